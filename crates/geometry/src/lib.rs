@@ -1,1 +1,41 @@
-//! Placeholder.
+//! The log as a solid, how it rests on the mill, what a pass of the blade leaves, and the replay of
+//! a sawing order.
+//!
+//! This crate knows nothing of wants or money, nor how a plan was found: its [`replay()`] is a second
+//! opinion. It takes the log and the steps alone, carries the solid through every pass, and reports
+//! what falls out.
+//!
+//! | module | what it holds |
+//! |---|---|
+//! | [`log`] | the straight tapered log: its radius at any station, with and without bark |
+//! | [`body`] | a part of the log between sawn planes: the sound interval on a line, the outermost reach |
+//! | [`rest`] | how a body lies on the bed, and the frame that follows from it |
+//! | [`mill`] | what the mill can do |
+//! | [`order`] | the sawing order: rests, passes, edging, trimming, finished pieces |
+//! | [`replay`](mod@replay) | the physical truth of a sawing order |
+//! | [`trig`] | the one place that meets trigonometry |
+//!
+//! # Frames and units
+//!
+//! Log frame: `z` runs from 0 at the small end to the log's length at the butt. Looking at the small
+//! end, `x` points right and `y` up; 12 o'clock is `+y`, 3 o'clock `+x`. Bed frame: `u` points right,
+//! away from the side stops, and `h` up from the bed. What the saw is set to is an exact
+//! [`Length`](pithward_measure::Length); curves are `f64` inches.
+
+pub mod body;
+pub mod log;
+pub mod mill;
+pub mod order;
+pub mod replay;
+pub mod rest;
+pub mod trig;
+
+pub use body::{Body, Covering, HalfSpace};
+pub use log::{Log, LogFault};
+pub use mill::{Mill, MillFault};
+pub use order::{
+    Claim, Edging, Face, PartId, Pass, Piece, Rest, SawingOrder, Span, Stage, Support,
+};
+pub use replay::{ReplayFault, Replayed, Setting, replay};
+pub use rest::{Pose, lift_to_level_flitch};
+pub use trig::Angle;

@@ -1,0 +1,193 @@
+//! The sawing order: what is done at the mill, step by step, and what each finished piece claims to be.
+//!
+//! A log is sawn in [`Stage`]s: one [`Rest`] and the [`Pass`]es made in it, from the top down. Every
+//! pass frees one part; what lies on the bed after the last pass is a part too. A part may be edged in
+//! stages of its own ([`Edging`]), which free strips. Strips are cut to length into [`Piece`]s.
+
+use crate::Angle;
+use pithward_measure::Length;
+
+/// A side of the log, in the order in which they are first opened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Face {
+    /// The first.
+    A,
+    /// The second.
+    B,
+    /// The third.
+    C,
+    /// The fourth.
+    D,
+}
+
+impl Face {
+    /// All four, in order.
+    pub const ALL: [Self; 4] = [Self::A, Self::B, Self::C, Self::D];
+
+    /// Its letter.
+    pub fn letter(self) -> char {
+        match self {
+            Self::A => 'A',
+            Self::B => 'B',
+            Self::C => 'C',
+            Self::D => 'D',
+        }
+    }
+}
+
+/// What a body lies on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Support {
+    /// Its round, bark side.
+    Bark,
+    /// A sawn face of the log.
+    Face(Face),
+    /// The edge of a flitch that was sawn just before.
+    SawnEdge,
+}
+
+/// How a body lies on the bed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Rest {
+    /// Which direction of the log frame is up: 0 is 12 o'clock at the small end, 90 degrees is
+    /// 3 o'clock, and so on clockwise.
+    pub turn: Angle,
+    /// How far the lowest point of the small end stands above the lowest point of the butt.
+    pub lift: Length,
+    /// What is down on the bed.
+    pub on: Support,
+    /// The sawn face that stands against the side stops, if one does.
+    pub against: Option<Face>,
+}
+
+/// One travel of the blade through the whole length at one height.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Pass {
+    /// Height over the bed of the underside of the kerf: the top of what remains.
+    pub height: Length,
+    /// The same on the mill's own scale.
+    pub printed: Length,
+}
+
+/// One rest and the passes made in it, highest first.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stage {
+    /// How the body lies.
+    pub rest: Rest,
+    /// The passes, from the top down.
+    pub passes: Vec<Pass>,
+}
+
+/// A part freed from a body: by the n-th pass made on that body (from 1), or left on the bed at the end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum PartId {
+    /// Freed by this pass, counted from 1 through all stages.
+    Freed(u32),
+    /// What lies on the bed after the last pass.
+    Left,
+}
+
+/// The edging of one part, standing on edge.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Edging {
+    /// The part that is edged.
+    pub part: PartId,
+    /// Parts with the same number stand together and are cut by the same passes.
+    pub batch: u32,
+    /// Its stages.
+    pub stages: Vec<Stage>,
+}
+
+/// An interval on one axis.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Span {
+    /// Where it begins.
+    pub from: Length,
+    /// Where it ends.
+    pub to: Length,
+}
+
+impl Span {
+    /// From one end to the other.
+    pub fn new(from: Length, to: Length) -> Self {
+        Self { from, to }
+    }
+
+    /// How long it is.
+    pub fn size(self) -> Length {
+        self.to - self.from
+    }
+
+    /// Mirrored about 0.
+    #[must_use]
+    pub fn mirrored(self) -> Self {
+        Self { from: -self.to, to: -self.from }
+    }
+}
+
+/// The box that a finished piece is cut from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Claim {
+    /// Turn of the piece's frame against the log frame: `h` points to this direction, `u` a quarter
+    /// turn clockwise of it. The frame is not tilted: its long axis is the pith's.
+    pub turn: Angle,
+    /// Across, along `u`, from the pith.
+    pub u: Span,
+    /// Upward, along `h`, from the pith.
+    pub h: Span,
+    /// Along the log, from the small end.
+    pub z: Span,
+    /// Largest leg of wood that may be missing along `u` at a corner.
+    pub wane_u: Length,
+    /// Largest leg of wood that may be missing along `h` at a corner.
+    pub wane_h: Length,
+}
+
+/// One finished piece.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Piece {
+    /// The part of the log that it comes from.
+    pub part: PartId,
+    /// The strip of that part, when the part is edged.
+    pub strip: Option<PartId>,
+    /// What it claims to be.
+    pub claim: Claim,
+}
+
+/// Everything done to one log.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct SawingOrder {
+    /// The log's stages, in order; the faces that they open are A, B, C, D in this order.
+    pub stages: Vec<Stage>,
+    /// The edging of flitches, by batch.
+    pub edgings: Vec<Edging>,
+    /// The finished pieces.
+    pub pieces: Vec<Piece>,
+}
+
+impl SawingOrder {
+    /// Passes through the log and its flitches; a batch that stands together is passed once.
+    pub fn passes(&self) -> usize {
+        let log: usize = self.stages.iter().map(|stage| stage.passes.len()).sum();
+        log + self
+            .batches()
+            .map(|edging| edging.stages.iter().map(|s| s.passes.len()).sum::<usize>())
+            .sum::<usize>()
+    }
+
+    /// Turns of the log.
+    pub fn turns(&self) -> usize {
+        self.stages.len().saturating_sub(1)
+    }
+
+    /// One edging of each batch.
+    pub fn batches(&self) -> impl Iterator<Item = &Edging> {
+        self.edgings
+            .iter()
+            .enumerate()
+            .filter(|(i, edging)| {
+                self.edgings[..*i].iter().all(|earlier| earlier.batch != edging.batch)
+            })
+            .map(|(_, edging)| edging)
+    }
+}

@@ -1,0 +1,645 @@
+//! The replay of a sawing order: a second opinion on every plan before anyone sees it.
+//!
+//! # What it does
+//! It takes the log, the mill and the steps. It lays the log down as each [`Rest`] says, carries the
+//! solid through every pass, edges and trims the parts, and rebuilds every piece from the planes that
+//! were really sawn. Then it holds each piece's claim against what fell out, and each pass against what
+//! the mill can do. It shares no arithmetic with the search that found the plan: positions come from
+//! poses and half-spaces, soundness from intervals on lines.
+//!
+//! # Two settings
+//! [`Setting::Exact`] saws at the exact heights: the boxes must agree to a micrometre, and each must be
+//! sound within its wane. [`Setting::Printed`] saws at the heights that the mill's scale can show: each
+//! piece must keep its size within the tolerance, and the part of its box that is still there must be
+//! at least its size less the tolerance, sound within the same wane.
+
+use crate::{
+    Body, Claim, Covering, Edging, Face, HalfSpace, Log, Mill, PartId, Pass, Piece, Pose, Rest,
+    SawingOrder, Span, Stage, Support,
+};
+use pithward_measure::Length;
+use thiserror::Error;
+
+/// At which heights the order is sawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Setting {
+    /// At the exact heights.
+    Exact,
+    /// At the heights on the mill's scale; sizes may be off by this much.
+    Printed {
+        /// How far a thickness or a width may be off.
+        tolerance: Length,
+    },
+}
+
+/// What replay found of one pass.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PassFact {
+    /// Width of the wood where the blade comes out at the small end, inches; 0 where it meets no wood
+    /// there.
+    pub opening_small_end: f64,
+    /// The same at the butt.
+    pub opening_butt: f64,
+    /// Widest stock at or above the blade, with bark, inches.
+    pub widest: f64,
+    /// How far the stock stands above the blade, with bark, inches.
+    pub above: f64,
+}
+
+/// A piece rebuilt from the planes that were sawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rebuilt {
+    /// Across, from the pith, inches.
+    pub u: (f64, f64),
+    /// Upward, from the pith, inches.
+    pub h: (f64, f64),
+    /// Largest leg of missing wood along `u` and along `h` over its corners, inches.
+    pub wane: (f64, f64),
+}
+
+/// What fell out.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Replayed {
+    /// For every stage of the log, its passes.
+    pub passes: Vec<Vec<PassFact>>,
+    /// Height of the pith over the bed in each stage, at the small end and at the butt, inches.
+    pub pith: Vec<(f64, f64)>,
+    /// The pieces, in the order's own order.
+    pub pieces: Vec<Rebuilt>,
+}
+
+/// Where in the order a fault lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// A stage of the log.
+    Log {
+        /// From 1.
+        stage: usize,
+    },
+    /// A stage of an edging.
+    Edging {
+        /// Which edging, from 1.
+        edging: usize,
+        /// From 1.
+        stage: usize,
+    },
+}
+
+impl std::fmt::Display for Place {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Log { stage } => write!(f, "stage {stage}"),
+            Self::Edging { edging, stage } => write!(f, "edging {edging}, stage {stage}"),
+        }
+    }
+}
+
+/// Why an order is not what it claims to be.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum ReplayFault {
+    /// The log does not go on the mill at all.
+    #[error("the mill cannot take the log: {what} is {:.3} in, its limit {:.3} in", .got.inches_f64(), .limit.inches_f64())]
+    Log {
+        /// Which measure.
+        what: &'static str,
+        /// The log's.
+        got: Length,
+        /// The mill's.
+        limit: Length,
+    },
+    /// No pose fits the rest.
+    #[error("{place}: nothing can lie like this")]
+    NoPose {
+        /// Where.
+        place: Place,
+    },
+    /// What the rest says is down is not down.
+    #[error("{place}: it does not lie on what the order says")]
+    Support {
+        /// Where.
+        place: Place,
+    },
+    /// What the rest says stands against the stops does not.
+    #[error("{place}: what should stand against the stops does not")]
+    Stops {
+        /// Where.
+        place: Place,
+    },
+    /// The blade lower than the mill allows.
+    #[error("{place}, pass {pass}: the blade is at {:.4} in, the mill's lowest is {:.4} in", .height.inches_f64(), .lowest.inches_f64())]
+    TooLow {
+        /// Where.
+        place: Place,
+        /// From 1 in its stage.
+        pass: usize,
+        /// Blade height.
+        height: Length,
+        /// The mill's lowest.
+        lowest: Length,
+    },
+    /// The stock does not pass between the guides.
+    #[error(
+        "{place}, pass {pass}: the stock is {widest:.4} in wide, the guides let {limit:.4} in through"
+    )]
+    TooWide {
+        /// Where.
+        place: Place,
+        /// From 1 in its stage; 0 for the batch as a whole.
+        pass: usize,
+        /// Widest stock at or above the blade.
+        widest: f64,
+        /// The mill's limit.
+        limit: f64,
+    },
+    /// The stock does not pass under the head.
+    #[error(
+        "{place}, pass {pass}: {above:.4} in stand above the blade, the head clears {limit:.4} in"
+    )]
+    TooDeep {
+        /// Where.
+        place: Place,
+        /// From 1 in its stage.
+        pass: usize,
+        /// What stands above the blade.
+        above: f64,
+        /// The mill's limit.
+        limit: f64,
+    },
+    /// More flitches side by side than the clamp holds.
+    #[error("edging batch {batch}: {count} flitches, the mill takes {limit}")]
+    Batch {
+        /// The batch's number.
+        batch: u32,
+        /// How many.
+        count: usize,
+        /// The mill's limit.
+        limit: u32,
+    },
+    /// Flitches of one batch that are told different passes.
+    #[error("edging batch {batch}: its flitches are not cut by the same passes")]
+    BatchDiffers {
+        /// The batch's number.
+        batch: u32,
+    },
+    /// A printed height that is not the exact one on the mill's scale.
+    #[error("{place}, pass {pass}: printed {:.5} in is not {:.5} in on the mill's scale", .printed.inches_f64(), .exact.inches_f64())]
+    Printed {
+        /// Where.
+        place: Place,
+        /// From 1 in its stage.
+        pass: usize,
+        /// The exact height.
+        exact: Length,
+        /// The printed one.
+        printed: Length,
+    },
+    /// A pass that frees nothing.
+    #[error("{place}, pass {pass}: the blade meets nothing")]
+    Nothing {
+        /// Where.
+        place: Place,
+        /// From 1 in its stage.
+        pass: usize,
+    },
+    /// A part that the order names but no pass frees, or an edging of one edged already.
+    #[error("the order speaks of a part that is not there: {0:?}")]
+    NoPart(PartId),
+    /// A side of a piece that was never sawn.
+    #[error("piece {piece}: one of its four sides was never sawn")]
+    Unsawn {
+        /// From 1.
+        piece: usize,
+    },
+    /// A piece that is not where, or not as large as, it claims.
+    #[error("piece {piece}: it claims {claimed:.5} in {axis}, the planes give {found:.5} in")]
+    Size {
+        /// From 1.
+        piece: usize,
+        /// Which measure.
+        axis: &'static str,
+        /// Claimed.
+        claimed: f64,
+        /// Found.
+        found: f64,
+    },
+    /// A piece that is not wood throughout.
+    #[error("piece {piece}: wood is missing beyond its wane at {z:.3} in from the small end")]
+    Unsound {
+        /// From 1.
+        piece: usize,
+        /// Station.
+        z: f64,
+    },
+    /// Pieces cut from one strip that overlap, or reach past the log's ends.
+    #[error("piece {piece}: it cannot be cut to that length")]
+    Length {
+        /// From 1.
+        piece: usize,
+    },
+}
+
+/// A micrometre in inches: far above the rounding of the arithmetic, far below anything sawn.
+const MICROMETRE: f64 = 1e-3 / 25.4;
+
+/// Replays an order on a log and a mill.
+///
+/// # Errors
+/// The first thing in it that is not so, or that the mill cannot do.
+pub fn replay(
+    log: &Log,
+    mill: &Mill,
+    order: &SawingOrder,
+    setting: Setting,
+) -> Result<Replayed, ReplayFault> {
+    log_fits(log, mill)?;
+    let mut replayed = Replayed::default();
+    let saw = Saw { mill, setting };
+    let parts = saw.stages(
+        Body::whole(log),
+        &order.stages,
+        |stage| Place::Log { stage },
+        Some(&mut replayed),
+    )?;
+    let mut strips: Vec<(PartId, Vec<(PartId, Body<'_>)>)> = Vec::new();
+    for (i, edging) in order.edgings.iter().enumerate() {
+        let twice = strips.iter().any(|(part, _)| *part == edging.part);
+        let part =
+            find(&parts, edging.part).filter(|_| !twice).ok_or(ReplayFault::NoPart(edging.part))?;
+        let place = |stage| Place::Edging { edging: i + 1, stage };
+        strips.push((edging.part, saw.stages(part.clone(), &edging.stages, place, None)?));
+    }
+    batches_fit(mill, order, &parts)?;
+    for (i, piece) in order.pieces.iter().enumerate() {
+        let part = match piece.strip {
+            None if strips.iter().any(|(part, _)| *part == piece.part) => None,
+            None => find(&parts, piece.part),
+            Some(strip) => strips
+                .iter()
+                .find(|(part, _)| *part == piece.part)
+                .and_then(|(_, strips)| find(strips, strip)),
+        };
+        let body = part.ok_or(ReplayFault::NoPart(piece.part))?;
+        replayed.pieces.push(rebuild(body, i + 1, &piece.claim, setting)?);
+    }
+    lengths_fit(log, mill, &order.pieces)?;
+    Ok(replayed)
+}
+
+/// The log against the mill's own size.
+fn log_fits(log: &Log, mill: &Mill) -> Result<(), ReplayFault> {
+    let checks = [
+        (
+            "its diameter at the butt over the bark",
+            log.butt_over_bark(),
+            mill.largest_diameter,
+            false,
+        ),
+        ("its length", log.length(), mill.longest, false),
+        ("its length", log.length(), mill.shortest, true),
+    ];
+    for (what, got, limit, at_least) in checks {
+        if if at_least { got < limit } else { got > limit } {
+            return Err(ReplayFault::Log { what, got, limit });
+        }
+    }
+    Ok(())
+}
+
+/// The saw at one setting.
+struct Saw<'m> {
+    mill: &'m Mill,
+    setting: Setting,
+}
+
+impl Saw<'_> {
+    fn height(&self, pass: &Pass) -> f64 {
+        match self.setting {
+            Setting::Exact => pass.height,
+            Setting::Printed { .. } => pass.printed,
+        }
+        .inches_f64()
+    }
+
+    /// Carries a body through its stages; the parts in the order in which they fall off, the one left
+    /// on the bed last.
+    fn stages<'a>(
+        &self,
+        mut body: Body<'a>,
+        stages: &[Stage],
+        place: impl Fn(usize) -> Place,
+        mut facts: Option<&mut Replayed>,
+    ) -> Result<Vec<(PartId, Body<'a>)>, ReplayFault> {
+        let mut parts = Vec::new();
+        let mut faces: Vec<HalfSpace> = Vec::new();
+        for (i, stage) in stages.iter().enumerate() {
+            let place = place(i + 1);
+            let pose = self.lay_down(&body, &stage.rest, &faces, place)?;
+            let mut passes = Vec::new();
+            for (j, pass) in stage.passes.iter().enumerate() {
+                let height = self.height(pass);
+                let freed = body.cut(pose.above(height + self.mill.kerf.inches_f64()));
+                passes.push(self.pass_fits(&body, &pose, pass, place, j + 1)?);
+                if freed.stations(Covering::Bark).is_none() {
+                    return Err(ReplayFault::Nothing { place, pass: j + 1 });
+                }
+                let number = u32::try_from(parts.len() + 1).unwrap_or(u32::MAX);
+                parts.push((PartId::Freed(number), freed));
+                body = body.cut(pose.below(height));
+            }
+            if let Some(last) = stage.passes.last() {
+                faces.push(pose.below(self.height(last)));
+            }
+            if let Some(replayed) = facts.as_deref_mut() {
+                let length = body.log().length().inches_f64();
+                replayed.pith.push((pose.pith_height(0.0), pose.pith_height(length)));
+                replayed.passes.push(passes);
+            }
+        }
+        parts.push((PartId::Left, body));
+        Ok(parts)
+    }
+
+    /// Lays the body down and holds the rest's own words against where it comes to lie.
+    fn lay_down(
+        &self,
+        body: &Body<'_>,
+        rest: &Rest,
+        faces: &[HalfSpace],
+        place: Place,
+    ) -> Result<Pose, ReplayFault> {
+        let pose = Pose::of(body, rest).ok_or(ReplayFault::NoPose { place })?;
+        let down = pose.up().map(|c| -c);
+        let on_bed = |plane: HalfSpace| {
+            let below = pose.below(0.0);
+            aligned(plane.normal, down) && (plane.offset + below.offset).abs() < MICROMETRE
+        };
+        let lies = match rest.on {
+            Support::Bark => body.plane_facing(down).is_none_or(|plane| !on_bed(plane)),
+            Support::Face(face) => faces.get(face as usize).copied().is_some_and(on_bed),
+            Support::SawnEdge => body.plane_facing(down).is_some_and(on_bed),
+        };
+        if !lies {
+            return Err(ReplayFault::Support { place });
+        }
+        let stops = pose.right().map(|c| -c);
+        let stands = match rest.against {
+            None => true,
+            Some(face) => {
+                faces.get(face as usize).is_some_and(|plane| aligned(plane.normal, stops))
+                    && body.plane_facing(stops).is_some()
+            }
+        };
+        if stands { Ok(pose) } else { Err(ReplayFault::Stops { place }) }
+    }
+
+    /// One pass against what the mill can do.
+    fn pass_fits(
+        &self,
+        body: &Body<'_>,
+        pose: &Pose,
+        pass: &Pass,
+        place: Place,
+        number: usize,
+    ) -> Result<PassFact, ReplayFault> {
+        let mill = self.mill;
+        if pass.printed != pass.height.round_to(mill.step) {
+            return Err(ReplayFault::Printed {
+                place,
+                pass: number,
+                exact: pass.height,
+                printed: pass.printed,
+            });
+        }
+        // The scale shows a lowest height too: it is the printed one that must not be below it.
+        let set = if self.setting == Setting::Exact { pass.height } else { pass.printed };
+        if set < mill.lowest_blade {
+            return Err(ReplayFault::TooLow {
+                place,
+                pass: number,
+                height: set,
+                lowest: mill.lowest_blade,
+            });
+        }
+        let height = self.height(pass);
+        let fact =
+            pass_fact(body, pose, height).ok_or(ReplayFault::Nothing { place, pass: number })?;
+        // Printing may move the blade by half a step; the limits have slack for that, sizes do not.
+        let slack = match self.setting {
+            Setting::Exact => MICROMETRE,
+            Setting::Printed { .. } => mill.step.inches_f64(),
+        };
+        let (widest, above) = (mill.widest_cut.inches_f64(), mill.deepest_above.inches_f64());
+        if fact.widest > widest + slack {
+            return Err(ReplayFault::TooWide {
+                place,
+                pass: number,
+                widest: fact.widest,
+                limit: widest,
+            });
+        }
+        if fact.above > above + slack {
+            return Err(ReplayFault::TooDeep {
+                place,
+                pass: number,
+                above: fact.above,
+                limit: above,
+            });
+        }
+        Ok(fact)
+    }
+}
+
+/// How wide and how deep the stock is at a pass; `None` when the blade meets nothing.
+fn pass_fact(body: &Body<'_>, pose: &Pose, height: f64) -> Option<PassFact> {
+    let stock = body.cut(pose.above(height));
+    let [x, y, _] = pose.right();
+    let widest =
+        stock.reach(Covering::Bark, [x, y], 0.0)? + stock.reach(Covering::Bark, [-x, -y], 0.0)?;
+    let up = pose.up();
+    let flat = crate::trig::norm(up[0], up[1]);
+    let top = stock.reach(Covering::Bark, [up[0] / flat, up[1] / flat], up[2] / flat)? * flat;
+    let plane = pose.below(height);
+    let opening = |z: f64| {
+        let away = (plane.offset - up[2] * z) / flat;
+        let origin = [up[0] / flat * away, up[1] / flat * away];
+        body.interval(Covering::Wood, z, origin, [x, y]).map_or(0.0, |(from, to)| to - from)
+    };
+    Some(PassFact {
+        opening_small_end: opening(0.0),
+        opening_butt: opening(body.log().length().inches_f64()),
+        widest,
+        above: top - plane.offset,
+    })
+}
+
+/// Rebuilds one piece from its body's planes and holds its claim against it.
+fn rebuild(
+    body: &Body<'_>,
+    piece: usize,
+    claim: &Claim,
+    setting: Setting,
+) -> Result<Rebuilt, ReplayFault> {
+    let (sin, cos) = claim.turn.sin_cos();
+    let (h_axis, u_axis) = ([sin, cos], [cos, -sin]);
+    let side = |axis: [f64; 2], sign: f64| {
+        body.plane_facing([sign * axis[0], sign * axis[1], 0.0])
+            .map(|plane| sign * plane.offset)
+            .ok_or(ReplayFault::Unsawn { piece })
+    };
+    let mut u = (side(u_axis, -1.0)?, side(u_axis, 1.0)?);
+    let mut h = (side(h_axis, -1.0)?, side(h_axis, 1.0)?);
+    let claimed = |span: Span| (span.from.inches_f64(), span.to.inches_f64());
+    let (cu, ch) = (claimed(claim.u), claimed(claim.h));
+    for (axis, found, claimed) in [("across", &mut u, cu), ("upward", &mut h, ch)] {
+        match setting {
+            Setting::Exact => {
+                for (found, claimed) in [(found.0, claimed.0), (found.1, claimed.1)] {
+                    if (found - claimed).abs() > MICROMETRE {
+                        return Err(ReplayFault::Size { piece, axis, claimed, found });
+                    }
+                }
+            }
+            Setting::Printed { tolerance } => {
+                let slack = tolerance.inches_f64() + MICROMETRE;
+                let (size, wanted) = (found.1 - found.0, claimed.1 - claimed.0);
+                if (size - wanted).abs() > slack {
+                    return Err(ReplayFault::Size { piece, axis, claimed: wanted, found: size });
+                }
+                // What of the claimed box is still there; its soundness is looked at below.
+                *found = (found.0.max(claimed.0), found.1.min(claimed.1));
+                if found.1 - found.0 < wanted - slack {
+                    return Err(ReplayFault::Size {
+                        piece,
+                        axis,
+                        claimed: wanted,
+                        found: found.1 - found.0,
+                    });
+                }
+            }
+        }
+    }
+    let wane = soundness(body, claim, u, h).map_err(|z| ReplayFault::Unsound { piece, z })?;
+    Ok(Rebuilt { u, h, wane })
+}
+
+/// The largest legs of missing wood over the corners of the box, along `u` and along `h`; the station
+/// of the first corner that misses more than the claim allows, else.
+///
+/// The box less its corners is sound when on each of its four sides the wood reaches from one leg to
+/// the other: the wood is convex, so it then holds everything between.
+fn soundness(
+    body: &Body<'_>,
+    claim: &Claim,
+    u: (f64, f64),
+    h: (f64, f64),
+) -> Result<(f64, f64), f64> {
+    let (sin, cos) = claim.turn.sin_cos();
+    let (h_axis, u_axis) = ([sin, cos], [cos, -sin]);
+    let wood = Body::whole(body.log());
+    let (leg_u, leg_h) =
+        (claim.wane_u.inches_f64() + MICROMETRE, claim.wane_h.inches_f64() + MICROMETRE);
+    let mut wane = (0.0f64, 0.0f64);
+    for z in [claim.z.from.inches_f64(), claim.z.to.inches_f64()] {
+        for at in [h.0, h.1] {
+            let line = wood.interval(Covering::Wood, z, [h_axis[0] * at, h_axis[1] * at], u_axis);
+            let (from, to) = line.ok_or(z)?;
+            let missing = (from - u.0).max(u.1 - to).max(0.0);
+            if missing > leg_u {
+                return Err(z);
+            }
+            wane.0 = wane.0.max(missing);
+        }
+        for at in [u.0, u.1] {
+            let line = wood.interval(Covering::Wood, z, [u_axis[0] * at, u_axis[1] * at], h_axis);
+            let (from, to) = line.ok_or(z)?;
+            let missing = (from - h.0).max(h.1 - to).max(0.0);
+            if missing > leg_h {
+                return Err(z);
+            }
+            wane.1 = wane.1.max(missing);
+        }
+    }
+    Ok(wane)
+}
+
+/// Pieces of one strip: inside the log and a crosscut apart.
+fn lengths_fit(log: &Log, mill: &Mill, pieces: &[Piece]) -> Result<(), ReplayFault> {
+    for (i, piece) in pieces.iter().enumerate() {
+        let z = piece.claim.z;
+        let inside = Length::ZERO <= z.from && z.from < z.to && z.to <= log.length();
+        let apart = pieces[..i]
+            .iter()
+            .filter(|other| other.part == piece.part && other.strip == piece.strip)
+            .all(|other| {
+                let other = other.claim.z;
+                z.from >= other.to + mill.crosscut_kerf || other.from >= z.to + mill.crosscut_kerf
+            });
+        if !inside || !apart {
+            return Err(ReplayFault::Length { piece: i + 1 });
+        }
+    }
+    Ok(())
+}
+
+/// Flitches of one batch: few enough, told the same, and together no wider than the guides.
+fn batches_fit(
+    mill: &Mill,
+    order: &SawingOrder,
+    parts: &[(PartId, Body<'_>)],
+) -> Result<(), ReplayFault> {
+    let same = |a: &Edging, b: &Edging| {
+        let passes = |e: &Edging| e.stages.iter().map(|s| s.passes.clone()).collect::<Vec<_>>();
+        passes(a) == passes(b)
+    };
+    for first in order.batches() {
+        let batch: Vec<&Edging> =
+            order.edgings.iter().filter(|edging| edging.batch == first.batch).collect();
+        if batch.len() > mill.edging_batch as usize {
+            return Err(ReplayFault::Batch {
+                batch: first.batch,
+                count: batch.len(),
+                limit: mill.edging_batch,
+            });
+        }
+        if !batch.iter().all(|edging| same(first, edging)) {
+            return Err(ReplayFault::BatchDiffers { batch: first.batch });
+        }
+        let mut width = 0.0;
+        for edging in &batch {
+            let body = find(parts, edging.part).ok_or(ReplayFault::NoPart(edging.part))?;
+            if let Some(stage) = edging.stages.first() {
+                // Standing on edge, a flitch's thickness lies across the bed.
+                let (sin, cos) = stage.rest.turn.sin_cos();
+                let reach = |sign: f64| {
+                    body.reach(Covering::Bark, [sign * cos, -sign * sin], 0.0).unwrap_or(0.0)
+                };
+                width += reach(1.0) + reach(-1.0);
+            }
+        }
+        let limit = mill.widest_cut.inches_f64();
+        if width > limit + MICROMETRE + batch.len() as f64 * mill.step.inches_f64() {
+            let edging =
+                order.edgings.iter().position(|e| e.batch == first.batch).map_or(0, |i| i + 1);
+            return Err(ReplayFault::TooWide {
+                place: Place::Edging { edging, stage: 1 },
+                pass: 0,
+                widest: width,
+                limit,
+            });
+        }
+    }
+    Ok(())
+}
+
+fn find<'b, 'a>(parts: &'b [(PartId, Body<'a>)], part: PartId) -> Option<&'b Body<'a>> {
+    parts.iter().find(|(id, _)| *id == part).map(|(_, body)| body)
+}
+
+fn aligned(a: [f64; 3], b: [f64; 3]) -> bool {
+    a[0] * b[0] + a[1] * b[1] + a[2] * b[2] > 1.0 - 1e-12
+}
+
+/// The n-th opened face, from 0.
+pub fn face(n: usize) -> Option<Face> {
+    Face::ALL.get(n).copied()
+}
