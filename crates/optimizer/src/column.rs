@@ -1,0 +1,268 @@
+//! Columns: every section that is wanted, and how its length may be cut up.
+//!
+//! A column is one thickness by one width with one wane. What a strip of that section is worth depends on
+//! the length over which it is sound; the lengths and their sums that matter are the column's *levels*.
+//! A straight log is thickest at the butt, so a length is always reckoned from there, and a level is the
+//! same as a radius: the strip is sound over it where its corners lie within the wood's radius there.
+//!
+//! # Recurrence
+//! ```text
+//! V(l) = max { V(l'), worth(c) + V(l - take(c) - crosscut) : c a cut, l' the level below }
+//! ```
+//! over levels `l`, exact, `O(levels * cuts)`.
+
+use crate::allowance::Allowances;
+use crate::want::{CutId, Want, WantId};
+use pithward_geometry::Log;
+use pithward_measure::Length;
+
+/// Nanometres in an inch, for curves.
+pub(crate) const NM: f64 = 25_400_000.0;
+
+/// One section that is wanted.
+#[derive(Clone, Debug)]
+pub(crate) struct Column {
+    /// Nanometres, in the direction across the planes.
+    pub(crate) thickness: i64,
+    /// Nanometres, along the planes.
+    pub(crate) width: i64,
+    /// Legs of wood that may be missing at a corner, nanometres.
+    pub(crate) wane_thickness: f64,
+    pub(crate) wane_width: f64,
+    pub(crate) cuts: Vec<CutId>,
+    /// From the shortest.
+    pub(crate) levels: Vec<Level>,
+}
+
+/// A length that matters, reckoned from the butt.
+#[derive(Clone, Debug)]
+pub(crate) struct Level {
+    pub(crate) length: i64,
+    /// Radius of the wood where it begins, nanometres.
+    pub(crate) radius: f64,
+    /// For each of the column's cuts the level that is left below it: `Some(None)` for nothing.
+    below: Vec<Option<Option<usize>>>,
+}
+
+impl Column {
+    /// Furthest edge, from the pith, of a strip of this column that is sound over a level, when its outer
+    /// plane is `plane` from the pith; `None` where it is nowhere.
+    ///
+    /// The two points that bound the missing corner must be wood: `(edge, plane - wane)` and
+    /// `(edge - wane, plane)`; the wood between them is convex.
+    pub(crate) fn edge(&self, level: usize, plane: i64) -> Option<i64> {
+        let (radius, plane) = (self.levels[level].radius, plane as f64);
+        let face = radius * radius - plane * plane;
+        if face < 0.0 {
+            return None;
+        }
+        let inner = plane - self.wane_thickness;
+        let side = (radius * radius - inner * inner).sqrt();
+        Some(floor(side.min(face.sqrt() + self.wane_width)) - 1)
+    }
+}
+
+/// The columns of a list of wants in one log.
+#[derive(Clone, Debug)]
+pub(crate) struct Columns {
+    pub(crate) all: Vec<Column>,
+    /// Distinct thicknesses, each with the columns that have it.
+    pub(crate) groups: Vec<Group>,
+}
+
+/// The columns of one thickness.
+#[derive(Clone, Debug)]
+pub(crate) struct Group {
+    pub(crate) thickness: i64,
+    pub(crate) columns: Vec<usize>,
+}
+
+/// From this thickness on a section may stand either way: a 6x8 is as good as an 8x6. Thinner stock is
+/// sawn flat; set on edge it would be a cant of its own. Common practice, no source.
+const EITHER_WAY: Length = Length::inches(3);
+
+impl Columns {
+    pub(crate) fn new(log: &Log, crosscut: Length, wants: &[Want]) -> Self {
+        let mut all: Vec<Column> = Vec::new();
+        for (want, w) in wants.iter().enumerate() {
+            for (cut, c) in w.cuts.iter().enumerate() {
+                let id = CutId { want: WantId(want), cut };
+                let turned = c.thickness != c.width && c.thickness.min(c.width) >= EITHER_WAY;
+                let flat = (c.thickness, c.width, w.wane.thickness, w.wane.width);
+                let upright = (c.width, c.thickness, w.wane.width, w.wane.thickness);
+                for (thickness, width, wane_thickness, wane_width) in
+                    [Some(flat), turned.then_some(upright)].into_iter().flatten()
+                {
+                    let column = Column {
+                        thickness: thickness.as_nm(),
+                        width: width.as_nm(),
+                        wane_thickness: wane_thickness.as_nm() as f64,
+                        wane_width: wane_width.as_nm() as f64,
+                        cuts: vec![id],
+                        levels: Vec::new(),
+                    };
+                    match all.iter_mut().find(|other| other.same_section(&column)) {
+                        Some(other) => other.cuts.push(id),
+                        None => all.push(column),
+                    }
+                }
+            }
+        }
+        for column in &mut all {
+            column.levels = levels(log, crosscut, wants, &column.cuts);
+        }
+        all.retain(|column| !column.levels.is_empty());
+        let mut groups: Vec<Group> = Vec::new();
+        for (n, column) in all.iter().enumerate() {
+            match groups.iter_mut().find(|group| group.thickness == column.thickness) {
+                Some(group) => group.columns.push(n),
+                None => groups.push(Group { thickness: column.thickness, columns: vec![n] }),
+            }
+        }
+        groups.sort_by_key(|group| group.thickness);
+        Self { all, groups }
+    }
+}
+
+impl Column {
+    fn same_section(&self, other: &Self) -> bool {
+        let key = |c: &Self| (c.thickness, c.width, c.wane_thickness.to_bits(), c.wane_width.to_bits());
+        key(self) == key(other)
+    }
+}
+
+/// The sums of lengths that fit the log, a crosscut between neighbours.
+fn levels(log: &Log, crosscut: Length, wants: &[Want], cuts: &[CutId]) -> Vec<Level> {
+    let takes: Vec<i64> = cuts.iter().map(|id| wants[id.want.0].cuts[id.cut].take.as_nm()).collect();
+    let (whole, crosscut) = (log.length().as_nm(), crosscut.as_nm());
+    let mut sums: Vec<i64> = Vec::new();
+    let mut open: Vec<i64> = takes.iter().copied().filter(|take| *take <= whole).collect();
+    while let Some(sum) = open.pop() {
+        if let Err(place) = sums.binary_search(&sum) {
+            sums.insert(place, sum);
+            open.extend(takes.iter().map(|take| sum + crosscut + take).filter(|sum| *sum <= whole));
+        }
+    }
+    let level = |sum: i64| {
+        let below = |take: &i64| match sum - take {
+            rest if rest < 0 => None,
+            rest => Some(sums.partition_point(|other| *other <= rest - crosscut).checked_sub(1)),
+        };
+        let radius = log.radius_over_length(Length::nm(sum)).unwrap_or(0.0) * NM;
+        Level { length: sum, radius, below: takes.iter().map(below).collect() }
+    };
+    sums.iter().map(|sum| level(*sum)).collect()
+}
+
+/// What a piece is worth to the search at the moment.
+#[derive(Clone, Debug)]
+pub(crate) struct Prices {
+    /// Taken off the worth of every piece of a want, millionths: its price in the program over patterns.
+    pub(crate) discount: Vec<i64>,
+    /// The wants whose counts are carried exactly, by their place in the allowances.
+    pub(crate) counted: Vec<WantId>,
+    pub(crate) allowances: Allowances,
+}
+
+impl Prices {
+    /// Every piece at its full worth, nothing counted.
+    pub(crate) fn full(wants: &[Want]) -> Self {
+        Self { discount: vec![0; wants.len()], counted: Vec::new(), allowances: Allowances::none() }
+    }
+
+    /// What a cut may be worth: pairs of what it uses of the allowance and its worth.
+    fn options(&self, wants: &[Want], id: CutId) -> [Option<(usize, i64)>; 2] {
+        let cut = &wants[id.want.0].cuts[id.cut];
+        match self.counted.iter().position(|want| *want == id.want) {
+            Some(n) => [Some((self.allowances.one(n), cut.worth)), Some((0, cut.extra))],
+            None => [Some((0, (cut.worth - self.discount[id.want.0]).max(cut.extra))), None],
+        }
+    }
+}
+
+/// One unit of worth in the search. Below it is room for what only breaks ties.
+pub(crate) const UNIT: i64 = 1000;
+/// A pass of the blade: of two patterns of equal worth the one with fewer wins.
+pub(crate) const PASS: i64 = 1;
+/// A turn of the log, or loading it anew; takes about as long as three passes (common practice, no source).
+pub(crate) const TURN: i64 = 3;
+
+/// The worth of a column's levels under some prices.
+#[derive(Clone, Debug)]
+pub(crate) struct Ladder {
+    /// What it uses of the allowance.
+    pub(crate) uses: usize,
+    /// Levels that are worth more than every shorter one, with their worth in [`UNIT`]ths.
+    pub(crate) rungs: Vec<(usize, i64)>,
+}
+
+/// A column's best cutting to length under some prices.
+#[derive(Clone, Debug)]
+pub(crate) struct Lengths {
+    pub(crate) ladders: Vec<Ladder>,
+    /// For each allowance and level: the cut taken, and the level and allowance left below it.
+    choice: Vec<Option<(CutId, Option<usize>, usize)>>,
+    levels: usize,
+}
+
+impl Lengths {
+    pub(crate) fn new(column: &Column, wants: &[Want], prices: &Prices) -> Self {
+        let (levels, size) = (column.levels.len(), prices.allowances.size());
+        let mut worth = vec![0i64; levels * size];
+        let mut choice = vec![None; levels * size];
+        for allowance in 0..size {
+            for level in 0..levels {
+                let here = allowance * levels + level;
+                if level > 0 {
+                    (worth[here], choice[here]) = (worth[here - 1], choice[here - 1]);
+                }
+                for (n, id) in column.cuts.iter().enumerate() {
+                    let Some(below) = column.levels[level].below[n] else { continue };
+                    for (uses, value) in prices.options(wants, *id).into_iter().flatten() {
+                        let Some(rest) = prices.allowances.minus(allowance, uses) else { continue };
+                        let total = value * UNIT + below.map_or(0, |below| worth[rest * levels + below]);
+                        if total > worth[here] {
+                            worth[here] = total;
+                            choice[here] = Some((*id, below, rest));
+                        }
+                    }
+                }
+            }
+        }
+        let at = |allowance: usize, level: usize| worth[allowance * levels + level];
+        let mut ladders = Vec::new();
+        for uses in 0..size {
+            let mut rungs = Vec::new();
+            let mut best = 0;
+            for level in 0..levels {
+                let value = at(uses, level);
+                let by_less = |less: usize| at(less, level) == value && prices.allowances.minus(uses, less).is_some();
+                if value > best && !(0..uses).any(by_less) {
+                    rungs.push((level, value));
+                }
+                best = best.max(value);
+            }
+            if !rungs.is_empty() {
+                ladders.push(Ladder { uses, rungs });
+            }
+        }
+        Self { ladders, choice, levels }
+    }
+
+    /// The cuts of a strip that is sound over a level, from the butt.
+    pub(crate) fn cuts(&self, level: usize, allowance: usize) -> Vec<CutId> {
+        let mut cuts = Vec::new();
+        let (mut level, mut allowance) = (Some(level), allowance);
+        while let Some((id, below, rest)) = level.and_then(|l| self.choice[allowance * self.levels + l]) {
+            cuts.push(id);
+            (level, allowance) = (below, rest);
+        }
+        cuts
+    }
+}
+
+/// The whole nanometre at or below.
+#[allow(clippy::cast_possible_truncation, reason = "radii are far below 2^63 nm")]
+pub(crate) fn floor(nm: f64) -> i64 {
+    nm.floor() as i64
+}

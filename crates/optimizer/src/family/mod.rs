@@ -1,0 +1,226 @@
+//! The ways to saw one log, each as an exact program over the places of its planes.
+//!
+//! Lines of boards run along `y` (parallel to the first two faces' normal) or, inside a cant, along `x`.
+//! Places are nanometres from the pith. See [`through`], [`cant`], [`boxed`] for the recurrences.
+
+pub(crate) mod boxed;
+pub(crate) mod cant;
+pub(crate) mod through;
+
+use crate::allowance::Allowances;
+use crate::column::{Columns, Lengths, NM, Prices, floor};
+use crate::flitch::{Bounds, Ripping, Strip, Table};
+use crate::stack::{Chosen, Kind, Meeting, Room, Stacks};
+use crate::want::Want;
+use pithward_geometry::{Log, Mill};
+
+/// A way to saw a log.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Method {
+    /// Through and through, the log never turned.
+    Through,
+    /// Through and through to just past the pith, turned half round onto the flat, then the rest.
+    ThroughTurned,
+    /// Two opposite faces, turned a quarter, then sawn straight down.
+    TwoSidedCant,
+    /// Two opposite faces, turned a quarter, the third face opened, turned half round, sawn down to the bed.
+    FourSidedCant,
+    /// One timber with the pith at its middle, and what surrounds it.
+    BoxedHeart,
+}
+
+impl Method {
+    /// All of them, simplest first.
+    pub const ALL: [Self; 5] =
+        [Self::Through, Self::ThroughTurned, Self::TwoSidedCant, Self::FourSidedCant, Self::BoxedHeart];
+
+    /// Turns of the log.
+    pub fn turns(self) -> i64 {
+        match self {
+            Self::Through => 0,
+            Self::ThroughTurned => 1,
+            Self::TwoSidedCant => 2,
+            Self::FourSidedCant | Self::BoxedHeart => 3,
+        }
+    }
+
+    /// Its name in words.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Through => "through and through",
+            Self::ThroughTurned => "through and through, turned once",
+            Self::TwoSidedCant => "two-sided cant",
+            Self::FourSidedCant => "four-sided cant",
+            Self::BoxedHeart => "boxed heart",
+        }
+    }
+}
+
+/// A board between two planes and the strips that it is ripped into, from `-u` to `+u`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Board {
+    pub(crate) thickness: i64,
+    pub(crate) strips: Vec<Strip>,
+}
+
+/// Boards a kerf apart, from the lowest up.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Line {
+    pub(crate) boards: Vec<Board>,
+    /// Lower plane of the first board.
+    pub(crate) base: i64,
+}
+
+impl Line {
+    /// Lower and upper plane of each board.
+    pub(crate) fn planes(&self, kerf: i64) -> impl Iterator<Item = (i64, i64, &Board)> {
+        let mut from = self.base;
+        self.boards.iter().map(move |board| {
+            let span = (from, from + board.thickness, board);
+            from += board.thickness + kerf;
+            span
+        })
+    }
+}
+
+/// Where the planes of a pattern lie.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Shape {
+    /// One line of boards along `y`.
+    Through(Line),
+    /// A cant between two planes across `y`, side boards beyond them, a line along `x` inside.
+    Cant(CantShape),
+}
+
+/// The planes of a cant.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct CantShape {
+    /// From face to face.
+    pub(crate) height: i64,
+    /// Place of the upper face.
+    pub(crate) top: i64,
+    /// Side boards above it, from the inside out.
+    pub(crate) above: Vec<Board>,
+    /// Side boards below the lower face, from the inside out.
+    pub(crate) below: Vec<Board>,
+    /// What the cant is sawn into.
+    pub(crate) inner: Line,
+}
+
+impl CantShape {
+    /// What bounds a plank of the cant across its width: `+u` is `-y`.
+    pub(crate) fn bounds(&self) -> Bounds {
+        Bounds { up: self.height - self.top, low: self.top }
+    }
+}
+
+/// A pattern and what it is worth to the search.
+#[derive(Clone, Debug)]
+pub(crate) struct Found {
+    pub(crate) method: Method,
+    /// In [`crate::column::UNIT`]ths, less what its passes and turns count for.
+    pub(crate) value: i64,
+    pub(crate) shape: Shape,
+}
+
+/// Everything about one log and one set of prices that the families share.
+pub(crate) struct Search<'a> {
+    pub(crate) log: &'a Log,
+    pub(crate) mill: &'a Mill,
+    pub(crate) columns: &'a Columns,
+    pub(crate) allowances: &'a Allowances,
+    pub(crate) ripping: Ripping<'a>,
+    /// For every group, the strips of a flitch that only the log bounds.
+    pub(crate) round: Vec<Table>,
+    /// Stacks of such flitches on one side of the pith.
+    pub(crate) outer: Stacks,
+    pub(crate) kerf: i64,
+    /// Radius of the wood at the butt: no plane lies further out.
+    pub(crate) limit: i64,
+}
+
+impl<'a> Search<'a> {
+    pub(crate) fn new(log: &'a Log, mill: &'a Mill, columns: &'a Columns, lengths: &'a [Lengths], prices: &'a Prices) -> Self {
+        let kerf = mill.kerf.as_nm();
+        let limit = floor(log.butt().inches_f64() * NM / 2.0);
+        let allowances = &prices.allowances;
+        let mut ripping = Ripping::new(columns, lengths, kerf, allowances);
+        let round: Vec<Table> =
+            (0..columns.groups.len()).map(|group| ripping.table(group, Bounds::ROUND, limit)).collect();
+        let mut outer = Stacks::default();
+        let kinds = kinds(columns, &round, allowances);
+        outer.sweep(&only(&kinds), kerf, Room { outer: limit, past: limit }, allowances);
+        Self { log, mill, columns, allowances, ripping, round, outer, kerf, limit }
+    }
+
+    /// How far past the pith the lowest plane may lie when the log rests on its bark, not to be turned:
+    /// the kerf below it is still as high as the blade can go down.
+    pub(crate) fn lowest_plane(&self) -> i64 {
+        let lowest = self.mill.lowest_blade.ceil_to(self.mill.step).as_nm();
+        self.pith_height() - lowest - self.kerf
+    }
+
+    /// Height of the pith over the bed when the log rests on its bark with the pith level.
+    pub(crate) fn pith_height(&self) -> i64 {
+        self.log.butt_over_bark().half().as_nm()
+    }
+
+    /// The nearest plane to the pith at which the whole round, with its bark, passes between the guides.
+    pub(crate) fn nearest_plane(&self) -> i64 {
+        let radius = self.log.butt_over_bark().inches_f64() / 2.0;
+        let half = self.mill.widest_cut.inches_f64() / 2.0;
+        if radius <= half { 0 } else { floor((radius * radius - half * half).sqrt() * NM) + 1 }
+    }
+
+    /// Searches and states so far, counts of work.
+    pub(crate) fn work(&self) -> u64 {
+        self.ripping.states() + self.outer.states
+    }
+}
+
+/// The kinds of board that tables offer, group by group, each with its table.
+pub(crate) fn kinds<'t>(
+    columns: &Columns,
+    tables: &'t [Table],
+    allowances: &Allowances,
+) -> Vec<(Kind<'t>, &'t Table)> {
+    let mut kinds = Vec::new();
+    for (group, table) in columns.groups.iter().zip(tables) {
+        table.kinds(group.thickness, allowances, &mut kinds);
+    }
+    kinds
+}
+
+/// The kinds without their tables, as a stack takes them.
+pub(crate) fn only<'t>(kinds: &[(Kind<'t>, &'t Table)]) -> Vec<Kind<'t>> {
+    kinds.iter().map(|(kind, _)| kind.clone()).collect()
+}
+
+/// The boards that a stack chose.
+pub(crate) fn boards(kinds: &[(Kind<'_>, &Table)], chosen: Vec<Chosen>) -> Vec<Board> {
+    chosen
+        .into_iter()
+        .map(|Chosen { kind, step }| {
+            let (kind, table) = &kinds[kind];
+            Board { thickness: kind.size, strips: table.strips(kind.uses, step).to_vec() }
+        })
+        .collect()
+}
+
+/// The line in which two sides meet.
+pub(crate) fn line(
+    kinds: &[(Kind<'_>, &Table)],
+    upper: &Stacks,
+    lower: &Stacks,
+    kerf: i64,
+    allowances: &Allowances,
+    meeting: &Meeting,
+) -> Line {
+    let plain = only(kinds);
+    let mut below = boards(kinds, lower.lower_boards(&plain, allowances, meeting));
+    let above = boards(kinds, upper.upper_boards(&plain, allowances, meeting));
+    let depth: i64 = below.iter().map(|board| board.thickness + kerf).sum();
+    below.reverse();
+    below.extend(above);
+    Line { boards: below, base: meeting.at - depth }
+}

@@ -1,0 +1,221 @@
+//! The most valuable way to rip one flitch or plank into strips.
+//!
+//! # Problem
+//! Two parallel planes bound a flitch of thickness `t`; its outer plane is `b` from the pith. Across it,
+//! strips of the wanted widths lie side by side, a kerf between neighbours, each cut to length along the
+//! taper. In a cant the sawn faces bound it too ([`Bounds`]). Find the best strips for every `b`.
+//!
+//! # Recurrence
+//! For one `b` the strips are a stack in the other direction: [`crate::stack`] with widths for thicknesses.
+//!
+//! The worth only falls as `b` grows, and the strips found at one `b` stay possible up to a largest plane
+//! that follows from their own corners ([`Ripping::furthest`]). So the table of all steps is walked from the
+//! pith outward, one search per step: nothing is missed between two of them.
+//!
+//! # Grid and cost
+//! Exact in whole nanometres. One search per step; some tens of steps.
+
+use crate::allowance::Allowances;
+use crate::column::{Columns, Lengths, PASS};
+use crate::stack::{Kind, Room, Stacks, Step};
+
+/// How far strips may reach to either side, nanometres from the pith.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Bounds {
+    /// Toward `+u`.
+    pub(crate) up: i64,
+    /// Toward `-u`.
+    pub(crate) low: i64,
+}
+
+impl Bounds {
+    /// Only the log's own round.
+    pub(crate) const ROUND: Self = Self { up: i64::MAX / 4, low: i64::MAX / 4 };
+
+    fn width(self) -> i64 {
+        self.up + self.low
+    }
+}
+
+/// A strip: one column, sound over one of its levels.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Strip {
+    pub(crate) column: usize,
+    pub(crate) level: usize,
+    pub(crate) allowance: usize,
+}
+
+/// The best strips of one thickness by place of the outer plane, for every allowance.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Table {
+    /// For each allowance the steps from the outermost in, as [`crate::stack`] takes them.
+    pub(crate) steps: Vec<Vec<Step>>,
+    /// The strips of each step, from `-u` to `+u`.
+    strips: Vec<Vec<Vec<Strip>>>,
+}
+
+impl Table {
+    pub(crate) fn strips(&self, allowance: usize, step: usize) -> &[Strip] {
+        &self.strips[allowance][step]
+    }
+
+    /// The kinds of board that the table offers a stack of this thickness: an allowance that adds nothing
+    /// to a smaller one is left out.
+    pub(crate) fn kinds<'t>(&'t self, thickness: i64, allowances: &Allowances, kinds: &mut Vec<(Kind<'t>, &'t Self)>) {
+        for (uses, steps) in self.steps.iter().enumerate() {
+            let known = (0..uses).any(|less| allowances.minus(uses, less).is_some() && self.steps[less] == *steps);
+            if !steps.is_empty() && !known {
+                kinds.push((Kind { size: thickness, uses, steps }, self));
+            }
+        }
+    }
+}
+
+/// Searches strips; keeps its memory between searches.
+#[derive(Debug)]
+pub(crate) struct Ripping<'c> {
+    pub(crate) columns: &'c Columns,
+    pub(crate) lengths: &'c [Lengths],
+    pub(crate) kerf: i64,
+    pub(crate) allowances: &'c Allowances,
+    upper: Stacks,
+    lower: Stacks,
+    steps: Vec<Step>,
+    /// Searches made, a count of work.
+    pub(crate) searches: u64,
+}
+
+impl<'c> Ripping<'c> {
+    pub(crate) fn new(columns: &'c Columns, lengths: &'c [Lengths], kerf: i64, allowances: &'c Allowances) -> Self {
+        Self {
+            columns,
+            lengths,
+            kerf,
+            allowances,
+            upper: Stacks::default(),
+            lower: Stacks::default(),
+            steps: Vec::new(),
+            searches: 0,
+        }
+    }
+
+    /// States that the searches made, a count of work.
+    pub(crate) fn states(&self) -> u64 {
+        self.upper.states + self.lower.states
+    }
+
+    /// The table of one group of columns, out to planes `limit` from the pith.
+    pub(crate) fn table(&mut self, group: usize, bounds: Bounds, limit: i64) -> Table {
+        let size = self.allowances.size();
+        let mut table = Table { steps: vec![Vec::new(); size], strips: vec![Vec::new(); size] };
+        let thickness = self.columns.groups[group].thickness;
+        let mut plane = (thickness + 1) / 2;
+        while plane <= limit {
+            let found = self.best(group, plane, bounds);
+            let mut next = limit + 1;
+            for (allowance, (value, strips)) in found.into_iter().enumerate() {
+                // The pass that frees the board from its neighbour.
+                let value = value - PASS;
+                if value <= 0 {
+                    continue;
+                }
+                let at = self.furthest(&strips, plane, bounds, limit);
+                next = next.min(at + 1);
+                let (steps, all) = (&mut table.steps[allowance], &mut table.strips[allowance]);
+                // The same worth further out takes the place of the nearer step.
+                if steps.last().is_some_and(|last| last.value <= value) {
+                    steps.pop();
+                    all.pop();
+                }
+                steps.push(Step { at, value });
+                all.push(strips);
+            }
+            if next > limit {
+                break;
+            }
+            plane = next;
+        }
+        for (steps, strips) in table.steps.iter_mut().zip(&mut table.strips) {
+            steps.reverse();
+            strips.reverse();
+        }
+        table
+    }
+
+    /// The best strips of a flitch whose outer plane is at `plane`, for every allowance.
+    fn best(&mut self, group: usize, plane: i64, bounds: Bounds) -> Vec<(i64, Vec<Strip>)> {
+        self.searches += 1;
+        let columns = &self.columns.groups[group].columns;
+        self.steps.clear();
+        let mut ranges = Vec::with_capacity(columns.len());
+        for &column in columns {
+            let section = &self.columns.all[column];
+            // A strip as wide as its cant is square already; any other takes a pass of its own.
+            let cost = if section.width == bounds.width() { 0 } else { PASS };
+            for ladder in &self.lengths[column].ladders {
+                let from = self.steps.len();
+                for (level, value) in &ladder.rungs {
+                    if let Some(at) = section.edge(*level, plane) {
+                        self.steps.push(Step { at, value: value - cost });
+                    }
+                }
+                if self.steps.len() > from {
+                    ranges.push((column, ladder, from..self.steps.len()));
+                }
+            }
+        }
+        let kinds: Vec<Kind<'_>> = ranges
+            .iter()
+            .map(|(column, ladder, range)| Kind {
+                size: self.columns.all[*column].width,
+                uses: ladder.uses,
+                steps: &self.steps[range.clone()],
+            })
+            .collect();
+        let (allowances, kerf) = (self.allowances, self.kerf);
+        let strip = |chosen: crate::stack::Chosen| {
+            let (column, ladder, _) = &ranges[chosen.kind];
+            Strip { column: *column, level: ladder.rungs[chosen.step].0, allowance: ladder.uses }
+        };
+        self.upper.sweep(&kinds, kerf, Room { outer: bounds.up, past: bounds.low }, allowances);
+        let symmetric = bounds.up == bounds.low;
+        if !symmetric {
+            self.lower.sweep(&kinds, kerf, Room { outer: bounds.low, past: bounds.up }, allowances);
+        }
+        let lower = if symmetric { &self.upper } else { &self.lower };
+        (0..allowances.size())
+            .map(|allowance| {
+                let meeting = Stacks::meet(&self.upper, lower, kerf, allowances, allowance);
+                let mut strips: Vec<Strip> =
+                    lower.lower_boards(&kinds, allowances, &meeting).into_iter().rev().map(strip).collect();
+                strips.extend(self.upper.upper_boards(&kinds, allowances, &meeting).into_iter().map(strip));
+                (meeting.value, strips)
+            })
+            .collect()
+    }
+
+    /// The furthest outer plane, up to `limit`, at which these strips still fit; they fit at `plane`.
+    fn furthest(&self, strips: &[Strip], plane: i64, bounds: Bounds, limit: i64) -> i64 {
+        let (mut fits, mut too_far) = (plane, limit + 1);
+        while too_far - fits > 1 {
+            let middle = fits + (too_far - fits) / 2;
+            if self.room(strips, middle, bounds).is_some() { fits = middle } else { too_far = middle }
+        }
+        fits
+    }
+
+    /// The places that the `-u` edge of the first strip may take when the outer plane is at `plane`;
+    /// `None` when the strips do not fit side by side.
+    pub(crate) fn room(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> Option<(i64, i64)> {
+        let (mut from, mut to) = (i64::MIN, i64::MAX);
+        let mut offset = 0;
+        for strip in strips {
+            let column = &self.columns.all[strip.column];
+            let edge = column.edge(strip.level, plane)?;
+            from = from.max(-edge.min(bounds.low) - offset);
+            to = to.min(edge.min(bounds.up) - offset - column.width);
+            offset += column.width + self.kerf;
+        }
+        (from <= to).then_some((from, to))
+    }
+}

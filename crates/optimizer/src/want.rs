@@ -1,0 +1,47 @@
+//! What is wanted, in the numbers that the search needs.
+
+use pithward_measure::Length;
+use pithward_trade::Wane;
+
+/// A line of the customer's list, by its place in it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct WantId(pub usize);
+
+/// One line of the list: what may be cut for it, and how many are asked for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Want {
+    /// How many; `None` for as many as come.
+    pub count: Option<u32>,
+    /// Largest legs of wood that may be missing at a corner of a piece.
+    pub wane: Wane,
+    /// Every size that serves it: one per accepted length, and per width where the width is random.
+    pub cuts: Vec<Cut>,
+}
+
+/// One size that serves a want.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Cut {
+    /// Thickness as sawn, green.
+    pub thickness: Length,
+    /// Width as sawn, green.
+    pub width: Length,
+    /// Length that counts.
+    pub length: Length,
+    /// Length that it takes off the log: the length that counts and its trim allowance.
+    pub take: Length,
+    /// Board feet by its named size, in millionths.
+    pub board_feet: i64,
+    /// What a piece within the count is worth, in millionths.
+    pub worth: i64,
+    /// What a piece beyond the count is worth, in millionths; never more than `worth`.
+    pub extra: i64,
+}
+
+/// A cut by its want and its place there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct CutId {
+    /// The want that it serves.
+    pub want: WantId,
+    /// Its place in the want's cuts.
+    pub cut: usize,
+}
