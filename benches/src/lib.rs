@@ -1,1 +1,54 @@
-//! Placeholder.
+//! The logs, mills and wants that the benches plan: invented, the same in every run.
+
+use pithward_geometry::{Log, Mill};
+use pithward_measure::{Length, board_feet_micro};
+use pithward_optimizer::{Cut, Want};
+use pithward_trade::Wane;
+
+/// A mill in the usual range of published figures.
+pub fn mill() -> Mill {
+    Mill {
+        name: "bench".to_owned(),
+        kerf: Length::nm(2_540_000),
+        step: Length::sixty_fourths(4),
+        largest_diameter: Length::inches(40),
+        longest: Length::feet(21),
+        shortest: Length::feet(4),
+        widest_cut: Length::inches(40),
+        deepest_above: Length::inches(16),
+        lowest_blade: Length::inches(1),
+        crosscut_kerf: Length::sixty_fourths(8),
+        edging_batch: 6,
+    }
+}
+
+/// A tapered log with half an inch of bark.
+///
+/// # Panics
+/// When these are no log's measures.
+pub fn log(small_end_in: i64, length_ft: i64) -> Log {
+    let small = Length::inches(small_end_in);
+    let butt = small + Length::sixty_fourths(8) * length_ft;
+    let bark = Length::sixty_fourths(32);
+    Log::new(small, butt, Length::feet(length_ft), bark, bark).expect("a bench's log is a log")
+}
+
+/// Eight sizes in three lengths, as many as come.
+pub fn eight_sizes(lengths_ft: [i64; 3]) -> Vec<Want> {
+    [(1, 4), (1, 6), (1, 8), (2, 4), (2, 6), (2, 8), (2, 10), (6, 6)]
+        .into_iter()
+        .map(|(t, w)| want(t, w, &lengths_ft, None))
+        .collect()
+}
+
+/// One size in full inches and feet.
+pub fn want(thickness_in: i64, width_in: i64, lengths_ft: &[i64], count: Option<u32>) -> Want {
+    let cut = |feet: &i64| {
+        let (thickness, width, length) =
+            (Length::inches(thickness_in), Length::inches(width_in), Length::feet(*feet));
+        let board_feet = board_feet_micro(thickness, width, length);
+        let (worth, extra) = if count.is_some() { (10 * board_feet, 0) } else { (board_feet, board_feet) };
+        Cut { thickness, width, length, take: length, board_feet, worth, extra }
+    };
+    Want { count, wane: Wane::NONE, cuts: lengths_ft.iter().map(cut).collect() }
+}

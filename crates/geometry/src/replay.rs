@@ -11,7 +11,9 @@
 //! [`Setting::Exact`] saws at the exact heights: the boxes must agree to a micrometre, and each must be
 //! sound within its wane. [`Setting::Printed`] saws at the heights that the mill's scale can show: each
 //! piece must keep its size within the tolerance, and the part of its box that is still there must be
-//! at least its size less the tolerance, sound within the same wane.
+//! at least its size less the tolerance, sound within the same wane. A flitch on its bark edge is set by its
+//! centre line, not by the bed: how far its round edge lies below that changes with the planes that bound it,
+//! more than the planes themselves do.
 
 use crate::{
     Body, Claim, Covering, Edging, Face, HalfSpace, Log, Mill, PartId, Pass, Piece, Pose, Rest,
@@ -64,6 +66,8 @@ pub struct Replayed {
     pub passes: Vec<Vec<PassFact>>,
     /// Height of the pith over the bed in each stage, at the small end and at the butt, inches.
     pub pith: Vec<(f64, f64)>,
+    /// For every edging, the height of the pith's plane over the bed in each of its stages, inches.
+    pub edging_pith: Vec<Vec<f64>>,
     /// The pieces, in the order's own order.
     pub pieces: Vec<Rebuilt>,
 }
@@ -252,21 +256,25 @@ pub fn replay(
     setting: Setting,
 ) -> Result<Replayed, ReplayFault> {
     log_fits(log, mill)?;
+    let exact = match setting {
+        Setting::Exact => None,
+        Setting::Printed { .. } => Some(replay(log, mill, order, Setting::Exact)?),
+    };
     let mut replayed = Replayed::default();
     let saw = Saw { mill, setting };
-    let parts = saw.stages(
-        Body::whole(log),
-        &order.stages,
-        |stage| Place::Log { stage },
-        Some(&mut replayed),
-    )?;
+    let sawn = saw.stages(Body::whole(log), &order.stages, &[], |stage| Place::Log { stage })?;
+    (replayed.passes, replayed.pith) = (sawn.passes, sawn.pith);
+    let parts = sawn.parts;
     let mut strips: Vec<(PartId, Vec<(PartId, Body<'_>)>)> = Vec::new();
     for (i, edging) in order.edgings.iter().enumerate() {
         let twice = strips.iter().any(|(part, _)| *part == edging.part);
         let part =
             find(&parts, edging.part).filter(|_| !twice).ok_or(ReplayFault::NoPart(edging.part))?;
         let place = |stage| Place::Edging { edging: i + 1, stage };
-        strips.push((edging.part, saw.stages(part.clone(), &edging.stages, place, None)?));
+        let marks = exact.as_ref().and_then(|exact| exact.edging_pith.get(i)).map_or(&[][..], Vec::as_slice);
+        let sawn = saw.stages(part.clone(), &edging.stages, marks, place)?;
+        replayed.edging_pith.push(sawn.pith.iter().map(|(_, butt)| *butt).collect());
+        strips.push((edging.part, sawn.parts));
     }
     batches_fit(mill, order, &parts)?;
     for (i, piece) in order.pieces.iter().enumerate() {
@@ -305,6 +313,14 @@ fn log_fits(log: &Log, mill: &Mill) -> Result<(), ReplayFault> {
     Ok(())
 }
 
+/// A body after its stages.
+struct SawnBody<'a> {
+    parts: Vec<(PartId, Body<'a>)>,
+    passes: Vec<Vec<PassFact>>,
+    /// Height of the pith in each stage, at the small end and at the butt.
+    pith: Vec<(f64, f64)>,
+}
+
 /// The saw at one setting.
 struct Saw<'m> {
     mill: &'m Mill,
@@ -321,42 +337,45 @@ impl Saw<'_> {
     }
 
     /// Carries a body through its stages; the parts in the order in which they fall off, the one left
-    /// on the bed last.
+    /// on the bed last. `marks` holds, for a flitch, where its centre line should be over the bed.
     fn stages<'a>(
         &self,
         mut body: Body<'a>,
         stages: &[Stage],
+        marks: &[f64],
         place: impl Fn(usize) -> Place,
-        mut facts: Option<&mut Replayed>,
-    ) -> Result<Vec<(PartId, Body<'a>)>, ReplayFault> {
-        let mut parts = Vec::new();
+    ) -> Result<SawnBody<'a>, ReplayFault> {
+        let mut sawn = SawnBody { parts: Vec::new(), passes: Vec::new(), pith: Vec::new() };
+        let length = body.log().length().inches_f64();
         let mut faces: Vec<HalfSpace> = Vec::new();
         for (i, stage) in stages.iter().enumerate() {
             let place = place(i + 1);
             let pose = self.lay_down(&body, &stage.rest, &faces, place)?;
+            let centre = marks.get(i).filter(|_| stage.rest.on == Support::Bark);
+            let shift = centre.map_or(0.0, |mark| pose.pith_height(length) - mark);
             let mut passes = Vec::new();
             for (j, pass) in stage.passes.iter().enumerate() {
-                let height = self.height(pass);
+                let height = self.height(pass) + shift;
                 let freed = body.cut(pose.above(height + self.mill.kerf.inches_f64()));
-                passes.push(self.pass_fits(&body, &pose, pass, place, j + 1)?);
-                if freed.stations(Covering::Bark).is_none() {
+                let fact = self.pass_fits(&body, &pose, pass, place, j + 1)?;
+                // A flitch may be so near its width that its edge turns to sawdust altogether.
+                let edging = matches!(place, Place::Edging { .. });
+                if !edging && freed.stations(Covering::Bark).is_none() {
                     return Err(ReplayFault::Nothing { place, pass: j + 1 });
                 }
-                let number = u32::try_from(parts.len() + 1).unwrap_or(u32::MAX);
-                parts.push((PartId::Freed(number), freed));
+                passes.extend(fact);
+                let number = u32::try_from(sawn.parts.len() + 1).unwrap_or(u32::MAX);
+                sawn.parts.push((PartId::Freed(number), freed));
                 body = body.cut(pose.below(height));
             }
             if let Some(last) = stage.passes.last() {
-                faces.push(pose.below(self.height(last)));
+                faces.push(pose.below(self.height(last) + shift));
             }
-            if let Some(replayed) = facts.as_deref_mut() {
-                let length = body.log().length().inches_f64();
-                replayed.pith.push((pose.pith_height(0.0), pose.pith_height(length)));
-                replayed.passes.push(passes);
-            }
+            sawn.pith.push((pose.pith_height(0.0), pose.pith_height(length)));
+            sawn.passes.push(passes);
         }
-        parts.push((PartId::Left, body));
-        Ok(parts)
+        sawn.parts.push((PartId::Left, body));
+        Ok(sawn)
     }
 
     /// Lays the body down and holds the rest's own words against where it comes to lie.
@@ -367,7 +386,15 @@ impl Saw<'_> {
         faces: &[HalfSpace],
         place: Place,
     ) -> Result<Pose, ReplayFault> {
-        let pose = Pose::of(body, rest).ok_or(ReplayFault::NoPose { place })?;
+        // At printed heights the planes lie up to half a step off, and with them what levels the body. The
+        // sawyer levels by the pith's mark, or by the centre line of a flitch, whatever lift that takes.
+        let edging = matches!(place, Place::Edging { .. });
+        let level_within = match self.setting {
+            Setting::Exact => MICROMETRE,
+            Setting::Printed { .. } if edging => f64::INFINITY,
+            Setting::Printed { .. } => self.mill.step.inches_f64(),
+        };
+        let pose = Pose::of(body, rest, level_within).ok_or(ReplayFault::NoPose { place })?;
         let down = pose.up().map(|c| -c);
         let on_bed = |plane: HalfSpace| {
             let below = pose.below(0.0);
@@ -378,7 +405,8 @@ impl Saw<'_> {
             Support::Face(face) => faces.get(face as usize).copied().is_some_and(on_bed),
             Support::SawnEdge => body.plane_facing(down).is_some_and(on_bed),
         };
-        if !lies {
+        // Half a step decides whether a barely squared edge still touches the bed; the exact setting tells.
+        if !lies && (self.setting == Setting::Exact || !edging) {
             return Err(ReplayFault::Support { place });
         }
         let stops = pose.right().map(|c| -c);
@@ -392,7 +420,7 @@ impl Saw<'_> {
         if stands { Ok(pose) } else { Err(ReplayFault::Stops { place }) }
     }
 
-    /// One pass against what the mill can do.
+    /// One pass against what the mill can do; `None` when nothing stands at the blade or above it.
     fn pass_fits(
         &self,
         body: &Body<'_>,
@@ -400,7 +428,7 @@ impl Saw<'_> {
         pass: &Pass,
         place: Place,
         number: usize,
-    ) -> Result<PassFact, ReplayFault> {
+    ) -> Result<Option<PassFact>, ReplayFault> {
         let mill = self.mill;
         if pass.printed != pass.height.round_to(mill.step) {
             return Err(ReplayFault::Printed {
@@ -445,7 +473,7 @@ impl Saw<'_> {
                 limit: above,
             });
         }
-        Ok(fact)
+        Ok(Some(fact))
     }
 }
 

@@ -23,14 +23,12 @@ pub struct Pose {
     ground: f64,
 }
 
-/// A tilt that moves neither end by more than this is none, inches (1 micrometre): the lift is a whole
-/// number of nanometres, half a difference of diameters need not be.
-const LEVEL: f64 = 4e-5;
 
 impl Pose {
     /// The pose of a body in a rest; `None` when there is nothing left of the body, or when no tilt
-    /// gives that lift.
-    pub fn of(body: &Body<'_>, rest: &Rest) -> Option<Self> {
+    /// gives that lift. A lift within `level_within` inches of what levels the pith levels it: the
+    /// sawyer does not set a figure, he raises the end until the pith reads alike at both.
+    pub fn of(body: &Body<'_>, rest: &Rest, level_within: f64) -> Option<Self> {
         let turn = rest.turn.sin_cos();
         let down = [-turn.0, -turn.1];
         let (from, to) = body.stations(Covering::Bark)?;
@@ -38,7 +36,7 @@ impl Pose {
         let rise = lowest(from)? - lowest(to)?;
         let distance = to - from;
         let lift = rest.lift.inches_f64();
-        let tilt = if (lift - rise).abs() < LEVEL {
+        let tilt = if (lift - rise).abs() < level_within {
             (0.0, 1.0)
         } else {
             let whole = trig::norm(rise, distance);
@@ -128,7 +126,7 @@ mod tests {
     fn as_it_lies_the_pith_slopes_by_half_the_difference() {
         // Pith height is half the diameter at either end, less what the tilt itself turns away.
         let log = log();
-        let pose = Pose::of(&Body::whole(&log), &rest(Length::ZERO)).unwrap();
+        let pose = Pose::of(&Body::whole(&log), &rest(Length::ZERO), 1e-6).unwrap();
         assert!((pose.pith_height(120.0) - 12.0).abs() < 0.01);
         assert!((pose.pith_height(0.0) - 10.0).abs() < 0.01);
     }
@@ -136,7 +134,7 @@ mod tests {
     #[test]
     fn half_the_difference_levels_the_pith() {
         let log = log();
-        let pose = Pose::of(&Body::whole(&log), &rest(log.lift_to_level_pith())).unwrap();
+        let pose = Pose::of(&Body::whole(&log), &rest(log.lift_to_level_pith()), 1e-6).unwrap();
         assert!(pose.is_level());
         assert!((pose.pith_height(0.0) - 12.0).abs() < 1e-12);
     }
@@ -144,7 +142,7 @@ mod tests {
     #[test]
     fn the_whole_difference_levels_the_upper_bark_line() {
         let log = log();
-        let pose = Pose::of(&Body::whole(&log), &rest(log.lift_to_level_pith() * 2)).unwrap();
+        let pose = Pose::of(&Body::whole(&log), &rest(log.lift_to_level_pith() * 2), 1e-6).unwrap();
         let top = |z: f64| pose.pith_height(z) + log.bark_radius(z);
         assert!((top(0.0) - top(120.0)).abs() < 0.01);
     }
@@ -154,7 +152,7 @@ mod tests {
         let log = log();
         let cant = Body::whole(&log).cut(HalfSpace { normal: [0.0, 1.0, 0.0], offset: 8.0 });
         let on_a = Rest { turn: Angle::degrees(180), ..rest(Length::ZERO) };
-        let pose = Pose::of(&cant, &on_a).unwrap();
+        let pose = Pose::of(&cant, &on_a, 1e-6).unwrap();
         assert!(pose.is_level());
         assert!((pose.pith_height(0.0) - 8.0).abs() < 1e-12);
     }

@@ -9,15 +9,17 @@
 //! For one `b` the strips are a stack in the other direction: [`crate::stack`] with widths for thicknesses.
 //!
 //! The worth only falls as `b` grows, and the strips found at one `b` stay possible up to a largest plane
-//! that follows from their own corners ([`Ripping::furthest`]). So the table of all steps is walked from the
+//! that follows from their own corners (`Ripping::furthest`). So the table of all steps is walked from the
 //! pith outward, one search per step: nothing is missed between two of them.
 //!
 //! # Grid and cost
 //! Exact in whole nanometres. One search per step; some tens of steps.
 
 use crate::allowance::Allowances;
-use crate::column::{Columns, Lengths, PASS};
+use crate::column::{Lengths, PASS};
+use crate::site::Site;
 use crate::stack::{Kind, Room, Stacks, Step};
+use std::rc::Rc;
 
 /// How far strips may reach to either side, nanometres from the pith.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -74,28 +76,23 @@ impl Table {
 /// Searches strips; keeps its memory between searches.
 #[derive(Debug)]
 pub(crate) struct Ripping<'c> {
-    pub(crate) columns: &'c Columns,
-    pub(crate) lengths: &'c [Lengths],
-    pub(crate) kerf: i64,
-    pub(crate) allowances: &'c Allowances,
+    site: &'c Site<'c>,
+    pub(crate) lengths: Rc<[Lengths]>,
+    allowances: &'c Allowances,
     upper: Stacks,
     lower: Stacks,
     steps: Vec<Step>,
-    /// Searches made, a count of work.
-    pub(crate) searches: u64,
 }
 
 impl<'c> Ripping<'c> {
-    pub(crate) fn new(columns: &'c Columns, lengths: &'c [Lengths], kerf: i64, allowances: &'c Allowances) -> Self {
+    pub(crate) fn new(site: &'c Site<'c>, lengths: Rc<[Lengths]>, allowances: &'c Allowances) -> Self {
         Self {
-            columns,
+            site,
             lengths,
-            kerf,
             allowances,
             upper: Stacks::default(),
             lower: Stacks::default(),
             steps: Vec::new(),
-            searches: 0,
         }
     }
 
@@ -104,11 +101,12 @@ impl<'c> Ripping<'c> {
         self.upper.states + self.lower.states
     }
 
-    /// The table of one group of columns, out to planes `limit` from the pith.
-    pub(crate) fn table(&mut self, group: usize, bounds: Bounds, limit: i64) -> Table {
+    /// The table of one group of columns.
+    pub(crate) fn table(&mut self, group: usize, bounds: Bounds) -> Table {
+        let limit = self.site.limit;
         let size = self.allowances.size();
         let mut table = Table { steps: vec![Vec::new(); size], strips: vec![Vec::new(); size] };
-        let thickness = self.columns.groups[group].thickness;
+        let thickness = self.site.columns.groups[group].thickness;
         let mut plane = (thickness + 1) / 2;
         while plane <= limit {
             let found = self.best(group, plane, bounds);
@@ -119,7 +117,7 @@ impl<'c> Ripping<'c> {
                 if value <= 0 {
                     continue;
                 }
-                let at = self.furthest(&strips, plane, bounds, limit);
+                let at = self.furthest(&strips, plane, bounds);
                 next = next.min(at + 1);
                 let (steps, all) = (&mut table.steps[allowance], &mut table.strips[allowance]);
                 // The same worth further out takes the place of the nearer step.
@@ -144,12 +142,11 @@ impl<'c> Ripping<'c> {
 
     /// The best strips of a flitch whose outer plane is at `plane`, for every allowance.
     fn best(&mut self, group: usize, plane: i64, bounds: Bounds) -> Vec<(i64, Vec<Strip>)> {
-        self.searches += 1;
-        let columns = &self.columns.groups[group].columns;
+        let columns = &self.site.columns.groups[group].columns;
         self.steps.clear();
         let mut ranges = Vec::with_capacity(columns.len());
         for &column in columns {
-            let section = &self.columns.all[column];
+            let section = &self.site.columns.all[column];
             // A strip as wide as its cant is square already; any other takes a pass of its own.
             let cost = if section.width == bounds.width() { 0 } else { PASS };
             for ladder in &self.lengths[column].ladders {
@@ -167,12 +164,12 @@ impl<'c> Ripping<'c> {
         let kinds: Vec<Kind<'_>> = ranges
             .iter()
             .map(|(column, ladder, range)| Kind {
-                size: self.columns.all[*column].width,
+                size: self.site.columns.all[*column].width,
                 uses: ladder.uses,
                 steps: &self.steps[range.clone()],
             })
             .collect();
-        let (allowances, kerf) = (self.allowances, self.kerf);
+        let (allowances, kerf) = (self.allowances, self.site.kerf);
         let strip = |chosen: crate::stack::Chosen| {
             let (column, ladder, _) = &ranges[chosen.kind];
             Strip { column: *column, level: ladder.rungs[chosen.step].0, allowance: ladder.uses }
@@ -194,28 +191,13 @@ impl<'c> Ripping<'c> {
             .collect()
     }
 
-    /// The furthest outer plane, up to `limit`, at which these strips still fit; they fit at `plane`.
-    fn furthest(&self, strips: &[Strip], plane: i64, bounds: Bounds, limit: i64) -> i64 {
-        let (mut fits, mut too_far) = (plane, limit + 1);
+    /// The furthest outer plane at which these strips still fit; they fit at `plane`.
+    fn furthest(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> i64 {
+        let (mut fits, mut too_far) = (plane, self.site.limit + 1);
         while too_far - fits > 1 {
             let middle = fits + (too_far - fits) / 2;
-            if self.room(strips, middle, bounds).is_some() { fits = middle } else { too_far = middle }
+            if self.site.room(strips, middle, bounds).is_some() { fits = middle } else { too_far = middle }
         }
         fits
-    }
-
-    /// The places that the `-u` edge of the first strip may take when the outer plane is at `plane`;
-    /// `None` when the strips do not fit side by side.
-    pub(crate) fn room(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> Option<(i64, i64)> {
-        let (mut from, mut to) = (i64::MIN, i64::MAX);
-        let mut offset = 0;
-        for strip in strips {
-            let column = &self.columns.all[strip.column];
-            let edge = column.edge(strip.level, plane)?;
-            from = from.max(-edge.min(bounds.low) - offset);
-            to = to.min(edge.min(bounds.up) - offset - column.width);
-            offset += column.width + self.kerf;
-        }
-        (from <= to).then_some((from, to))
     }
 }

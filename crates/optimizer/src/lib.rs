@@ -1,21 +1,45 @@
-//! Patterns for one log.
+//! Patterns for one log, and the proof of how good they are.
+//!
+//! This crate never knows the hours of the day, files, or printing.
+//!
+//! # The road
+//!
+//! ```text
+//! wants -columns-> sections and lengths -tables-> best strips by place -stacks-> patterns of a family
+//!       -prices, counts-> the best pattern and its bound -saw-> sawing order -replay-> plan
+//! ```
+//!
+//! | module | what it holds |
+//! |---|---|
+//! | `want` | what is wanted, in the numbers that the search needs |
+//! | `column` | sections, lengths and their worth under prices |
+//! | [`stack`] | the kernel: the most valuable stack on one side of the pith |
+//! | `flitch` | the best strips of a flitch, for every place of its outer plane |
+//! | `family` | through and through, cant, boxed heart |
+//! | `counts`, `program`, [`allowance`] | counts: the linear program over patterns, and counts carried exactly |
+//! | `sawing`, `edging` | from a pattern to a sawing order at exact and printed heights |
+//! | `open`, `near` | the answer for one log; what a little more would have bought |
+
 pub mod allowance;
 mod column;
+mod counts;
+mod edging;
 mod family;
 mod flitch;
+mod near;
+mod open;
+mod plan;
+mod program;
+mod sawing;
+mod site;
 pub mod stack;
 mod want;
-pub use want::{Cut, CutId, Want, WantId};
+
 pub use family::Method;
-mod plan;
-pub use plan::{Answer, Fate, Little, LogPlan, MethodResult, NearMiss, Obstacle, Part, PlanFault, Planned, Product, Proof, Settings, Tally, WhyNone};
-/// Plans one log.
-///
-/// # Errors
-/// See [`PlanFault`].
-pub fn open(_log: &pithward_geometry::Log, _mill: &pithward_geometry::Mill, _wants: &[Want], _settings: &Settings) -> Result<Answer, PlanFault> { Err(PlanFault::Program) }
-/// Near misses of a plan.
-///
-/// # Errors
-/// See [`PlanFault`].
-pub fn near_misses(_log: &pithward_geometry::Log, _mill: &pithward_geometry::Mill, _wants: &[Want], _settings: &Settings, _planned: &Planned) -> Result<Vec<NearMiss>, PlanFault> { Ok(Vec::new()) }
+pub use near::near_misses;
+pub use open::open;
+pub use plan::{
+    Answer, Fate, Little, LogPlan, MethodResult, NearMiss, Obstacle, Part, PlanFault, Planned, Product, Proof,
+    Settings, Tally, WhyNone,
+};
+pub use want::{Cut, CutId, Want, WantId};

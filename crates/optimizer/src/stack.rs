@@ -126,7 +126,7 @@ pub struct Chosen {
 pub struct Meeting {
     /// What both sides are worth.
     pub value: i64,
-    /// Inner plane of the upper side's innermost board, or how far down the lower side lets it come.
+    /// Where the upper side begins when the two are pushed together: as near the pith as both allow.
     pub at: i64,
     upper: (usize, u32),
     lower: (usize, u32),
@@ -237,7 +237,7 @@ impl Stacks {
             let under = &lower.frontiers[below];
             if let Some(last) = under.last().filter(|last| last.value > best.value) {
                 let place = index(under.len() - 1);
-                best = Meeting { value: last.value, at: gap - last.at, upper: (above, NONE), lower: (below, place) };
+                best = Meeting { value: last.value, at: 0, upper: (above, NONE), lower: (below, place) };
             }
             // Both lists run from the outside in, so the place below only moves back as `at` comes in.
             let mut reached = under.len();
@@ -251,10 +251,17 @@ impl Stacks {
                 let value = node.value + if reached == 0 { 0 } else { under[reached - 1].value };
                 if value > best.value {
                     let low = reached.checked_sub(1).map_or(NONE, index);
-                    best = Meeting { value, at: node.at, upper: (above, index(place)), lower: (below, low) };
+                    best = Meeting { value, at: 0, upper: (above, index(place)), lower: (below, low) };
                 }
             }
         }
+        // Pushing inward costs nothing up to the pith; past it a board would lose on its other side.
+        let place = |side: &Self, (allowance, place): (usize, u32)| {
+            side.frontiers.get(allowance).and_then(|frontier| frontier.get(place as usize)).map(|node| node.at)
+        };
+        let most = place(upper, best.upper).unwrap_or(i64::MAX);
+        let least = place(lower, best.lower).map_or(i64::MIN, |at| gap - at);
+        best.at = (gap / 2).min(most).max(least);
         best
     }
 

@@ -26,7 +26,7 @@ const LEAST_TIMBER: Length = Length::sixty_fourths(7 * 32);
 /// The best boxed timber; `None` when no wanted timber fits round the pith.
 pub(crate) fn best(search: &mut Search<'_>) -> Option<Found> {
     let mut best: Option<Found> = None;
-    for column in 0..search.columns.all.len() {
+    for column in 0..search.site.columns.all.len() {
         if let Some(found) = around(search, column).filter(|f| best.as_ref().is_none_or(|b| f.value > b.value)) {
             best = Some(found);
         }
@@ -36,18 +36,18 @@ pub(crate) fn best(search: &mut Search<'_>) -> Option<Found> {
 
 /// The best pattern round one timber.
 fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
-    let section = &search.columns.all[column];
+    let section = &search.site.columns.all[column];
     let (thickness, height) = (section.thickness, section.width);
-    let most = search.mill.widest_cut.as_nm();
+    let most = search.site.mill.widest_cut.as_nm();
     if thickness.min(height) < LEAST_TIMBER.as_nm() || height > most || thickness > most {
         return None;
     }
     let (top, plane) = ((height + 1) / 2, (thickness + 1) / 2);
-    if top < search.nearest_plane() {
+    if top < search.site.nearest_plane() {
         return None;
     }
     let bounds = Bounds { up: height - top, low: top };
-    let (allowances, kerf) = (search.allowances, search.kerf);
+    let (allowances, kerf) = (search.allowances, search.site.kerf);
     // The timber itself, for every allowance that it may use.
     let mut timbers: Vec<(usize, i64, Strip)> = Vec::new();
     for ladder in &search.ripping.lengths[column].ladders {
@@ -59,12 +59,11 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
     if timbers.is_empty() {
         return None;
     }
-    let tables: Vec<Table> =
-        (0..search.columns.groups.len()).map(|group| search.ripping.table(group, bounds, search.limit)).collect();
-    let kinds = kinds(search.columns, &tables, allowances);
+    let tables = search.tables(bounds);
+    let kinds = kinds(search.site.columns, &tables, allowances);
     let plain = only(&kinds);
     let mut side = Stacks::default();
-    side.sweep(&plain, kerf, Room { outer: search.limit, past: search.limit }, allowances);
+    side.sweep(&plain, kerf, Room { outer: search.site.limit, past: search.site.limit }, allowances);
     let beyond = plane + kerf;
     // For every allowance of what the cant holds: the timber and how the rest is shared by its two sides.
     let mut inner = vec![(0i64, None); allowances.size()];
@@ -92,5 +91,5 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
     let inner = Line { boards: line, base };
     let shape = Shape::Cant(CantShape { height, top, above, below, inner });
     let method = Method::BoxedHeart;
-    Some(Found { method, value: value - 4 * PASS - TURN * method.turns(), shape })
+    Some(search.found(method, value - 4 * PASS - TURN * method.turns(), shape))
 }

@@ -13,13 +13,15 @@
 //! `H` runs over the wanted widths and their sums with kerfs. By symmetry the upper face is the further
 //! one. As it moves out, `F(y + k)` and `I` only fall, and `F(H - y + k)` rises in steps: so only the
 //! places where the lower side gains a board need be tried, and the cant on the pith. That is exact. A
-//! place is skipped when the sides there and the cant *on the pith*, which bounds it, do not beat the best
-//! so far.
+//! place is skipped when the sides there and the planks of any nearer place, which bound its own, do not
+//! beat the best so far; the most promising is tried first.
 
 use super::{CantShape, Found, Method, Search, Shape, boards, kinds, line, only};
-use crate::column::{PASS, TURN};
-use crate::flitch::{Bounds, Table};
+use crate::column::{PASS, TURN, UNIT};
+use crate::flitch::Bounds;
 use crate::stack::{Room, Stacks};
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
 
 /// The worth of a cant's planks, with the bed side free and with it kept clear of the bed.
 #[derive(Clone, Debug)]
@@ -28,54 +30,66 @@ struct Inner {
     two_sided: Vec<i64>,
 }
 
+/// One height of cant and the places of its upper face that may be best, from the pith outward.
+struct Height {
+    height: i64,
+    /// Place, and what the side boards are worth there.
+    places: Vec<(i64, i64)>,
+}
+
+/// Neighbouring places of one height: at the first the planks are known, the others are open.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+struct Block {
+    /// No open place is worth more: the best side boards among them, and the planks at the first.
+    bound: i64,
+    /// Ties go to the smaller height, then to the nearer places.
+    height: Reverse<usize>,
+    from: Reverse<usize>,
+    to: usize,
+    planks: i64,
+}
+
+impl Block {
+    fn new(heights: &[Height], n: usize, from: usize, to: usize, planks: i64) -> Option<Self> {
+        let most = heights[n].places[from + 1..to].iter().map(|(_, sides)| *sides).max()?;
+        Some(Self { bound: most + planks, height: Reverse(n), from: Reverse(from), to, planks })
+    }
+}
+
 /// The best two-sided and the best four-sided cant.
 pub(crate) fn best(search: &mut Search<'_>) -> Vec<Found> {
-    let nearest = search.nearest_plane();
-    let heights = heights(search);
     let full = search.allowances.full();
-    // The cant on the pith is the most that its planks are ever worth.
-    let mut candidates: Vec<(i64, i64, i64)> = Vec::new();
-    let lower_places: Vec<i64> = {
-        let mut places: Vec<i64> = (0..search.allowances.size()).flat_map(|a| search.outer.steps(a)).map(|s| s.at).collect();
-        places.sort_unstable();
-        places.dedup();
-        places
-    };
-    let mut inners: Vec<Inner> = Vec::new();
-    for (n, height) in heights.iter().enumerate() {
-        let middle = (height + 1) / 2;
-        if middle < nearest {
-            inners.push(Inner { four_sided: Vec::new(), two_sided: Vec::new() });
-            continue;
-        }
-        let inner = planks(search, *height, middle);
-        let tops = lower_places
-            .iter()
-            .map(|at| height + search.kerf - at)
-            .filter(|top| *top > middle && *top <= *height && height - top >= nearest)
-            .chain([middle]);
-        for top in tops {
-            let sides = search.outer.value_beyond(full, top + search.kerf)
-                + search.outer.value_beyond(full, height - top + search.kerf);
-            candidates.push((sides + inner.four_sided[full], i64::try_from(n).unwrap_or(0), top));
-        }
-        inners.push(inner);
-    }
-    candidates.sort_unstable_by(|a, b| b.0.cmp(&a.0).then(a.1.cmp(&b.1)).then(a.2.cmp(&b.2)));
     let mut best: [Option<(i64, i64, i64)>; 2] = [None, None];
-    for (bound, n, top) in candidates {
-        if best.iter().all(|best| best.is_some_and(|(value, ..)| bound <= value)) {
-            break;
-        }
-        let n = usize::try_from(n).unwrap_or(0);
-        let height = heights[n];
-        let inner = if top == (height + 1) / 2 { inners[n].clone() } else { planks(search, height, top) };
+    let mut keep = |search: &Search<'_>, height: i64, top: i64, inner: &Inner| {
         for (best, inner) in best.iter_mut().zip([&inner.two_sided, &inner.four_sided]) {
             let value = shared(search, height, top, inner).0;
             if value > 0 && best.is_none_or(|(known, ..)| value > known) {
                 *best = Some((value, height, top));
             }
         }
+        best.iter().map(|best| best.map_or(0, |(value, ..)| value)).min().unwrap_or(0)
+    };
+    let heights = places(search);
+    let mut blocks: BinaryHeap<Block> = BinaryHeap::new();
+    let mut least = 0;
+    for (n, Height { height, places }) in heights.iter().enumerate() {
+        let inner = planks(search, *height, places[0].0);
+        least = keep(search, *height, places[0].0, &inner);
+        blocks.extend(Block::new(&heights, n, 0, places.len(), inner.four_sided[full]));
+    }
+    let mut evals = 0;
+    while let Some(Block { bound, height: Reverse(n), from: Reverse(from), to, planks: known }) = blocks.pop() {
+        if bound.div_euclid(UNIT) <= least.div_euclid(UNIT) {
+            if std::env::var("DBG2").is_ok() { eprintln!("evals {evals} heights {} left {}", heights.len(), blocks.len()); }
+            break;
+        }
+        let Height { height, places } = &heights[n];
+        let middle = from + (to - from) / 2;
+        evals += 1;
+        let inner = planks(search, *height, places[middle].0);
+        least = keep(search, *height, places[middle].0, &inner);
+        blocks.extend(Block::new(&heights, n, from, middle, known));
+        blocks.extend(Block::new(&heights, n, middle, to, inner.four_sided[full]));
     }
     [Method::TwoSidedCant, Method::FourSidedCant]
         .into_iter()
@@ -84,18 +98,52 @@ pub(crate) fn best(search: &mut Search<'_>) -> Vec<Found> {
         .collect()
 }
 
+/// The heights of cant, each with the places that may be best: on the pith, and where the lower side gains a
+/// board.
+fn places(search: &Search<'_>) -> Vec<Height> {
+    let nearest = search.site.nearest_plane();
+    let gains = side_gains(search);
+    heights(search)
+        .into_iter()
+        .filter_map(|height| {
+            let middle = (height + 1) / 2;
+            let gained = gains.iter().rev().map(|at| height + search.site.kerf - at);
+            let within = |top: i64| top < search.site.limit && top <= height && height - top >= nearest;
+            let tops = gained.filter(|top| *top > middle && within(*top));
+            let places: Vec<_> =
+                std::iter::once(middle).chain(tops).map(|top| (top, sides(search, height, top))).collect();
+            within(middle).then_some(Height { height, places })
+        })
+        .collect()
+}
+
+/// What the side boards of a cant can be worth at most.
+fn sides(search: &Search<'_>, height: i64, top: i64) -> i64 {
+    let (full, kerf) = (search.allowances.full(), search.site.kerf);
+    search.outer.value_beyond(full, top + kerf) + search.outer.value_beyond(full, height - top + kerf)
+}
+
+/// The planes at which a side gains a board, for any allowance.
+fn side_gains(search: &Search<'_>) -> Vec<i64> {
+    let mut gains: Vec<i64> =
+        (0..search.allowances.size()).flat_map(|a| search.outer.steps(a)).map(|step| step.at).collect();
+    gains.sort_unstable();
+    gains.dedup();
+    gains
+}
+
 /// The heights that a cant may have: sums of widths of one thickness, a kerf between neighbours.
 fn heights(search: &Search<'_>) -> Vec<i64> {
-    let most = (2 * search.limit).min(search.mill.widest_cut.as_nm());
+    let most = (2 * search.site.limit).min(search.site.mill.widest_cut.as_nm());
     let mut heights: Vec<i64> = Vec::new();
-    for group in &search.columns.groups {
-        let widths: Vec<i64> = group.columns.iter().map(|column| search.columns.all[*column].width).collect();
+    for group in &search.site.columns.groups {
+        let widths: Vec<i64> = group.columns.iter().map(|column| search.site.columns.all[*column].width).collect();
         let mut sums: Vec<i64> = Vec::new();
         let mut open: Vec<i64> = widths.clone();
         while let Some(sum) = open.pop() {
             if sum <= most && let Err(place) = sums.binary_search(&sum) {
                 sums.insert(place, sum);
-                open.extend(widths.iter().map(|width| sum + search.kerf + width));
+                open.extend(widths.iter().map(|width| sum + search.site.kerf + width));
             }
         }
         heights.extend(sums);
@@ -105,19 +153,13 @@ fn heights(search: &Search<'_>) -> Vec<i64> {
     heights
 }
 
-/// The tables of planks in a cant.
-fn tables(search: &mut Search<'_>, height: i64, top: i64) -> Vec<Table> {
-    let bounds = Bounds { up: height - top, low: top };
-    (0..search.columns.groups.len()).map(|group| search.ripping.table(group, bounds, search.limit)).collect()
-}
-
 /// What the planks of a cant are worth, for every allowance.
 fn planks(search: &mut Search<'_>, height: i64, top: i64) -> Inner {
-    let tables = tables(search, height, top);
-    let (allowances, kerf) = (search.allowances, search.kerf);
-    let kinds = kinds(search.columns, &tables, allowances);
+    let tables = search.tables(Bounds { up: height - top, low: top });
+    let (allowances, kerf) = (search.allowances, search.site.kerf);
+    let kinds = kinds(search.site.columns, &tables, allowances);
     let plain = only(&kinds);
-    let (free, clear) = sides(search, &plain);
+    let (free, clear) = halves(search, &plain);
     let value = |lower: &Stacks| {
         (0..allowances.size()).map(|a| Stacks::meet(&free, lower, kerf, allowances, a).value).collect()
     };
@@ -125,18 +167,18 @@ fn planks(search: &mut Search<'_>, height: i64, top: i64) -> Inner {
 }
 
 /// A side of planks, free to the bark, and one that keeps clear of the bed.
-fn sides(search: &Search<'_>, kinds: &[crate::stack::Kind<'_>]) -> (Stacks, Stacks) {
+fn halves(search: &Search<'_>, kinds: &[crate::stack::Kind<'_>]) -> (Stacks, Stacks) {
     let (mut free, mut clear) = (Stacks::default(), Stacks::default());
-    let past = search.limit;
-    free.sweep(kinds, search.kerf, Room { outer: search.limit, past }, search.allowances);
-    let outer = search.lowest_plane().min(search.limit);
-    clear.sweep(kinds, search.kerf, Room { outer, past }, search.allowances);
+    let past = search.site.limit;
+    free.sweep(kinds, search.site.kerf, Room { outer: search.site.limit, past }, search.allowances);
+    let outer = search.site.lowest_plane().min(search.site.limit);
+    clear.sweep(kinds, search.site.kerf, Room { outer, past }, search.allowances);
     (free, clear)
 }
 
 /// The best sharing of the allowance between the upper side boards, the lower ones and the planks.
 pub(super) fn shared(search: &Search<'_>, height: i64, top: i64, inner: &[i64]) -> (i64, [usize; 3]) {
-    let (allowances, kerf) = (search.allowances, search.kerf);
+    let (allowances, kerf) = (search.allowances, search.site.kerf);
     let mut best = (0, [0; 3]);
     for (planks, sides) in allowances.shares(allowances.full()) {
         for (above, below) in allowances.shares(sides) {
@@ -153,21 +195,21 @@ pub(super) fn shared(search: &Search<'_>, height: i64, top: i64, inner: &[i64]) 
 
 /// The side boards of a cant under an allowance for either side.
 pub(super) fn side_boards(search: &Search<'_>, height: i64, top: i64, shares: [usize; 3]) -> [Vec<super::Board>; 2] {
-    let kinds = kinds(search.columns, &search.round, search.allowances);
+    let kinds = kinds(search.site.columns, &search.round, search.allowances);
     let plain = only(&kinds);
     let side = |allowance: usize, beyond: i64| {
         boards(&kinds, search.outer.boards_beyond(&plain, search.allowances, allowance, beyond))
     };
-    [side(shares[0], top + search.kerf), side(shares[1], height - top + search.kerf)]
+    [side(shares[0], top + search.site.kerf), side(shares[1], height - top + search.site.kerf)]
 }
 
 /// Reads back the pattern at one height and place.
 fn found(search: &mut Search<'_>, method: Method, height: i64, top: i64) -> Found {
-    let tables = tables(search, height, top);
-    let (allowances, kerf) = (search.allowances, search.kerf);
-    let kinds = kinds(search.columns, &tables, allowances);
+    let tables = search.tables(Bounds { up: height - top, low: top });
+    let (allowances, kerf) = (search.allowances, search.site.kerf);
+    let kinds = kinds(search.site.columns, &tables, allowances);
     let plain = only(&kinds);
-    let (free, clear) = sides(search, &plain);
+    let (free, clear) = halves(search, &plain);
     let lower = if method == Method::TwoSidedCant { &clear } else { &free };
     let meetings: Vec<_> =
         (0..allowances.size()).map(|a| Stacks::meet(&free, lower, kerf, allowances, a)).collect();
@@ -177,5 +219,5 @@ fn found(search: &mut Search<'_>, method: Method, height: i64, top: i64) -> Foun
     let [above, below] = side_boards(search, height, top, shares);
     // The two faces of the cant and the first opening inside it.
     let value = value - 3 * PASS - TURN * method.turns();
-    Found { method, value, shape: Shape::Cant(CantShape { height, top, above, below, inner }) }
+    search.found(method, value, Shape::Cant(CantShape { height, top, above, below, inner }))
 }

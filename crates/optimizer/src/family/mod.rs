@@ -8,11 +8,12 @@ pub(crate) mod cant;
 pub(crate) mod through;
 
 use crate::allowance::Allowances;
-use crate::column::{Columns, Lengths, NM, Prices, floor};
+use crate::column::{Columns, Lengths, Prices};
 use crate::flitch::{Bounds, Ripping, Strip, Table};
+use crate::site::Site;
 use crate::stack::{Chosen, Kind, Meeting, Room, Stacks};
-use crate::want::Want;
-use pithward_geometry::{Log, Mill};
+use crate::want::{CutId, Want};
+use std::rc::Rc;
 
 /// A way to saw a log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -121,59 +122,77 @@ pub(crate) struct Found {
     /// In [`crate::column::UNIT`]ths, less what its passes and turns count for.
     pub(crate) value: i64,
     pub(crate) shape: Shape,
+    /// How its columns are cut to length.
+    pub(crate) lengths: Rc<[Lengths]>,
+}
+
+impl Found {
+    /// The cuts of every strip, in no order that matters.
+    pub(crate) fn cuts(&self) -> Vec<CutId> {
+        let boards: Vec<&Board> = match &self.shape {
+            Shape::Through(line) => line.boards.iter().collect(),
+            Shape::Cant(cant) => cant.above.iter().chain(&cant.below).chain(&cant.inner.boards).collect(),
+        };
+        let strips = boards.into_iter().flat_map(|board| &board.strips);
+        strips.flat_map(|strip| self.lengths[strip.column].cuts(strip.level, strip.allowance)).collect()
+    }
 }
 
 /// Everything about one log and one set of prices that the families share.
 pub(crate) struct Search<'a> {
-    pub(crate) log: &'a Log,
-    pub(crate) mill: &'a Mill,
-    pub(crate) columns: &'a Columns,
+    pub(crate) site: &'a Site<'a>,
     pub(crate) allowances: &'a Allowances,
+    pub(crate) lengths: Rc<[Lengths]>,
     pub(crate) ripping: Ripping<'a>,
     /// For every group, the strips of a flitch that only the log bounds.
     pub(crate) round: Vec<Table>,
     /// Stacks of such flitches on one side of the pith.
     pub(crate) outer: Stacks,
-    pub(crate) kerf: i64,
-    /// Radius of the wood at the butt: no plane lies further out.
-    pub(crate) limit: i64,
 }
 
 impl<'a> Search<'a> {
-    pub(crate) fn new(log: &'a Log, mill: &'a Mill, columns: &'a Columns, lengths: &'a [Lengths], prices: &'a Prices) -> Self {
-        let kerf = mill.kerf.as_nm();
-        let limit = floor(log.butt().inches_f64() * NM / 2.0);
+    pub(crate) fn new(site: &'a Site<'a>, wants: &[Want], prices: &'a Prices) -> Self {
         let allowances = &prices.allowances;
-        let mut ripping = Ripping::new(columns, lengths, kerf, allowances);
-        let round: Vec<Table> =
-            (0..columns.groups.len()).map(|group| ripping.table(group, Bounds::ROUND, limit)).collect();
+        let columns = site.columns.all.iter();
+        let lengths: Rc<[Lengths]> = columns.map(|column| Lengths::new(column, wants, prices)).collect();
+        let mut ripping = Ripping::new(site, Rc::clone(&lengths), allowances);
+        let groups = 0..site.columns.groups.len();
+        let round: Vec<Table> = groups.map(|group| ripping.table(group, Bounds::ROUND)).collect();
         let mut outer = Stacks::default();
-        let kinds = kinds(columns, &round, allowances);
-        outer.sweep(&only(&kinds), kerf, Room { outer: limit, past: limit }, allowances);
-        Self { log, mill, columns, allowances, ripping, round, outer, kerf, limit }
+        let kinds = kinds(site.columns, &round, allowances);
+        outer.sweep(&only(&kinds), site.kerf, Room { outer: site.limit, past: site.limit }, allowances);
+        Self { site, allowances, lengths, ripping, round, outer }
     }
 
-    /// How far past the pith the lowest plane may lie when the log rests on its bark, not to be turned:
-    /// the kerf below it is still as high as the blade can go down.
-    pub(crate) fn lowest_plane(&self) -> i64 {
-        let lowest = self.mill.lowest_blade.ceil_to(self.mill.step).as_nm();
-        self.pith_height() - lowest - self.kerf
+    /// The tables of planks that these bounds hold, group by group.
+    pub(crate) fn tables(&mut self, bounds: Bounds) -> Vec<Table> {
+        (0..self.site.columns.groups.len()).map(|group| self.ripping.table(group, bounds)).collect()
     }
 
-    /// Height of the pith over the bed when the log rests on its bark with the pith level.
-    pub(crate) fn pith_height(&self) -> i64 {
-        self.log.butt_over_bark().half().as_nm()
+    /// A pattern of this search.
+    pub(crate) fn found(&self, method: Method, value: i64, shape: Shape) -> Found {
+        Found { method, value, shape, lengths: Rc::clone(&self.lengths) }
     }
 
-    /// The nearest plane to the pith at which the whole round, with its bark, passes between the guides.
-    pub(crate) fn nearest_plane(&self) -> i64 {
-        let radius = self.log.butt_over_bark().inches_f64() / 2.0;
-        let half = self.mill.widest_cut.inches_f64() / 2.0;
-        if radius <= half { 0 } else { floor((radius * radius - half * half).sqrt() * NM) + 1 }
+    /// The best pattern of each of these methods that has one.
+    pub(crate) fn best(&mut self, methods: &[Method]) -> Vec<Found> {
+        let mut found = Vec::new();
+        for method in [Method::Through, Method::ThroughTurned] {
+            if methods.contains(&method) {
+                found.extend(through::best(self, method));
+            }
+        }
+        if methods.contains(&Method::TwoSidedCant) || methods.contains(&Method::FourSidedCant) {
+            found.extend(cant::best(self).into_iter().filter(|found| methods.contains(&found.method)));
+        }
+        if methods.contains(&Method::BoxedHeart) {
+            found.extend(boxed::best(self));
+        }
+        found
     }
 
-    /// Searches and states so far, counts of work.
-    pub(crate) fn work(&self) -> u64 {
+    /// States so far, a count of work.
+    pub(crate) fn states(&self) -> u64 {
         self.ripping.states() + self.outer.states
     }
 }

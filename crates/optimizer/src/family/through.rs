@@ -16,15 +16,15 @@ use crate::stack::{Room, Stacks};
 ///
 /// Without the turn the lowest plane stays as high over the bed as the blade can go.
 pub(crate) fn best(search: &Search<'_>, method: Method) -> Option<Found> {
-    if search.nearest_plane() > 0 {
+    if search.site.nearest_plane() > 0 {
         return None;
     }
-    let (allowances, kerf) = (search.allowances, search.kerf);
-    let kinds = kinds(search.columns, &search.round, allowances);
+    let (allowances, kerf) = (search.allowances, search.site.kerf);
+    let kinds = kinds(search.site.columns, &search.round, allowances);
     let plain = only(&kinds);
     let mut limited = Stacks::default();
     let lower = if method == Method::Through {
-        let room = Room { outer: search.lowest_plane().min(search.limit), past: search.limit };
+        let room = Room { outer: search.site.lowest_plane().min(search.site.limit), past: search.site.limit };
         limited.sweep(&plain, kerf, room, allowances);
         &limited
     } else {
@@ -35,5 +35,5 @@ pub(crate) fn best(search: &Search<'_>, method: Method) -> Option<Found> {
         return None;
     }
     let shape = Shape::Through(line(&kinds, &search.outer, lower, kerf, allowances, &meeting));
-    Some(Found { method, value: meeting.value - PASS - TURN * method.turns(), shape })
+    Some(search.found(method, meeting.value - PASS - TURN * method.turns(), shape))
 }

@@ -1,0 +1,268 @@
+//! One log with counts: the best single pattern when some wants ask for so many and no more.
+//!
+//! # Problem
+//! A piece within the count of its want is worth `v`, one beyond it `w <= v`. The families of
+//! [`crate::family`] price every piece alike; here the counts come in.
+//!
+//! # Method
+//! 1. **Free.** Search as if nothing were counted. When no count is exceeded, that pattern is the best.
+//! 2. **Prices.** A price `u_i` on each counted want makes its pieces worth `max(v - u_i, w)`. For any
+//!    prices `u >= 0`
+//!    ```text
+//!    bound(u) = best_pattern(u) + sum_i d_i u_i
+//!    ```
+//!    is a proof: what a pattern is truly worth is at most what it is worth under the prices and the price of
+//!    the pieces that the counts allow. The best prices come from the linear program over the patterns found
+//!    so far ([`crate::program`]), each new search adding its patterns, until the two meet.
+//! 3. **Exact.** Prices alone cannot always name one whole pattern. Then the counts of the wants that a
+//!    pattern exceeds are carried through the recurrences ([`crate::allowance`]), the others keep their
+//!    price, and wants are added until no count is exceeded: the pattern is then the best. The work grows
+//!    with the product of the counts, so it stops at [`MOST_ALLOWANCES`], and the gap is told.
+//!
+//! All bounds are evaluated in whole numbers; no proof rests on a solver's floating point.
+//!
+//! # Source
+//! Step 2 is the Lagrangian dual by columns: Gilmore and Gomory 1961; Luebbecke and Desrosiers, "Selected
+//! topics in column generation", Operations Research 53(6), 2005. Step 3 is the relaxation of the state
+//! space that grows only where it is violated: Righini and Salani, "New dynamic programming algorithms for
+//! the resource constrained elementary shortest path problem", Networks 51(3), 2008.
+
+use crate::allowance::Allowances;
+use crate::column::{Prices, UNIT};
+use crate::family::{Found, Method, Search};
+use crate::program::{self, Counted, Row};
+use crate::site::Site;
+use crate::want::{CutId, Want, WantId};
+
+/// Allowances are carried exactly up to this many; each search costs some ten times their number in plain
+/// searches at worst. Moving it trades time for gaps closed.
+const MOST_ALLOWANCES: usize = 40;
+
+/// Searches under prices at most; a dozen are usual.
+const MOST_ROUNDS: u32 = 40;
+
+/// A pattern with what it is truly worth.
+#[derive(Clone, Debug)]
+pub(crate) struct Valued {
+    pub(crate) found: Found,
+    /// Under the counts, millionths.
+    pub(crate) worth: i64,
+    /// What it counts for in passes and turns, to break ties.
+    pub(crate) effort: i64,
+}
+
+/// The best patterns under the counts.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Best {
+    /// The best of each method, in the order of [`Method::ALL`].
+    pub(crate) patterns: Vec<Valued>,
+    /// No pattern of these methods is worth more, millionths.
+    pub(crate) bound: i64,
+    /// Linear programs solved.
+    pub(crate) programs: u32,
+    /// States made by the searches.
+    pub(crate) states: u64,
+}
+
+/// The best patterns of these methods. `None` when the linear program fails.
+pub(crate) fn best(site: &Site<'_>, wants: &[Want], methods: &[Method]) -> Option<Best> {
+    let mut run = Run { site, wants, methods, best: Best { bound: i64::MAX, ..Best::default() } };
+    let free = run.search(&Prices::full(wants));
+    let exceeded = |found: &[Found]| found.iter().any(|f| !over(wants, f).is_empty());
+    if exceeded(&free) {
+        let prices = run.by_prices(&free)?;
+        run.exactly(&prices);
+    }
+    Some(run.best)
+}
+
+struct Run<'a> {
+    site: &'a Site<'a>,
+    wants: &'a [Want],
+    methods: &'a [Method],
+    best: Best,
+}
+
+impl Run<'_> {
+    /// Searches under some prices, keeps what is better and lowers the bound.
+    fn search(&mut self, prices: &Prices) -> Vec<Found> {
+        let mut search = Search::new(self.site, self.wants, prices);
+        let found = search.best(self.methods);
+        self.best.states += search.states();
+        let whole = found.iter().map(|f| whole(f.value)).max().unwrap_or(0);
+        let allowed: i64 = prices
+            .discount
+            .iter()
+            .zip(self.wants)
+            .map(|(discount, want)| discount * i64::from(want.count.unwrap_or(0)))
+            .sum();
+        self.best.bound = self.best.bound.min(whole + allowed);
+        for f in &found {
+            self.keep(f);
+        }
+        found
+    }
+
+    fn keep(&mut self, found: &Found) {
+        let worth = worth(self.wants, &found.cuts());
+        let effort = whole(found.value) * UNIT - found.value;
+        let valued = Valued { found: found.clone(), worth, effort };
+        match self.best.patterns.iter_mut().find(|known| known.found.method == found.method) {
+            Some(known) => {
+                if (worth, -effort) > (known.worth, -known.effort) {
+                    *known = valued;
+                }
+            }
+            None => self.best.patterns.push(valued),
+        }
+    }
+
+    fn incumbent(&self) -> i64 {
+        self.best.patterns.iter().map(|valued| valued.worth).max().unwrap_or(0)
+    }
+
+    /// Finds the best prices by the linear program over patterns.
+    fn by_prices(&mut self, free: &[Found]) -> Option<Vec<i64>> {
+        let counted: Vec<(WantId, Counted)> = self
+            .wants
+            .iter()
+            .enumerate()
+            .filter_map(|(n, want)| {
+                let most = want.cuts.iter().map(|cut| cut.worth - cut.extra).max().unwrap_or(0);
+                want.count.map(|count| (WantId(n), Counted { count, most }))
+            })
+            .collect();
+        let limits: Vec<Counted> = counted.iter().map(|(_, counted)| *counted).collect();
+        let mut rows: Vec<Row> = Vec::new();
+        let mut discount = vec![0; self.wants.len()];
+        let mut found = free.to_vec();
+        let mut best_prices = (i64::MAX, discount.clone());
+        for _ in 0..MOST_ROUNDS {
+            let known = rows.len();
+            for f in &found {
+                let row = row(self.wants, &counted, &discount, &f.cuts());
+                if !rows.contains(&row) {
+                    rows.push(row);
+                }
+            }
+            if rows.len() == known || self.best.bound <= self.incumbent() {
+                break;
+            }
+            let prices = program::prices(&rows, &limits)?;
+            self.best.programs += 1;
+            for ((want, _), price) in counted.iter().zip(&prices) {
+                discount[want.0] = *price;
+            }
+            let bound = self.best.bound;
+            found = self.search(&Prices {
+                discount: discount.clone(),
+                counted: Vec::new(),
+                allowances: Allowances::none(),
+            });
+            if self.best.bound < bound {
+                best_prices = (self.best.bound, discount.clone());
+            }
+        }
+        Some(best_prices.1)
+    }
+
+    /// Carries counts exactly, those that are exceeded first.
+    fn exactly(&mut self, prices: &[i64]) {
+        let mut counted: Vec<WantId> = Vec::new();
+        while self.incumbent() < self.best.bound {
+            let discount: Vec<i64> = prices
+                .iter()
+                .enumerate()
+                .map(|(n, price)| if counted.contains(&WantId(n)) { 0 } else { *price })
+                .collect();
+            let allowances = Allowances::new(counted.iter().map(|want| self.count(*want)).collect());
+            let found = self.search(&Prices { discount, counted: counted.clone(), allowances });
+            let best = found.iter().max_by_key(|f| f.value);
+            let over = best.map(|f| over(self.wants, f)).unwrap_or_default();
+            // The want exceeded whose count adds least work; one with a price that still blurs it, else.
+            let size = |counts: &[WantId]| counts.iter().map(|w| self.count(*w) as usize + 1).product::<usize>();
+            let priced = (0..self.wants.len()).map(WantId).filter(|want| prices[want.0] > 0);
+            let next = over.into_iter().chain(priced).filter(|want| !counted.contains(want)).min_by_key(|w| self.count(*w));
+            let Some(next) = next else { break };
+            counted.push(next);
+            if size(&counted) > MOST_ALLOWANCES {
+                break;
+            }
+        }
+    }
+
+    fn count(&self, want: WantId) -> u32 {
+        self.wants[want.0].count.unwrap_or(0)
+    }
+}
+
+/// The worth that a value stands for: what breaks ties lies below one unit.
+fn whole(value: i64) -> i64 {
+    -(-value).div_euclid(UNIT)
+}
+
+/// Pieces per want.
+fn pieces(wants: &[Want], cuts: &[CutId]) -> Vec<u32> {
+    let mut pieces = vec![0; wants.len()];
+    for cut in cuts {
+        pieces[cut.want.0] += 1;
+    }
+    pieces
+}
+
+/// Wants of which a pattern gives more than the count, at a loss.
+fn over(wants: &[Want], found: &Found) -> Vec<WantId> {
+    let pieces = pieces(wants, &found.cuts());
+    (0..wants.len())
+        .filter(|n| {
+            let less = wants[*n].cuts.iter().any(|cut| cut.extra < cut.worth);
+            less && wants[*n].count.is_some_and(|count| pieces[*n] > count)
+        })
+        .map(WantId)
+        .collect()
+}
+
+/// Which pieces are beyond their want's count: those that lose least by it.
+pub(crate) fn beyond_count(wants: &[Want], cuts: &[CutId]) -> Vec<bool> {
+    let mut extra = vec![false; cuts.len()];
+    for (n, want) in wants.iter().enumerate() {
+        let Some(count) = want.count else { continue };
+        let mut own: Vec<usize> = (0..cuts.len()).filter(|place| cuts[*place].want.0 == n).collect();
+        let gain = |place: &usize| {
+            let cut = &want.cuts[cuts[*place].cut];
+            cut.worth - cut.extra
+        };
+        own.sort_by_key(|place| (-gain(place), *place));
+        for place in own.into_iter().skip(count as usize) {
+            extra[place] = true;
+        }
+    }
+    extra
+}
+
+/// What cuts are worth under the counts, millionths.
+pub(crate) fn worth(wants: &[Want], cuts: &[CutId]) -> i64 {
+    let extra = beyond_count(wants, cuts);
+    let one = |(id, extra): (&CutId, &bool)| {
+        let cut = &wants[id.want.0].cuts[id.cut];
+        if *extra { cut.extra } else { cut.worth }
+    };
+    cuts.iter().zip(&extra).map(one).sum()
+}
+
+/// A pattern as a row of the program: each piece within the count when that pays under the prices.
+fn row(wants: &[Want], counted: &[(WantId, Counted)], discount: &[i64], cuts: &[CutId]) -> Row {
+    let mut row = Row { worth: 0, given: vec![0; counted.len()] };
+    for id in cuts {
+        let cut = &wants[id.want.0].cuts[id.cut];
+        match counted.iter().position(|(want, _)| *want == id.want) {
+            Some(n) if cut.worth - discount[id.want.0] >= cut.extra => {
+                row.given[n] += 1;
+                row.worth += cut.worth;
+            }
+            Some(_) => row.worth += cut.extra,
+            None => row.worth += cut.worth,
+        }
+    }
+    row
+}

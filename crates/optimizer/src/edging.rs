@@ -1,0 +1,251 @@
+//! Edging on the mill: how each flitch stands, where its first edge is sawn, and which flitches stand
+//! together.
+//!
+//! A flitch stands on one edge, its centre line level, and loses the upper edge; it is turned over onto the
+//! fresh edge and ripped from the bed up, so that every width comes out full. A plank of a cant that has a
+//! square edge already stands on that and is not turned.
+//!
+//! # Batches
+//! Flitches that get the same passes may stand side by side. After the turn the heights are sums of widths
+//! and kerfs, the same for all that are ripped alike; before it the height of the first pass has the slack
+//! of each flitch's round edges. So flitches that are ripped alike form batches when their slacks have a
+//! height in common: the least number of points that stab all intervals, taken greedily by their upper
+//! ends, which is optimal but for the limits on a batch's count and its thickness together.
+
+use crate::column::NM;
+use crate::site::Site;
+use crate::sawing::{Placed, PlacedStrip, pass};
+use pithward_geometry::{Angle, Body, Covering, Edging, HalfSpace, Mill, PartId, Rest, Stage, Support, lift_to_level_flitch};
+use pithward_measure::Length;
+
+/// How one flitch is to be edged.
+#[derive(Clone, Debug)]
+pub(crate) struct Flitch {
+    /// Which direction is up in its first stage: the side of its last strip, or of its first.
+    up: Side,
+    /// Its first stage saws an edge before it is turned over.
+    turned: bool,
+    /// Lowest and highest height of that first pass.
+    first: (i64, i64),
+    /// Heights from the sawn edge, from the top down.
+    rips: Vec<i64>,
+    /// The top one of `rips` takes off waste.
+    waste: bool,
+    thickness: i64,
+    /// Height of the pith's plane over the bed in the first stage.
+    ground: i64,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Side {
+    /// `+u` is up.
+    Plus,
+    /// `-u` is up.
+    Minus,
+}
+
+impl Side {
+    fn turn(self, frame: Angle) -> Angle {
+        match self {
+            Self::Plus => Angle::millidegrees(frame.as_millidegrees() + 90_000),
+            Self::Minus => Angle::millidegrees(frame.as_millidegrees() - 90_000),
+        }
+    }
+
+    fn other(self) -> Self {
+        match self {
+            Self::Plus => Self::Minus,
+            Self::Minus => Self::Plus,
+        }
+    }
+}
+
+/// The one strip of a part that has its width already.
+pub(crate) fn square(placed: &Placed) -> Vec<PlacedStrip> {
+    vec![(-placed.bounds.low, None)]
+}
+
+/// How a part is edged; `None` when it has its width already.
+pub(crate) fn flitch(site: &Site<'_>, placed: &Placed) -> Option<Flitch> {
+    let strips = &placed.board.strips;
+    let columns = &site.columns.all;
+    let widths: Vec<i64> = strips.iter().map(|strip| columns[strip.column].width).collect();
+    let kerf = site.kerf;
+    let total = widths.iter().sum::<i64>() + kerf * (i64::try_from(widths.len()).unwrap_or(1) - 1);
+    let bounds = placed.bounds;
+    let between_faces = bounds.up.saturating_add(bounds.low);
+    if widths.len() == 1 && total == between_faces {
+        return None;
+    }
+    let plane = placed.from.abs().max(placed.to.abs());
+    let (from, to) = site.room(strips, plane, bounds)?;
+    // From the bed up on a square edge: each strip's upper edge, the uppermost first.
+    let rips = |widths: &mut dyn Iterator<Item = &i64>| {
+        let mut height = -kerf;
+        let mut heights: Vec<i64> = widths
+            .map(|width| {
+                height += kerf + width;
+                height
+            })
+            .collect();
+        heights.reverse();
+        heights
+    };
+    let thickness = placed.board.thickness;
+    let flush = |up: Side, mut rips: Vec<i64>| {
+        let waste = total != between_faces;
+        if !waste {
+            rips.remove(0);
+        }
+        Flitch { up, turned: false, first: (0, 0), rips, waste, thickness, ground: 0 }
+    };
+    if from == -bounds.low {
+        return Some(flush(Side::Plus, rips(&mut widths.iter())));
+    }
+    if to + total == bounds.up {
+        return Some(flush(Side::Minus, rips(&mut widths.iter().rev())));
+    }
+    let ground = floor_of(&body(site, placed), Side::Plus.turn(placed.frame));
+    Some(Flitch {
+        up: Side::Plus,
+        turned: true,
+        first: (ground + from + total, ground + to + total),
+        rips: rips(&mut widths.iter().rev()),
+        waste: true,
+        thickness,
+        ground,
+    })
+}
+
+/// The part as a solid.
+fn body<'a>(site: &Site<'a>, placed: &Placed) -> Body<'a> {
+    let (sin, cos) = placed.frame.sin_cos();
+    let side = |axis: [f64; 2], sign: f64, nm: i64| HalfSpace {
+        normal: [sign * axis[0], sign * axis[1], 0.0],
+        offset: nm as f64 / NM,
+    };
+    let (h, u) = ([sin, cos], [cos, -sin]);
+    let mut body =
+        Body::whole(site.log).cut(side(h, 1.0, placed.to)).cut(side(h, -1.0, -placed.from));
+    // Bounds beyond the bark are no planes.
+    for (sign, bound) in [(1.0, placed.bounds.up), (-1.0, placed.bounds.low)] {
+        if bound < 2 * site.limit {
+            body = body.cut(side(u, sign, bound));
+        }
+    }
+    body
+}
+
+/// Height of the pith's plane over the bed when a body stands with its centre line level.
+fn floor_of(body: &Body<'_>, turn: Angle) -> i64 {
+    let (sin, cos) = turn.sin_cos();
+    let reach = body.reach(Covering::Bark, [-sin, -cos], 0.0).unwrap_or(0.0);
+    Length::from_inches_f64(reach).as_nm()
+}
+
+/// The batch of every flitch, from 1, and the height of its first pass.
+pub(crate) fn batches(mill: &Mill, flitches: Vec<&Flitch>) -> Vec<(u32, i64)> {
+    let mut rows: Vec<usize> = (0..flitches.len()).collect();
+    let alike = |n: usize| {
+        let flitch = flitches[n];
+        (flitch.turned, flitch.waste, flitch.up, &flitch.rips)
+    };
+    // The widest first, alike together, then by the upper end of the slack.
+    rows.sort_by(|a, b| {
+        let upper = |n: usize| flitches[n].first.1;
+        alike(*b).cmp(&alike(*a)).then(upper(*a).cmp(&upper(*b))).then(a.cmp(b))
+    });
+    let mut placed = vec![(0, 0); flitches.len()];
+    let mut batch = 0;
+    let mut rest = rows.as_slice();
+    while let Some((&lead, _)) = rest.split_first() {
+        batch += 1;
+        let (mut from, mut to) = flitches[lead].first;
+        let mut width = 0;
+        let together = rest
+            .iter()
+            .take(mill.edging_batch as usize)
+            .take_while(|row| {
+                let flitch = flitches[**row];
+                let (low, high) = (from.max(flitch.first.0), to.min(flitch.first.1));
+                width += flitch.thickness;
+                let fits = alike(**row) == alike(lead) && low <= high && width <= mill.widest_cut.as_nm();
+                if fits {
+                    (from, to) = (low, high);
+                }
+                fits
+            })
+            .count()
+            .max(1);
+        let middle = from + (to - from) / 2;
+        let mark = Length::nm(middle).round_to(mill.step).as_nm();
+        let first = if (from..=to).contains(&mark) { mark } else { middle };
+        for row in &rest[..together] {
+            placed[*row] = (batch, first);
+        }
+        rest = &rest[together..];
+    }
+    placed
+}
+
+/// The edging of one flitch in its batch, and where its strips come to lie.
+pub(crate) fn edge(
+    site: &Site<'_>,
+    placed: &Placed,
+    flitch: &Flitch,
+    batch: u32,
+    first: i64,
+) -> (Edging, Vec<PlacedStrip>) {
+    let mill = site.mill;
+    let strips = placed.board.strips.len();
+    let widths = || placed.board.strips.iter().map(|strip| site.columns.all[strip.column].width);
+    let total: i64 = widths().map(|width| width + site.kerf).sum::<i64>() - site.kerf;
+    let mut body = body(site, placed);
+    let mut stages = Vec::new();
+    let mut up = flitch.up;
+    let mut freed = 0;
+    // Where the strips begin, toward -u.
+    let base = if flitch.turned {
+        let edge = first - flitch.ground;
+        stages.push(Stage { rest: rest(&body, up.turn(placed.frame)), passes: vec![pass(first, mill)] });
+        freed += 1;
+        let (sin, cos) = up.turn(placed.frame).sin_cos();
+        body = body.cut(HalfSpace { normal: [sin, cos, 0.0], offset: edge as f64 / NM });
+        up = up.other();
+        edge - total
+    } else if flitch.up == Side::Plus {
+        -placed.bounds.low
+    } else {
+        placed.bounds.up - total
+    };
+    let passes = flitch.rips.iter().map(|height| pass(*height, mill)).collect();
+    stages.push(Stage { rest: rest(&body, up.turn(placed.frame)), passes });
+    freed += u32::from(flitch.waste);
+    // The strips fall from the top down; the one on the bed stays.
+    let mut ids: Vec<PartId> = (1..strips).map(|n| PartId::Freed(freed + u32::try_from(n).unwrap_or(0))).collect();
+    ids.push(PartId::Left);
+    if up == Side::Plus {
+        ids.reverse();
+    }
+    let mut from = base;
+    let strips = widths()
+        .zip(ids)
+        .map(|(width, id)| {
+            let strip = (from, Some(id));
+            from += width + site.kerf;
+            strip
+        })
+        .collect();
+    (Edging { part: placed.part, batch, stages }, strips)
+}
+
+/// Standing on edge with the centre line level, on whatever is lowest.
+fn rest(body: &Body<'_>, turn: Angle) -> Rest {
+    let (sin, cos) = turn.sin_cos();
+    let down = [-sin, -cos];
+    let lift = lift_to_level_flitch(body, turn).unwrap_or(Length::ZERO);
+    let lowest = body.reach(Covering::Bark, down, 0.0).unwrap_or(0.0);
+    let on_edge = body.plane_facing([down[0], down[1], 0.0]).is_some_and(|plane| plane.offset - lowest < 1e-9);
+    let on = if on_edge { Support::SawnEdge } else { Support::Bark };
+    Rest { turn, lift, on, against: None }
+}

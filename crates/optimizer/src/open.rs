@@ -1,0 +1,217 @@
+//! How to open one log: search, saw, replay.
+
+use crate::column::Columns;
+use crate::counts::{self, Valued};
+use crate::family::{Found, Method};
+use crate::plan::{
+    Answer, LogPlan, MethodResult, Obstacle, PlanFault, Planned, Product, Proof, Settings, Tally, WhyNone,
+};
+use crate::sawing::{Sawn, saw};
+use crate::site::Site;
+use crate::want::{Cut, Want, WantId};
+use pithward_geometry::{Log, Mill, ReplayFault, Setting, replay};
+use pithward_measure::Length;
+use pithward_trade::boxed::smallest_log;
+
+/// Plans one log: the best pattern of the settings' methods, sawn, replayed at the exact and at the printed
+/// heights, with the proof of how good it is.
+///
+/// # Errors
+/// Settings that contradict the mill; or a fault of this program, told as such: replay must confirm every
+/// plan before anyone sees it.
+pub fn open(log: &Log, mill: &Mill, wants: &[Want], settings: &Settings) -> Result<Answer, PlanFault> {
+    if settings.tolerance < mill.step {
+        return Err(PlanFault::Tolerance { tolerance: settings.tolerance, step: mill.step });
+    }
+    if settings.methods.is_empty() {
+        return Err(PlanFault::NoMethods);
+    }
+    let mut obstacles = too_large(log, mill);
+    if !obstacles.is_empty() {
+        return Ok(Answer::Impossible(obstacles));
+    }
+    let columns = Columns::new(log, mill.crosscut_kerf, wants);
+    let site = Site::new(log, mill, &columns);
+    let best = counts::best(&site, wants, &settings.methods).ok_or(PlanFault::Program)?;
+    obstacles.extend(guides(&site, &settings.methods));
+    let mut plans: Vec<LogPlan> = Vec::new();
+    for Valued { found, .. } in &best.patterns {
+        match log_plan(&site, wants, settings, found)? {
+            Made::Plan(plan) => plans.push(*plan),
+            Made::Unsawable(fault) => {
+                plans.extend(second_best(log, mill, wants, settings, found.method)?);
+                obstacles.extend(fault.map(|fault| Obstacle::Unsawable { method: found.method, fault }));
+            }
+        }
+    }
+    plans.sort_by_key(|plan| Method::ALL.iter().position(|method| *method == plan.method));
+    let effort = |plan: &LogPlan| plan.order.passes() + 3 * plan.order.turns();
+    let first = plans.iter().max_by(|a, b| a.worth.cmp(&b.worth).then(effort(b).cmp(&effort(a))));
+    obstacles.extend(none_given(log, wants, first));
+    let Some(plan) = first.filter(|plan| !plan.products.is_empty()).cloned() else {
+        return Ok(Answer::Impossible(obstacles));
+    };
+    let (board_feet_bound, more_states) = most_board_feet(&site, wants, &settings.methods)?;
+    let proof = Proof {
+        methods: settings.methods.clone(),
+        worth_bound: best.bound.max(plan.worth),
+        board_feet_bound: board_feet_bound.max(plan.board_feet),
+        programs: best.programs,
+        states: best.states + more_states,
+    };
+    let methods = plans.iter().map(summary).collect();
+    Ok(Answer::Planned(Box::new(Planned { plan, proof, methods, obstacles })))
+}
+
+/// What keeps the log off the mill altogether.
+fn too_large(log: &Log, mill: &Mill) -> Vec<Obstacle> {
+    let mut obstacles = Vec::new();
+    let (butt, limit) = (log.butt_over_bark(), mill.largest_diameter);
+    if butt > limit {
+        let (small, growth) = (log.small_end_over_bark(), log.butt_over_bark() - log.small_end_over_bark());
+        let length_that_fits = (small <= limit).then(|| {
+            let share = (limit - small) / growth;
+            Length::from_inches_f64_down(log.length().inches_f64() * share)
+        });
+        obstacles.push(Obstacle::TooThick { butt, limit, length_that_fits });
+    }
+    let length = log.length();
+    if length > mill.longest {
+        obstacles.push(Obstacle::TooLong { length, limit: mill.longest });
+    }
+    if length < mill.shortest {
+        obstacles.push(Obstacle::TooShort { length, limit: mill.shortest });
+    }
+    obstacles
+}
+
+/// Methods that saw the whole round, when it does not pass between the guides.
+fn guides(site: &Site<'_>, methods: &[Method]) -> Vec<Obstacle> {
+    if site.nearest_plane() == 0 {
+        return Vec::new();
+    }
+    let (width, limit) = (site.log.butt_over_bark(), site.mill.widest_cut);
+    let whole = [Method::Through, Method::ThroughTurned].into_iter().filter(|method| methods.contains(method));
+    whole.map(|method| Obstacle::Guides { method, width, limit }).collect()
+}
+
+/// A plan, or why the mill cannot saw the pattern.
+enum Made {
+    Plan(Box<LogPlan>),
+    Unsawable(Option<ReplayFault>),
+}
+
+/// Saws and replays a pattern.
+fn log_plan(site: &Site<'_>, wants: &[Want], settings: &Settings, found: &Found) -> Result<Made, PlanFault> {
+    let Some(Sawn { order, parts, cuts }) = saw(site, wants, found) else {
+        return Ok(Made::Unsawable(None));
+    };
+    if std::env::var("DBG").is_ok() { eprintln!("{:?} {order:#?}", found.method); }
+    let replayed = match replay(site.log, site.mill, &order, Setting::Exact) {
+        Ok(replayed) => replayed,
+        Err(fault) if is_limit(&fault) => return Ok(Made::Unsawable(Some(fault))),
+        Err(fault) => return Err(PlanFault::Replay(fault)),
+    };
+
+    replay(site.log, site.mill, &order, Setting::Printed { tolerance: settings.tolerance })
+        .map_err(|e| { eprintln!("PRINTED"); PlanFault::Replay(e)})?;
+    let extra = counts::beyond_count(wants, &cuts);
+    let products: Vec<Product> =
+        cuts.iter().zip(&extra).map(|(cut, extra)| Product { cut: *cut, extra: *extra }).collect();
+    let mut tally: Vec<Tally> =
+        wants.iter().map(|want| Tally { wanted: want.count, ..Tally::default() }).collect();
+    for product in &products {
+        let tally = &mut tally[product.cut.want.0];
+        if product.extra { tally.extra += 1 } else { tally.given += 1 }
+    }
+    let volume = |claim: &pithward_geometry::Claim| {
+        claim.u.size().inches_f64() * claim.h.size().inches_f64() * claim.z.size().inches_f64()
+    };
+    let sawn: f64 = order.pieces.iter().map(|piece| volume(&piece.claim)).sum();
+    Ok(Made::Plan(Box::new(LogPlan {
+        method: found.method,
+        worth: counts::worth(wants, &cuts),
+        board_feet: cuts.iter().map(|id| wants[id.want.0].cuts[id.cut].board_feet).sum(),
+        share_of_solid: sawn / site.log.volume(),
+        order,
+        products,
+        parts,
+        tally,
+        replayed,
+    })))
+}
+
+/// Whether it is the mill that cannot do it, rather than the plan that is wrong.
+fn is_limit(fault: &ReplayFault) -> bool {
+    matches!(fault, ReplayFault::TooLow { .. } | ReplayFault::TooWide { .. } | ReplayFault::TooDeep { .. })
+}
+
+/// The best plan of a method from the thicknesses that every pass can free and leave on the bed.
+fn second_best(
+    log: &Log,
+    mill: &Mill,
+    wants: &[Want],
+    settings: &Settings,
+    method: Method,
+) -> Result<Option<LogPlan>, PlanFault> {
+    let sawable = |cut: &Cut| {
+        let (least, most) = (cut.thickness.min(cut.width), cut.thickness.max(cut.width));
+        least >= mill.lowest_blade.ceil_to(mill.step) && most + mill.kerf <= mill.deepest_above
+    };
+    let mut fewer = wants.to_vec();
+    for want in &mut fewer {
+        // A cut that may not be sawn takes more than any log has; its place in the list stays.
+        for cut in want.cuts.iter_mut().filter(|cut| !sawable(cut)) {
+            cut.take = Length::MAX;
+        }
+    }
+    let columns = Columns::new(log, mill.crosscut_kerf, &fewer);
+    let site = Site::new(log, mill, &columns);
+    let best = counts::best(&site, &fewer, &[method]).ok_or(PlanFault::Program)?;
+    for valued in best.patterns {
+        if let Made::Plan(plan) = log_plan(&site, &fewer, settings, &valued.found)? {
+            return Ok(Some(*plan));
+        }
+    }
+    Ok(None)
+}
+
+/// Why a want that gets nothing gets nothing, where the log itself is the reason.
+fn none_given(log: &Log, wants: &[Want], plan: Option<&LogPlan>) -> Vec<Obstacle> {
+    let given = |n: usize| plan.is_some_and(|plan| plan.products.iter().any(|product| product.cut.want.0 == n));
+    let why = |want: &Want| -> Option<WhyNone> {
+        let takes = want.cuts.iter().map(|cut| cut.take).min()?;
+        let Some(radius) = log.radius_over_length(takes) else { return Some(WhyNone::TooShort { takes }) };
+        let has = Length::from_inches_f64_down(2.0 * radius);
+        let shortest = want.cuts.iter().filter(|cut| cut.take == takes);
+        let diameter = shortest.filter_map(|cut| smallest_log(cut.thickness, cut.width, want.wane).ok()).min()?;
+        Some(if diameter > has { WhyNone::TooThin { diameter, has } } else { WhyNone::Outbid })
+    };
+    let without = wants.iter().enumerate().filter(|(n, _)| !given(*n));
+    without.filter_map(|(n, want)| why(want).map(|why| Obstacle::NoPiece { want: WantId(n), why })).collect()
+}
+
+/// The most board feet of the accepted sizes, whatever the counts.
+fn most_board_feet(site: &Site<'_>, wants: &[Want], methods: &[Method]) -> Result<(i64, u64), PlanFault> {
+    let by_volume: Vec<Want> = wants
+        .iter()
+        .map(|want| Want {
+            count: None,
+            cuts: want.cuts.iter().map(|cut| Cut { worth: cut.board_feet, extra: cut.board_feet, ..*cut }).collect(),
+            ..want.clone()
+        })
+        .collect();
+    let best = counts::best(site, &by_volume, methods).ok_or(PlanFault::Program)?;
+    Ok((best.bound, best.states))
+}
+
+fn summary(plan: &LogPlan) -> MethodResult {
+    MethodResult {
+        method: plan.method,
+        tally: plan.tally.clone(),
+        worth: plan.worth,
+        board_feet: plan.board_feet,
+        passes: plan.order.passes(),
+        turns: plan.order.turns(),
+    }
+}

@@ -1,0 +1,62 @@
+//! One log on one mill: the numbers that every search and every sawing order go by.
+
+use crate::column::{Columns, NM, floor};
+use crate::flitch::{Bounds, Strip};
+use pithward_geometry::{Log, Mill};
+
+/// One log on one mill, and the columns of what is wanted from it.
+#[derive(Debug)]
+pub(crate) struct Site<'a> {
+    pub(crate) log: &'a Log,
+    pub(crate) mill: &'a Mill,
+    pub(crate) columns: &'a Columns,
+    /// Nanometres.
+    pub(crate) kerf: i64,
+    /// Radius of the wood at the butt, nanometres: no plane lies further out.
+    pub(crate) limit: i64,
+}
+
+impl<'a> Site<'a> {
+    pub(crate) fn new(log: &'a Log, mill: &'a Mill, columns: &'a Columns) -> Self {
+        Self { log, mill, columns, kerf: mill.kerf.as_nm(), limit: log.butt().half().as_nm() }
+    }
+
+    /// The lowest height that the scale can show and the blade can reach.
+    pub(crate) fn lowest_blade(&self) -> i64 {
+        self.mill.lowest_blade.ceil_to(self.mill.step).as_nm()
+    }
+
+    /// How far past the pith the lowest plane may lie when the log rests on its bark and is not to be
+    /// turned: the kerf below it is still as high as the blade can go down.
+    pub(crate) fn lowest_plane(&self) -> i64 {
+        self.pith_height() - self.lowest_blade() - self.kerf
+    }
+
+    /// Height of the pith over the bed when the log rests on its bark with the pith level.
+    pub(crate) fn pith_height(&self) -> i64 {
+        self.log.butt_over_bark().half().as_nm()
+    }
+
+    /// The nearest plane to the pith at which the whole round, with its bark, passes between the guides, with
+    /// a step of the scale to spare: printed heights may lie that much lower.
+    pub(crate) fn nearest_plane(&self) -> i64 {
+        let radius = self.log.butt_over_bark().inches_f64() / 2.0;
+        let half = self.mill.widest_cut.inches_f64() / 2.0;
+        if radius <= half { 0 } else { floor((radius * radius - half * half).sqrt() * NM) + 1 + self.mill.step.as_nm() }
+    }
+
+    /// The places that the `-u` edge of the first of some strips may take when their outer plane is at
+    /// `plane`; `None` when they do not fit side by side.
+    pub(crate) fn room(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> Option<(i64, i64)> {
+        let (mut from, mut to) = (i64::MIN, i64::MAX);
+        let mut offset = 0;
+        for strip in strips {
+            let column = &self.columns.all[strip.column];
+            let edge = column.edge(strip.level, plane)?;
+            from = from.max(-edge.min(bounds.low) - offset);
+            to = to.min(edge.min(bounds.up) - offset - column.width);
+            offset += column.width + self.kerf;
+        }
+        (from <= to).then_some((from, to))
+    }
+}
