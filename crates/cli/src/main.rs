@@ -1,2 +1,31 @@
-//! The command.
-fn main() {}
+//! The `pithward` command.
+//!
+//! It knows nothing but arguments, files and the terminal: arguments become a request, `pithward-job` makes
+//! a job of it or tells all its faults, `pithward-optimizer` plans it, `pithward-report` says what came out.
+//! Result on stdout, all else on stderr.
+//!
+//! | exit | means |
+//! |---|---|
+//! | 0 | there is a plan |
+//! | 1 | none is possible; why, and what would help |
+//! | 2 | bad input; every fault of it |
+//! | 3 | the program failed: a fault of its own, or a result that could not be written |
+
+mod arguments;
+mod fault_text;
+mod outcome;
+mod run;
+mod scale_text;
+
+use arguments::{Arguments, Command};
+use clap::Parser;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let outcome = match Arguments::parse().command {
+        Command::Open(arguments) => run::open(arguments),
+        Command::Count(arguments) => run::count(arguments),
+        Command::Scale(arguments) => run::scale(arguments),
+    };
+    outcome.print()
+}

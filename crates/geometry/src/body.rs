@@ -162,6 +162,12 @@ impl<'a> Body<'a> {
         best
     }
 
+    /// Whether there is anything of the body.
+    pub fn exists(&self, covering: Covering) -> bool {
+        let butt = self.log.length().inches_f64();
+        self.reach_at(covering, butt, [0.0, 1.0]).is_some() || self.stations(covering).is_some()
+    }
+
     /// The stations between which the body has any section; `None` when there is nothing of it.
     ///
     /// A log only grows toward the butt, so a body that exists at all exists at the butt unless a
@@ -192,20 +198,20 @@ impl<'a> Body<'a> {
     /// The outermost reach over all stations of the function `direction . p + slope * z`.
     ///
     /// The reach of the sections of a convex body is a concave function of the station, so halving by
-    /// the golden section finds its top; without a slope it is at the butt, where the section contains
-    /// every other one.
+    /// the golden section finds its top; without a slope it is at one of the ends.
     ///
     /// # Units
     /// Inches; `direction` has length 1.
     pub fn reach(&self, covering: Covering, direction: [f64; 2], slope: f64) -> Option<f64> {
+        let straight = slope.abs() < 1e-12 && self.cuts.iter().all(|cut| cut.normal[2].abs() < 1e-12);
+        if straight {
+            // The radius grows or falls along the whole log, so the sections at the ends contain the others.
+            let ends = [0.0, self.log.length().inches_f64()];
+            return ends.into_iter().filter_map(|z| self.reach_at(covering, z, direction)).reduce(f64::max);
+        }
         let (from, to) = self.stations(covering)?;
         let at = |z: f64| self.reach_at(covering, z, direction).map(|r| r + slope * z);
         let ends = [from, to].into_iter().filter_map(at).fold(f64::NEG_INFINITY, f64::max);
-        let straight =
-            slope.abs() < 1e-12 && self.cuts.iter().all(|cut| cut.normal[2].abs() < 1e-12);
-        if straight {
-            return Some(ends);
-        }
         const GOLDEN: f64 = 0.618_033_988_749_894_9;
         let (mut low, mut high) = (from, to);
         for _ in 0..80 {

@@ -36,6 +36,6 @@ pub use mill::{Mill, MillFault};
 pub use order::{
     Claim, Edging, Face, PartId, Pass, Piece, Rest, SawingOrder, Span, Stage, Support,
 };
-pub use replay::{ReplayFault, Replayed, Setting, replay};
+pub use replay::{PassFact, Place, Rebuilt, ReplayFault, Replayed, Setting, confirm, replay};
 pub use rest::{Pose, lift_to_level_flitch};
 pub use trig::Angle;

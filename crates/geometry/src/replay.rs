@@ -249,17 +249,37 @@ const MICROMETRE: f64 = 1e-3 / 25.4;
 ///
 /// # Errors
 /// The first thing in it that is not so, or that the mill cannot do.
-pub fn replay(
+pub fn replay(log: &Log, mill: &Mill, order: &SawingOrder, setting: Setting) -> Result<Replayed, ReplayFault> {
+    match setting {
+        Setting::Exact => replay_once(log, mill, order, setting, &[]),
+        Setting::Printed { tolerance } => confirm(log, mill, order, tolerance).map(|(_, printed)| printed),
+    }
+}
+
+/// Replays an order at the exact heights and then at the printed ones.
+///
+/// # Errors
+/// As [`replay`].
+pub fn confirm(
+    log: &Log,
+    mill: &Mill,
+    order: &SawingOrder,
+    tolerance: Length,
+) -> Result<(Replayed, Replayed), ReplayFault> {
+    let exact = replay_once(log, mill, order, Setting::Exact, &[])?;
+    let printed = replay_once(log, mill, order, Setting::Printed { tolerance }, &exact.edging_pith)?;
+    Ok((exact, printed))
+}
+
+/// One replay. `marks` holds, for every edging, where the exact heights have the flitch's centre line.
+fn replay_once(
     log: &Log,
     mill: &Mill,
     order: &SawingOrder,
     setting: Setting,
+    marks: &[Vec<f64>],
 ) -> Result<Replayed, ReplayFault> {
     log_fits(log, mill)?;
-    let exact = match setting {
-        Setting::Exact => None,
-        Setting::Printed { .. } => Some(replay(log, mill, order, Setting::Exact)?),
-    };
     let mut replayed = Replayed::default();
     let saw = Saw { mill, setting };
     let sawn = saw.stages(Body::whole(log), &order.stages, &[], |stage| Place::Log { stage })?;
@@ -271,7 +291,7 @@ pub fn replay(
         let part =
             find(&parts, edging.part).filter(|_| !twice).ok_or(ReplayFault::NoPart(edging.part))?;
         let place = |stage| Place::Edging { edging: i + 1, stage };
-        let marks = exact.as_ref().and_then(|exact| exact.edging_pith.get(i)).map_or(&[][..], Vec::as_slice);
+        let marks = marks.get(i).map_or(&[][..], Vec::as_slice);
         let sawn = saw.stages(part.clone(), &edging.stages, marks, place)?;
         replayed.edging_pith.push(sawn.pith.iter().map(|(_, butt)| *butt).collect());
         strips.push((edging.part, sawn.parts));
@@ -360,7 +380,7 @@ impl Saw<'_> {
                 let fact = self.pass_fits(&body, &pose, pass, place, j + 1)?;
                 // A flitch may be so near its width that its edge turns to sawdust altogether.
                 let edging = matches!(place, Place::Edging { .. });
-                if !edging && freed.stations(Covering::Bark).is_none() {
+                if !edging && !freed.exists(Covering::Bark) {
                     return Err(ReplayFault::Nothing { place, pass: j + 1 });
                 }
                 passes.extend(fact);

@@ -1,9 +1,22 @@
 //! One log to be opened: what was measured, what is wanted, and on which mill.
 
 use pithward_geometry::{Log, Mill};
-use pithward_measure::{Length, Scale, Size};
-use pithward_optimizer::Settings;
-use pithward_trade::{SizePolicy, Species, Target, WaneLimit};
+use pithward_measure::{Length, Scale, Size, Width, Writing, board_feet_micro};
+use pithward_optimizer::{Cut, CutId, Settings, Want};
+use pithward_trade::{SizePolicy, Species, Target, Wane, WaneLimit, target};
+
+/// How much more a piece within a count is worth than the same wood as it comes, so that the counts that
+/// were asked for are met before wood goes to sizes that are wanted as they come. Moving it changes how
+/// much else is given up for one more counted piece: at 10, up to ten times its board feet.
+const COUNT_FIRST: i64 = 10;
+
+/// What every piece is worth where pieces are counted, millionths.
+const ONE_PIECE: i64 = 1_000_000;
+
+/// From one random width to the next wider one that is sawn.
+const WIDTH_STEP_IMPERIAL: Length = Length::inches(1);
+/// The same where the size is in millimetres.
+const WIDTH_STEP_METRIC: Length = Length::mm(25);
 
 /// One log, its wants and its mill, checked and ready to be planned.
 #[derive(Clone, Debug)]
@@ -67,4 +80,88 @@ pub struct NamedWant {
     pub lengths: Vec<Length>,
     /// Wood that may be missing at a corner.
     pub wane: WaneLimit,
+}
+
+impl LogJob {
+    /// The wants in the numbers that the search needs, in the order of the list.
+    ///
+    /// Worth is board feet of the **named** size; a piece within a count is worth ten times that, so that
+    /// counts come first. A random width is every whole inch (25 mm for a size in millimetres) from its
+    /// least up to the butt's diameter, as far as the size policy knows the width.
+    pub fn optimizer_wants(&self) -> Vec<Want> {
+        self.wants_worth(|want, board_feet| match want.count {
+            None => (board_feet, board_feet),
+            Some(_) => {
+                let extra = if want.more_welcome { board_feet } else { 0 };
+                (board_feet.saturating_mul(COUNT_FIRST), extra)
+            }
+        })
+    }
+
+    /// The same where the most pieces are sought: one piece is worth one, whatever its size.
+    pub fn counting_wants(&self) -> Vec<Want> {
+        self.wants_worth(|_, _| (ONE_PIECE, ONE_PIECE))
+    }
+
+    /// The named size of one of a want's cuts, its width and its length filled in. `None` for a cut that
+    /// is none of [`LogJob::optimizer_wants`].
+    pub fn named_size(&self, cut: CutId) -> Option<Size> {
+        let want = self.wants.get(cut.want.0)?;
+        // Lengths, and within each all widths: the order in which the cuts were made.
+        let widths = self.widths(want);
+        let length = *want.lengths.get(cut.cut.checked_div(widths.len())?)?;
+        let (width, _) = widths.get(cut.cut % widths.len())?;
+        Some(Size { width: Width::Exactly(*width), length: Some(length), ..want.size })
+    }
+
+    /// Every want with the worth and the extra worth of a piece of so many board feet.
+    fn wants_worth(&self, worth: impl Fn(&NamedWant, i64) -> (i64, i64)) -> Vec<Want> {
+        let cuts = |named: &NamedWant| {
+            let mut cuts = Vec::new();
+            for length in &named.lengths {
+                for (width, target) in self.widths(named) {
+                    let board_feet = board_feet_micro(named.size.thickness, width, *length);
+                    let (worth, extra) = worth(named, board_feet);
+                    let Target { thickness, width } = target;
+                    let take = *length + self.trim;
+                    cuts.push(Cut {
+                        thickness,
+                        width,
+                        length: *length,
+                        take,
+                        board_feet,
+                        worth,
+                        extra,
+                    });
+                }
+            }
+            cuts
+        };
+        let want = |named: &NamedWant| Want {
+            count: named.count,
+            // A limit that the size does not bear was refused with the request.
+            wane: named.wane.on(named.target.thickness, named.target.width).unwrap_or(Wane::NONE),
+            cuts: cuts(named),
+        };
+        self.wants.iter().map(want).collect()
+    }
+
+    /// Every named width of a want, and what is sawn for it.
+    fn widths(&self, want: &NamedWant) -> Vec<(Length, Target)> {
+        let Width::AtLeast(least) = want.size.width else {
+            return vec![(want.size.width.least(), want.target)];
+        };
+        let step = match want.size.writing {
+            Writing::Metric => WIDTH_STEP_METRIC,
+            Writing::Imperial | Writing::Quarters => WIDTH_STEP_IMPERIAL,
+        };
+        let wider = (self.log.butt() - least).div_floor(step).max(0);
+        let widths = (1..=wider).filter_map(|steps| {
+            let width = least + step * steps;
+            let size = Size { width: Width::Exactly(width), ..want.size };
+            // The standard does not list every width; those that it does not are not sawn.
+            Some((width, target(self.policy, &size, self.species).ok()?))
+        });
+        std::iter::once((least, want.target)).chain(widths).collect()
+    }
 }

@@ -261,8 +261,8 @@ impl Lengths {
     }
 }
 
-/// The whole nanometre at or below.
-#[allow(clippy::cast_possible_truncation, reason = "radii are far below 2^63 nm")]
+/// The whole nanometre at or below a length that is not negative.
+#[allow(clippy::cast_possible_truncation, reason = "radii are far below 2^63 nm, and `as` drops the fraction")]
 pub(crate) fn floor(nm: f64) -> i64 {
-    nm.floor() as i64
+    nm as i64
 }

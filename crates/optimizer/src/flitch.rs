@@ -16,9 +16,10 @@
 //! Exact in whole nanometres. One search per step; some tens of steps.
 
 use crate::allowance::Allowances;
-use crate::column::{Lengths, PASS};
+use crate::column::{Lengths, PASS, floor};
 use crate::site::Site;
 use crate::stack::{Kind, Room, Stacks, Step};
+use std::ops::Range;
 use std::rc::Rc;
 
 /// How far strips may reach to either side, nanometres from the pith.
@@ -52,13 +53,14 @@ pub(crate) struct Strip {
 pub(crate) struct Table {
     /// For each allowance the steps from the outermost in, as [`crate::stack`] takes them.
     pub(crate) steps: Vec<Vec<Step>>,
-    /// The strips of each step, from `-u` to `+u`.
-    strips: Vec<Vec<Vec<Strip>>>,
+    /// The strips of each step, from `-u` to `+u`, as a range of `all`.
+    strips: Vec<Vec<Range<usize>>>,
+    all: Vec<Strip>,
 }
 
 impl Table {
     pub(crate) fn strips(&self, allowance: usize, step: usize) -> &[Strip] {
-        &self.strips[allowance][step]
+        &self.all[self.strips[allowance][step].clone()]
     }
 
     /// The kinds of board that the table offers a stack of this thickness: an allowance that adds nothing
@@ -105,28 +107,29 @@ impl<'c> Ripping<'c> {
     pub(crate) fn table(&mut self, group: usize, bounds: Bounds) -> Table {
         let limit = self.site.limit;
         let size = self.allowances.size();
-        let mut table = Table { steps: vec![Vec::new(); size], strips: vec![Vec::new(); size] };
+        let mut table = Table { steps: vec![Vec::new(); size], strips: vec![Vec::new(); size], all: Vec::new() };
         let thickness = self.site.columns.groups[group].thickness;
         let mut plane = (thickness + 1) / 2;
+        let mut found = Vec::with_capacity(size);
         while plane <= limit {
-            let found = self.best(group, plane, bounds);
+            self.best(group, plane, bounds, &mut table.all, &mut found);
             let mut next = limit + 1;
-            for (allowance, (value, strips)) in found.into_iter().enumerate() {
+            for (allowance, (value, strips)) in found.drain(..).enumerate() {
                 // The pass that frees the board from its neighbour.
                 let value = value - PASS;
                 if value <= 0 {
                     continue;
                 }
-                let at = self.furthest(&strips, plane, bounds);
+                let at = self.furthest(&table.all[strips.clone()], plane, bounds);
                 next = next.min(at + 1);
-                let (steps, all) = (&mut table.steps[allowance], &mut table.strips[allowance]);
+                let (steps, ranges) = (&mut table.steps[allowance], &mut table.strips[allowance]);
                 // The same worth further out takes the place of the nearer step.
                 if steps.last().is_some_and(|last| last.value <= value) {
                     steps.pop();
-                    all.pop();
+                    ranges.pop();
                 }
                 steps.push(Step { at, value });
-                all.push(strips);
+                ranges.push(strips);
             }
             if next > limit {
                 break;
@@ -140,8 +143,16 @@ impl<'c> Ripping<'c> {
         table
     }
 
-    /// The best strips of a flitch whose outer plane is at `plane`, for every allowance.
-    fn best(&mut self, group: usize, plane: i64, bounds: Bounds) -> Vec<(i64, Vec<Strip>)> {
+    /// The best strips of a flitch whose outer plane is at `plane`, for every allowance: their worth, and
+    /// their range in `all`, to which they are added.
+    fn best(
+        &mut self,
+        group: usize,
+        plane: i64,
+        bounds: Bounds,
+        all: &mut Vec<Strip>,
+        found: &mut Vec<(i64, Range<usize>)>,
+    ) {
         let columns = &self.site.columns.groups[group].columns;
         self.steps.clear();
         let mut ranges = Vec::with_capacity(columns.len());
@@ -180,23 +191,44 @@ impl<'c> Ripping<'c> {
             self.lower.sweep(&kinds, kerf, Room { outer: bounds.low, past: bounds.up }, allowances);
         }
         let lower = if symmetric { &self.upper } else { &self.lower };
-        (0..allowances.size())
-            .map(|allowance| {
-                let meeting = Stacks::meet(&self.upper, lower, kerf, allowances, allowance);
-                let mut strips: Vec<Strip> =
-                    lower.lower_boards(&kinds, allowances, &meeting).into_iter().rev().map(strip).collect();
-                strips.extend(self.upper.upper_boards(&kinds, allowances, &meeting).into_iter().map(strip));
-                (meeting.value, strips)
-            })
-            .collect()
+        found.extend((0..allowances.size()).map(|allowance| {
+            let meeting = Stacks::meet(&self.upper, lower, kerf, allowances, allowance);
+            let from = all.len();
+            all.extend(lower.lower_boards(&kinds, allowances, &meeting).map(strip));
+            all[from..].reverse();
+            all.extend(self.upper.upper_boards(&kinds, allowances, &meeting).map(strip));
+            (meeting.value, from..all.len())
+        }));
     }
 
     /// The furthest outer plane at which these strips still fit; they fit at `plane`.
+    ///
+    /// Their slack falls ever faster as the plane moves out, much like the chord of a circle: as a function
+    /// of the plane's square it is nearly straight. So the next guess is where that straight line meets 0,
+    /// kept within the places known to fit and not to fit, and halved between them when it stalls.
     fn furthest(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> i64 {
-        let (mut fits, mut too_far) = (plane, self.site.limit + 1);
+        let slack = |plane: i64| self.site.slack(strips, plane, bounds);
+        let (mut fits, mut fits_by) = (plane, slack(plane).unwrap_or(0));
+        let mut too_far = self.site.limit + 1;
+        let mut missing: Option<i64> = None;
+        let mut guess = too_far - 1;
+        let mut tries = 0;
         while too_far - fits > 1 {
-            let middle = fits + (too_far - fits) / 2;
-            if self.site.room(strips, middle, bounds).is_some() { fits = middle } else { too_far = middle }
+            match slack(guess) {
+                Some(by) if by >= 0 => (fits, fits_by) = (guess, by),
+                by => (too_far, missing) = (guess, by),
+            }
+            tries += 1;
+            let width = too_far - fits;
+            guess = match missing {
+                Some(by) if tries % 3 != 0 => {
+                    let (near, far) = (fits as f64, too_far as f64);
+                    let share = fits_by as f64 / (fits_by - by) as f64;
+                    floor((near * near + (far * far - near * near) * share).sqrt())
+                }
+                _ => fits + width / 2,
+            }
+            .clamp(fits + 1, (too_far - 1).max(fits + 1));
         }
         fits
     }

@@ -1,7 +1,7 @@
 //! How to open one log: search, saw, replay.
 
 use crate::column::Columns;
-use crate::counts::{self, Valued};
+use crate::counts::{self, Best, Valued};
 use crate::family::{Found, Method};
 use crate::plan::{
     Answer, LogPlan, MethodResult, Obstacle, PlanFault, Planned, Product, Proof, Settings, Tally, WhyNone,
@@ -9,7 +9,7 @@ use crate::plan::{
 use crate::sawing::{Sawn, saw};
 use crate::site::Site;
 use crate::want::{Cut, Want, WantId};
-use pithward_geometry::{Log, Mill, ReplayFault, Setting, replay};
+use pithward_geometry::{Log, Mill, ReplayFault, confirm};
 use pithward_measure::Length;
 use pithward_trade::boxed::smallest_log;
 
@@ -51,7 +51,7 @@ pub fn open(log: &Log, mill: &Mill, wants: &[Want], settings: &Settings) -> Resu
     let Some(plan) = first.filter(|plan| !plan.products.is_empty()).cloned() else {
         return Ok(Answer::Impossible(obstacles));
     };
-    let (board_feet_bound, more_states) = most_board_feet(&site, wants, &settings.methods)?;
+    let (board_feet_bound, more_states) = most_board_feet(&site, wants, &settings.methods, &best)?;
     let proof = Proof {
         methods: settings.methods.clone(),
         worth_bound: best.bound.max(plan.worth),
@@ -106,15 +106,11 @@ fn log_plan(site: &Site<'_>, wants: &[Want], settings: &Settings, found: &Found)
     let Some(Sawn { order, parts, cuts }) = saw(site, wants, found) else {
         return Ok(Made::Unsawable(None));
     };
-    if std::env::var("DBG").is_ok() { eprintln!("{:?} {order:#?}", found.method); }
-    let replayed = match replay(site.log, site.mill, &order, Setting::Exact) {
-        Ok(replayed) => replayed,
+    let replayed = match confirm(site.log, site.mill, &order, settings.tolerance) {
+        Ok((exact, _)) => exact,
         Err(fault) if is_limit(&fault) => return Ok(Made::Unsawable(Some(fault))),
         Err(fault) => return Err(PlanFault::Replay(fault)),
     };
-
-    replay(site.log, site.mill, &order, Setting::Printed { tolerance: settings.tolerance })
-        .map_err(|e| { eprintln!("PRINTED"); PlanFault::Replay(e)})?;
     let extra = counts::beyond_count(wants, &cuts);
     let products: Vec<Product> =
         cuts.iter().zip(&extra).map(|(cut, extra)| Product { cut: *cut, extra: *extra }).collect();
@@ -191,8 +187,18 @@ fn none_given(log: &Log, wants: &[Want], plan: Option<&LogPlan>) -> Vec<Obstacle
     without.filter_map(|(n, want)| why(want).map(|why| Obstacle::NoPiece { want: WantId(n), why })).collect()
 }
 
-/// The most board feet of the accepted sizes, whatever the counts.
-fn most_board_feet(site: &Site<'_>, wants: &[Want], methods: &[Method]) -> Result<(i64, u64), PlanFault> {
+/// The most board feet of the accepted sizes, whatever the counts. When worth is board feet already, that is
+/// what was searched.
+fn most_board_feet(
+    site: &Site<'_>,
+    wants: &[Want],
+    methods: &[Method],
+    best: &Best,
+) -> Result<(i64, u64), PlanFault> {
+    let plain = |cut: &Cut| cut.worth == cut.board_feet && cut.extra == cut.board_feet;
+    if wants.iter().flat_map(|want| &want.cuts).all(plain) {
+        return Ok((best.bound, 0));
+    }
     let by_volume: Vec<Want> = wants
         .iter()
         .map(|want| Want {

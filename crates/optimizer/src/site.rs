@@ -46,8 +46,9 @@ impl<'a> Site<'a> {
     }
 
     /// The places that the `-u` edge of the first of some strips may take when their outer plane is at
-    /// `plane`; `None` when they do not fit side by side.
-    pub(crate) fn room(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> Option<(i64, i64)> {
+    /// `plane`, first and last; `None` when the plane misses the wood over one of their lengths. They do not
+    /// fit side by side when the last place comes before the first.
+    fn places(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> Option<(i64, i64)> {
         let (mut from, mut to) = (i64::MIN, i64::MAX);
         let mut offset = 0;
         for strip in strips {
@@ -57,6 +58,17 @@ impl<'a> Site<'a> {
             to = to.min(edge.min(bounds.up) - offset - column.width);
             offset += column.width + self.kerf;
         }
-        (from <= to).then_some((from, to))
+        Some((from, to))
+    }
+
+    /// The places that the `-u` edge of the first of some strips may take; `None` when they do not fit.
+    pub(crate) fn room(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> Option<(i64, i64)> {
+        self.places(strips, plane, bounds).filter(|(from, to)| from <= to)
+    }
+
+    /// By how much some strips fit side by side; negative when they do not, `None` when the plane misses
+    /// the wood.
+    pub(crate) fn slack(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> Option<i64> {
+        self.places(strips, plane, bounds).map(|(from, to)| to - from)
     }
 }

@@ -85,8 +85,10 @@ pub struct Stacks {
 /// How far the sweep has come for one kind.
 #[derive(Clone, Copy, Debug)]
 struct Cursor {
-    /// The allowance of what lies further out; `None` once this kind has no more to give.
-    beyond: Option<usize>,
+    /// The next inner plane at which something changes for the kind, or [`CLOSED`].
+    next: i64,
+    /// The allowance of what lies further out.
+    beyond: usize,
     /// Steps of the kind that are open.
     step: usize,
     /// States further out that leave room for it.
@@ -94,15 +96,15 @@ struct Cursor {
 }
 
 impl Cursor {
-    /// The next outer plane at which something changes for the kind; `i64::MIN` when nothing will.
-    fn next(&self, kind: &Kind<'_>, kerf: i64, room: Room, beyond: &[Node]) -> i64 {
-        if self.step == 0 {
-            return room.outer.min(kind.steps[0].at);
-        }
-        let step = kind.steps.get(self.step).map_or(i64::MIN, |step| step.at);
-        step.max(beyond.get(self.outer).map_or(i64::MIN, |node| node.at - kerf))
+    /// The next inner plane at which something changes for the kind, as far as is known.
+    fn next(&self, kind: &Kind<'_>, kerf: i64, beyond: &[Node]) -> i64 {
+        let step = kind.steps.get(self.step).map_or(CLOSED, |step| step.at - kind.size);
+        step.max(beyond.get(self.outer).map_or(CLOSED, |node| node.at - kerf - kind.size))
     }
 }
+
+/// Nothing changes any more.
+const CLOSED: i64 = i64::MIN;
 
 /// No state.
 const NONE: u32 = u32::MAX;
@@ -149,32 +151,25 @@ impl Stacks {
         let mut frontier = std::mem::take(&mut self.frontiers[allowance]);
         let mut cursors = std::mem::take(&mut self.cursors);
         cursors.clear();
-        cursors.extend(kinds.iter().map(|kind| Cursor {
-            beyond: allowances.minus(allowance, kind.uses).filter(|_| !kind.steps.is_empty()),
-            step: 0,
-            outer: 0,
+        cursors.extend(kinds.iter().map(|kind| {
+            let beyond = allowances.minus(allowance, kind.uses).filter(|_| !kind.steps.is_empty());
+            let next = beyond.map_or(CLOSED, |_| room.outer.min(kind.steps[0].at) - kind.size);
+            Cursor { next, beyond: beyond.unwrap_or(allowance), step: 0, outer: 0 }
         }));
         let mut best = 0;
-        loop {
-            // The kind whose next change gives the outermost inner plane; ties by order.
-            let mut chosen: Option<(usize, i64)> = None;
-            for (n, cursor) in cursors.iter().enumerate() {
-                let Some(rest) = cursor.beyond else { continue };
-                let beyond = if rest == allowance { &frontier } else { &self.frontiers[rest] };
-                let next = cursor.next(&kinds[n], kerf, room, beyond);
-                if next > i64::MIN && chosen.is_none_or(|(_, y)| next - kinds[n].size > y) {
-                    chosen = Some((n, next - kinds[n].size));
-                }
-            }
-            let Some((n, y)) = chosen else { break };
+        // The kind whose next change gives the outermost inner plane; ties by order.
+        while let Some((n, y)) =
+            cursors.iter().map(|cursor| cursor.next).enumerate().rev().max_by_key(|(_, next)| *next)
+            && y != CLOSED
+        {
             let (kind, cursor) = (&kinds[n], &mut cursors[n]);
             let plane = y + kind.size;
             if 2 * plane < kind.size || y < -room.past {
-                cursor.beyond = None;
+                cursor.next = CLOSED;
                 continue;
             }
-            let rest = cursor.beyond.unwrap_or(allowance);
-            let beyond = if rest == allowance { &frontier } else { &self.frontiers[rest] };
+            let own = cursor.beyond == allowance;
+            let beyond = if own { &frontier } else { &self.frontiers[cursor.beyond] };
             while kind.steps.get(cursor.step).is_some_and(|step| step.at >= plane) {
                 cursor.step += 1;
             }
@@ -183,13 +178,23 @@ impl Stacks {
             }
             let outer = cursor.outer.checked_sub(1);
             let value = kind.steps[cursor.step - 1].value + outer.map_or(0, |place| beyond[place].value);
+            let step = index(cursor.step - 1);
+            cursor.next = cursor.next(kind, kerf, beyond);
             if value > best {
                 best = value;
-                if frontier.last().is_some_and(|last| last.at == y) {
+                let replaced = frontier.last().is_some_and(|last| last.at == y);
+                if replaced {
                     frontier.pop();
                 }
                 let outer = outer.map_or(NONE, index);
-                frontier.push(Node { at: y, value, kind: index(n), step: index(cursor.step - 1), outer });
+                frontier.push(Node { at: y, value, kind: index(n), step, outer });
+                // Kinds that have used every state so far may now lie against this one.
+                let newest = frontier.len() - 1;
+                for (kind, cursor) in kinds.iter().zip(&mut cursors) {
+                    if cursor.outer == newest && cursor.beyond == allowance && cursor.step > 0 && !replaced {
+                        cursor.next = cursor.next.max(y - kerf - kind.size);
+                    }
+                }
             }
         }
         self.frontiers[allowance] = frontier;
@@ -212,20 +217,29 @@ impl Stacks {
     }
 
     /// The boards at or beyond `y` that are worth most, from the inside out.
-    pub fn boards_beyond(&self, kinds: &[Kind<'_>], allowances: &Allowances, allowance: usize, y: i64) -> Vec<Chosen> {
+    pub fn boards_beyond<'s>(
+        &'s self,
+        kinds: &'s [Kind<'_>],
+        allowances: &'s Allowances,
+        allowance: usize,
+        y: i64,
+    ) -> impl Iterator<Item = Chosen> + 's {
         let place = self.place_beyond(allowance, y).unwrap_or(NONE);
-        self.walk(kinds, allowances, allowance, place)
+        self.walk(kinds, allowances, (allowance, place))
     }
 
-    fn walk(&self, kinds: &[Kind<'_>], allowances: &Allowances, mut allowance: usize, mut place: u32) -> Vec<Chosen> {
-        let mut boards = Vec::new();
-        while place != NONE {
-            let node = self.frontiers[allowance][place as usize];
-            boards.push(Chosen { kind: node.kind as usize, step: node.step as usize });
-            allowance = allowances.minus(allowance, kinds[node.kind as usize].uses).unwrap_or(0);
+    fn walk<'s>(
+        &'s self,
+        kinds: &'s [Kind<'_>],
+        allowances: &'s Allowances,
+        (mut allowance, mut place): (usize, u32),
+    ) -> impl Iterator<Item = Chosen> + 's {
+        std::iter::from_fn(move || {
+            let node = *self.frontiers.get(allowance)?.get(place as usize)?;
+            allowance = allowances.minus(allowance, kinds[node.kind as usize].uses)?;
             place = node.outer;
-        }
-        boards
+            Some(Chosen { kind: node.kind as usize, step: node.step as usize })
+        })
     }
 
     /// The best way for an upper and a lower side to share the line, `gap` apart where they meet.
@@ -266,13 +280,23 @@ impl Stacks {
     }
 
     /// The boards of the upper side of a meeting, from the inside out.
-    pub fn upper_boards(&self, kinds: &[Kind<'_>], allowances: &Allowances, meeting: &Meeting) -> Vec<Chosen> {
-        self.walk(kinds, allowances, meeting.upper.0, meeting.upper.1)
+    pub fn upper_boards<'s>(
+        &'s self,
+        kinds: &'s [Kind<'_>],
+        allowances: &'s Allowances,
+        meeting: &Meeting,
+    ) -> impl Iterator<Item = Chosen> + 's {
+        self.walk(kinds, allowances, meeting.upper)
     }
 
     /// The boards of the lower side of a meeting, from the inside out.
-    pub fn lower_boards(&self, kinds: &[Kind<'_>], allowances: &Allowances, meeting: &Meeting) -> Vec<Chosen> {
-        self.walk(kinds, allowances, meeting.lower.0, meeting.lower.1)
+    pub fn lower_boards<'s>(
+        &'s self,
+        kinds: &'s [Kind<'_>],
+        allowances: &'s Allowances,
+        meeting: &Meeting,
+    ) -> impl Iterator<Item = Chosen> + 's {
+        self.walk(kinds, allowances, meeting.lower)
     }
 }
 
@@ -337,7 +361,7 @@ mod tests {
             // The boards that it names are worth what it says.
             let mut side = Stacks::default();
             side.sweep(&kinds, kerf, Room { outer: reach, past: reach }, &none);
-            let boards = side.upper_boards(&kinds, &none, &meeting).into_iter().chain(side.lower_boards(&kinds, &none, &meeting));
+            let boards = side.upper_boards(&kinds, &none, &meeting).chain(side.lower_boards(&kinds, &none, &meeting));
             prop_assert_eq!(boards.map(|b| kinds[b.kind].steps[b.step].value).sum::<i64>(), meeting.value);
         }
     }

@@ -19,16 +19,9 @@
 use super::{CantShape, Found, Method, Search, Shape, boards, kinds, line, only};
 use crate::column::{PASS, TURN, UNIT};
 use crate::flitch::Bounds;
-use crate::stack::{Room, Stacks};
+use crate::stack::{Kind, Room, Stacks};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
-
-/// The worth of a cant's planks, with the bed side free and with it kept clear of the bed.
-#[derive(Clone, Debug)]
-struct Inner {
-    four_sided: Vec<i64>,
-    two_sided: Vec<i64>,
-}
 
 /// One height of cant and the places of its upper face that may be best, from the pith outward.
 struct Height {
@@ -59,43 +52,75 @@ impl Block {
 /// The best two-sided and the best four-sided cant.
 pub(crate) fn best(search: &mut Search<'_>) -> Vec<Found> {
     let full = search.allowances.full();
-    let mut best: [Option<(i64, i64, i64)>; 2] = [None, None];
-    let mut keep = |search: &Search<'_>, height: i64, top: i64, inner: &Inner| {
-        for (best, inner) in best.iter_mut().zip([&inner.two_sided, &inner.four_sided]) {
-            let value = shared(search, height, top, inner).0;
-            if value > 0 && best.is_none_or(|(known, ..)| value > known) {
-                *best = Some((value, height, top));
-            }
-        }
-        best.iter().map(|best| best.map_or(0, |(value, ..)| value)).min().unwrap_or(0)
-    };
+    let mut best = Incumbents::default();
     let heights = places(search);
     let mut blocks: BinaryHeap<Block> = BinaryHeap::new();
-    let mut least = 0;
     for (n, Height { height, places }) in heights.iter().enumerate() {
-        let inner = planks(search, *height, places[0].0);
-        least = keep(search, *height, places[0].0, &inner);
-        blocks.extend(Block::new(&heights, n, 0, places.len(), inner.four_sided[full]));
+        let planks = best.search(search, *height, places[0].0);
+        blocks.extend(Block::new(&heights, n, 0, places.len(), planks[full]));
     }
-    let mut evals = 0;
     while let Some(Block { bound, height: Reverse(n), from: Reverse(from), to, planks: known }) = blocks.pop() {
-        if bound.div_euclid(UNIT) <= least.div_euclid(UNIT) {
-            if std::env::var("DBG2").is_ok() { eprintln!("evals {evals} heights {} left {}", heights.len(), blocks.len()); }
+        if !best.may_gain(bound) {
             break;
         }
         let Height { height, places } = &heights[n];
         let middle = from + (to - from) / 2;
-        evals += 1;
-        let inner = planks(search, *height, places[middle].0);
-        least = keep(search, *height, places[middle].0, &inner);
+        let planks = best.search(search, *height, places[middle].0);
         blocks.extend(Block::new(&heights, n, from, middle, known));
-        blocks.extend(Block::new(&heights, n, middle, to, inner.four_sided[full]));
+        blocks.extend(Block::new(&heights, n, middle, to, planks[full]));
     }
-    [Method::TwoSidedCant, Method::FourSidedCant]
-        .into_iter()
-        .zip(best)
-        .filter_map(|(method, best)| best.map(|(_, height, top)| found(search, method, height, top)))
-        .collect()
+    let mut patterns = Vec::new();
+    for (method, best) in [(Method::TwoSidedCant, best.two_sided), (Method::FourSidedCant, best.four_sided)] {
+        patterns.extend(best.map(|(_, height, top)| found(search, method, height, top)));
+    }
+    patterns
+}
+
+/// The best cants so far: worth, height, place of the upper face.
+#[derive(Default)]
+struct Incumbents {
+    two_sided: Option<(i64, i64, i64)>,
+    four_sided: Option<(i64, i64, i64)>,
+}
+
+impl Incumbents {
+    /// Whether something of this worth would be better than either of them by more than a tie.
+    fn may_gain(&self, bound: i64) -> bool {
+        let gains = |best: &Option<(i64, i64, i64)>| {
+            best.is_none_or(|(value, ..)| bound.div_euclid(UNIT) > value.div_euclid(UNIT))
+        };
+        gains(&self.two_sided) || gains(&self.four_sided)
+    }
+
+    /// Searches the planks of one place and keeps what is better; the worth of the planks of a four-sided
+    /// cant, for every allowance.
+    fn search(&mut self, search: &mut Search<'_>, height: i64, top: i64) -> Vec<i64> {
+        let tables = search.tables(Bounds { up: height - top, low: top });
+        let (allowances, kerf) = (search.allowances, search.site.kerf);
+        let kinds = kinds(search.site.columns, &tables, allowances);
+        let plain = only(&kinds);
+        let meet = |upper: &Stacks, lower: &Stacks| -> Vec<i64> {
+            (0..allowances.size()).map(|a| Stacks::meet(upper, lower, kerf, allowances, a).value).collect()
+        };
+        let free = half(search, &plain, Method::FourSidedCant);
+        let planks = meet(&free, &free);
+        let value = shared(search, height, top, &planks).0;
+        let better = |best: &Option<(i64, i64, i64)>, value: i64| {
+            value > 0 && best.is_none_or(|(known, ..)| value > known)
+        };
+        if better(&self.four_sided, value) {
+            self.four_sided = Some((value, height, top));
+        }
+        // The bed only takes away: what is no better without it need not be looked at.
+        if better(&self.two_sided, value) {
+            let clear = half(search, &plain, Method::TwoSidedCant);
+            let value = shared(search, height, top, &meet(&free, &clear)).0;
+            if better(&self.two_sided, value) {
+                self.two_sided = Some((value, height, top));
+            }
+        }
+        planks
+    }
 }
 
 /// The heights of cant, each with the places that may be best: on the pith, and where the lower side gains a
@@ -153,27 +178,13 @@ fn heights(search: &Search<'_>) -> Vec<i64> {
     heights
 }
 
-/// What the planks of a cant are worth, for every allowance.
-fn planks(search: &mut Search<'_>, height: i64, top: i64) -> Inner {
-    let tables = search.tables(Bounds { up: height - top, low: top });
-    let (allowances, kerf) = (search.allowances, search.site.kerf);
-    let kinds = kinds(search.site.columns, &tables, allowances);
-    let plain = only(&kinds);
-    let (free, clear) = halves(search, &plain);
-    let value = |lower: &Stacks| {
-        (0..allowances.size()).map(|a| Stacks::meet(&free, lower, kerf, allowances, a).value).collect()
-    };
-    Inner { four_sided: value(&free), two_sided: value(&clear) }
-}
-
-/// A side of planks, free to the bark, and one that keeps clear of the bed.
-fn halves(search: &Search<'_>, kinds: &[crate::stack::Kind<'_>]) -> (Stacks, Stacks) {
-    let (mut free, mut clear) = (Stacks::default(), Stacks::default());
-    let past = search.site.limit;
-    free.sweep(kinds, search.site.kerf, Room { outer: search.site.limit, past }, search.allowances);
-    let outer = search.site.lowest_plane().min(search.site.limit);
-    clear.sweep(kinds, search.site.kerf, Room { outer, past }, search.allowances);
-    (free, clear)
+/// One half of a cant's planks: free to the bark, or, for the lower half of a two-sided cant, clear of the bed.
+fn half(search: &Search<'_>, kinds: &[Kind<'_>], method: Method) -> Stacks {
+    let limit = search.site.limit;
+    let outer = if method == Method::TwoSidedCant { search.site.lowest_plane().min(limit) } else { limit };
+    let mut half = Stacks::default();
+    half.sweep(kinds, search.site.kerf, Room { outer, past: limit }, search.allowances);
+    half
 }
 
 /// The best sharing of the allowance between the upper side boards, the lower ones and the planks.
@@ -209,8 +220,9 @@ fn found(search: &mut Search<'_>, method: Method, height: i64, top: i64) -> Foun
     let (allowances, kerf) = (search.allowances, search.site.kerf);
     let kinds = kinds(search.site.columns, &tables, allowances);
     let plain = only(&kinds);
-    let (free, clear) = halves(search, &plain);
-    let lower = if method == Method::TwoSidedCant { &clear } else { &free };
+    let free = half(search, &plain, Method::FourSidedCant);
+    let clear = half(search, &plain, method);
+    let lower = &clear;
     let meetings: Vec<_> =
         (0..allowances.size()).map(|a| Stacks::meet(&free, lower, kerf, allowances, a)).collect();
     let worth: Vec<i64> = meetings.iter().map(|meeting| meeting.value).collect();

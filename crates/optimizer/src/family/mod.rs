@@ -216,9 +216,8 @@ pub(crate) fn only<'t>(kinds: &[(Kind<'t>, &'t Table)]) -> Vec<Kind<'t>> {
 }
 
 /// The boards that a stack chose.
-pub(crate) fn boards(kinds: &[(Kind<'_>, &Table)], chosen: Vec<Chosen>) -> Vec<Board> {
+pub(crate) fn boards(kinds: &[(Kind<'_>, &Table)], chosen: impl Iterator<Item = Chosen>) -> Vec<Board> {
     chosen
-        .into_iter()
         .map(|Chosen { kind, step }| {
             let (kind, table) = &kinds[kind];
             Board { thickness: kind.size, strips: table.strips(kind.uses, step).to_vec() }

@@ -1,0 +1,57 @@
+//! The road of each subcommand: request, job, search, report.
+
+use pithward_job::LogJob;
+use pithward_optimizer::{Answer, near_misses, open as plan};
+
+use crate::arguments::{CountArguments, OpenArguments, ScaleArguments};
+use crate::outcome::Outcome;
+use crate::scale_text;
+
+/// The best plan for one log.
+pub(crate) fn open(arguments: OpenArguments) -> Outcome {
+    let json = arguments.json;
+    let job = match arguments.into_request().into_job() {
+        Ok(job) => job,
+        Err(faults) => return Outcome::Faulty(faults),
+    };
+    let LogJob { log, mill, settings, .. } = &job;
+    let wants = job.optimizer_wants();
+    let planned = match plan(log, mill, &wants, settings) {
+        Ok(Answer::Planned(planned)) => planned,
+        Ok(Answer::Impossible(obstacles)) => {
+            return Outcome::Impossible(pithward_report::impossible(&job, &obstacles));
+        }
+        Err(fault) => return Outcome::Failed(fault),
+    };
+    match near_misses(log, mill, &wants, settings, &planned) {
+        Ok(near) if json => Outcome::Done(pithward_report::json(&job, &planned, &near)),
+        Ok(near) => Outcome::Done(pithward_report::card(&job, &planned, &near)),
+        Err(fault) => Outcome::Failed(fault),
+    }
+}
+
+/// The most pieces of one size.
+pub(crate) fn count(arguments: CountArguments) -> Outcome {
+    let (job, size) = match arguments.into_request().into_job() {
+        Ok(counted) => counted,
+        Err(faults) => return Outcome::Faulty(faults),
+    };
+    match plan(&job.log, &job.mill, &job.counting_wants(), &job.settings) {
+        Ok(Answer::Planned(planned)) => {
+            let obstacles = &planned.obstacles;
+            Outcome::Done(pithward_report::counts(&job, &size, Some(&planned), obstacles))
+        }
+        Ok(Answer::Impossible(obstacles)) => {
+            Outcome::Impossible(pithward_report::counts(&job, &size, None, &obstacles))
+        }
+        Err(fault) => Outcome::Failed(fault),
+    }
+}
+
+/// The log by each rule.
+pub(crate) fn scale(arguments: ScaleArguments) -> Outcome {
+    match arguments.into_request().into_scales() {
+        Ok(scales) => Outcome::Done(scale_text::table(&scales)),
+        Err(faults) => Outcome::Faulty(faults),
+    }
+}

@@ -1,0 +1,299 @@
+//! One log as a person measured it.
+//!
+//! # Bark
+//! `d` is the diameter inside the bark, `D` over it, `b` the bark's thickness on one side, `q` the
+//! species' average ratio of `d` to `D`:
+//! ```text
+//!                     taped inside the bark       taped over the bark
+//! thickness given     b as given                  d = D - 2 b
+//! species known       b = (d / q - d) / 2         d = D q,  b = (D - d) / 2
+//! neither             b = 0                       a fault: nobody knows what to take off
+//! ```
+//! `d` rounds down to the nanometre and `b` up: no wood is promised that is not there, and the mill has
+//! to clear the bark.
+
+use std::borrow::Cow;
+
+use pithward_geometry::{Log, LogFault};
+use pithward_measure::{Excerpt, Length, Unit};
+use pithward_trade::{Species, SpeciesFault};
+
+use crate::fault::{Fault, FaultKind, Misread, Place};
+use crate::log_job::BarkSource;
+use crate::typed::{Switch, Typed, length};
+
+const SMALL_HELP: &str = "write the diameter at the small end, as in 22 in, 24 1/2 in or 560 mm; a bare number is inches";
+const BUTT_HELP: &str =
+    "write the diameter at the butt, as in 24 1/2 in or 620 mm; a bare number is inches";
+const LENGTH_HELP: &str =
+    "write the log's length, as in 12 ft, 12 ft 4 in or 3.66 m; a bare number is feet";
+const BARK_HELP: &str =
+    "write the bark's thickness on one side, as in 5/8 in or 15 mm; a bare number is inches";
+const TRIM_HELP: &str = "write what is cut off each board beyond the length that counts, as in 2 in; a bare number is inches";
+const SPECIES_HELP: &str = "write a name such as white oak, hard maple or eastern white pine";
+const OVER_BARK_HELP: &str =
+    "give the bark's thickness or the species, or tape the ends inside the bark";
+
+/// The most that is cut off a board beyond the length that counts; more is a slip of the unit.
+const MOST_TRIM: Length = Length::inches(24);
+
+/// The longest name of a species that is looked up, in characters.
+const LONGEST_NAME: usize = 60;
+
+/// A log as it was typed.
+#[derive(Clone, Debug)]
+pub struct LogRequest {
+    /// Diameter at the small end; a bare number is inches.
+    pub small_end: Typed,
+    /// Diameter at the butt; a bare number is inches.
+    pub butt: Typed,
+    /// Length; a bare number is feet.
+    pub length: Typed,
+    /// Species, by any name that people use.
+    pub species: Typed,
+    /// Thickness of the bark on one side, the same at both ends; a bare number is inches.
+    pub bark: Typed,
+    /// The diameters were taped over the bark.
+    pub over_bark: Switch,
+    /// What is cut off each board beyond the length that counts; a bare number is inches.
+    pub trim: Typed,
+}
+
+/// A log that can be.
+#[derive(Clone, Debug)]
+pub(crate) struct MeasuredLog {
+    pub(crate) log: Log,
+    pub(crate) species: Option<&'static Species>,
+    pub(crate) bark: BarkSource,
+    pub(crate) trim: Length,
+}
+
+impl LogRequest {
+    /// The log, once every field of it could be read; every fault goes to the others.
+    pub(crate) fn measure(&self, faults: &mut Vec<Fault>) -> Option<MeasuredLog> {
+        let before = faults.len();
+        let across = Log::LEAST_DIAMETER..=Log::GREATEST_DIAMETER;
+        let along = Log::LEAST_LENGTH..=Log::GREATEST_LENGTH;
+        let read = length(Unit::Inch, across.clone(), SMALL_HELP);
+        let small_end = self.small_end.require(faults, SMALL_HELP, read);
+        let butt = self.butt.require(faults, BUTT_HELP, length(Unit::Inch, across, BUTT_HELP));
+        if let (Some(small_end), Some(butt)) = (small_end, butt)
+            && butt < small_end
+        {
+            faults.push(self.swapped());
+        }
+        let read = length(Unit::Foot, along, LENGTH_HELP);
+        let long = self.length.require(faults, LENGTH_HELP, read);
+        let species = self.species.read(faults, find_species);
+        let thick = Length::ZERO..=Log::GREATEST_BARK;
+        let bark = self.bark.read(faults, length(Unit::Inch, thick, BARK_HELP));
+        if self.over_bark.on && self.species.text.is_none() && self.bark.text.is_none() {
+            faults.push(Fault {
+                field: self.over_bark.name.to_owned(),
+                kind: Box::new(FaultKind::BarkUnknown),
+                help: OVER_BARK_HELP.into(),
+                place: Place::Nowhere,
+            });
+        }
+        let most_trim = long.map_or(MOST_TRIM, |long| MOST_TRIM.min(long.half()));
+        let read = length(Unit::Inch, Length::ZERO..=most_trim, TRIM_HELP);
+        let trim = self.trim.read(faults, read).unwrap_or_default();
+        if faults.len() > before {
+            return None;
+        }
+        let (small_end, butt, long) = (small_end?, butt?, long?);
+        let (source, ends) = self.inside([small_end, butt], species, bark);
+        let [(small_end, bark_small), (butt, bark_butt)] = ends;
+        match Log::new(small_end, butt, long, bark_small, bark_butt) {
+            Ok(log) => Some(MeasuredLog { log, species, bark: source, trim }),
+            Err(fault) => {
+                faults.push(self.no_log(fault));
+                None
+            }
+        }
+    }
+
+    /// Each diameter inside the bark, and the bark's thickness there.
+    fn inside(
+        &self,
+        ends: [Length; 2],
+        species: Option<&Species>,
+        bark: Option<Length>,
+    ) -> (BarkSource, [(Length, Length); 2]) {
+        let over = self.over_bark.on;
+        match (bark, species) {
+            (Some(bark), _) => {
+                let inside = |end: Length| if over { end - bark * 2 } else { end };
+                (BarkSource::Given, ends.map(|end| (inside(end), bark)))
+            }
+            (None, Some(species)) if over => {
+                let ends = ends.map(|end| {
+                    let ratio = species.inside_over_outside();
+                    let inside = Length::from_inches_f64_down(end.inches_f64() * ratio);
+                    // `half` rounds down, so half of the negative rounds the bark up.
+                    (inside, -(inside - end).half())
+                });
+                (BarkSource::Species, ends)
+            }
+            (None, Some(species)) => {
+                (BarkSource::Species, ends.map(|end| (end, species.bark_thickness(end))))
+            }
+            (None, None) => (BarkSource::None, ends.map(|end| (end, Length::ZERO))),
+        }
+    }
+
+    fn swapped(&self) -> Fault {
+        let typed = |typed: &Typed| Excerpt::new(typed.text.as_deref().unwrap_or_default());
+        let kind = FaultKind::ButtBelowSmallEnd {
+            butt: typed(&self.butt),
+            small_end: typed(&self.small_end),
+        };
+        let help =
+            "measure again, or swap the two; the butt is the end that stood nearer the ground";
+        self.butt.fault(kind, help)
+    }
+
+    /// Measurements that could each be read, but are no log once the bark is taken into account.
+    fn no_log(&self, fault: LogFault) -> Fault {
+        let bark = if self.bark.text.is_some() { &self.bark } else { &self.species };
+        let (typed, help) = match fault {
+            LogFault::Bark(_) => (bark, BARK_HELP),
+            LogFault::Length(_) => (&self.length, LENGTH_HELP),
+            LogFault::Butt(_) | LogFault::ButtBelowSmallEnd { .. } => (&self.butt, BUTT_HELP),
+            LogFault::SmallEnd(_) => {
+                (&self.small_end, "with the bark taken off there is no log left: measure again")
+            }
+        };
+        typed.fault(fault.into(), help)
+    }
+}
+
+fn find_species(text: &str) -> Result<&'static Species, Misread> {
+    if text.trim().is_empty() || text.chars().count() > LONGEST_NAME {
+        let got = Excerpt::new(text);
+        let kind = FaultKind::Unknown { what: "species", got, nearest: None };
+        return Err(Misread::new(kind, 0..0, SPECIES_HELP));
+    }
+    Species::find(text).map_err(|fault| {
+        let (SpeciesFault::Ambiguous { candidates: near, .. }
+        | SpeciesFault::Unknown { nearest: near, .. }) = &fault;
+        let help: Cow<'static, str> = match near.first() {
+            Some(name) => format!("write the whole name, for instance \"{name}\"").into(),
+            None => SPECIES_HELP.into(),
+        };
+        Misread::new(fault, 0..0, help)
+    })
+}
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::LogRequest;
+    use crate::fault::Fault;
+    use crate::log_job::BarkSource;
+    use crate::typed::{Switch, Typed};
+    use pithward_measure::Length;
+    use proptest::prelude::*;
+
+    pub(crate) fn request(small_end: &str, butt: &str, length: &str) -> LogRequest {
+        let typed = |name, text: &str| Typed::new(name, Some(text.to_owned()));
+        LogRequest {
+            small_end: typed("--small", small_end),
+            butt: typed("--butt", butt),
+            length: typed("--length", length),
+            species: Typed::new("--species", None),
+            bark: Typed::new("--bark", None),
+            over_bark: Switch { name: "--over-bark", on: false },
+            trim: Typed::new("--trim", None),
+        }
+    }
+
+    fn said(request: &LogRequest) -> Vec<String> {
+        let mut faults = Vec::new();
+        assert!(request.measure(&mut faults).is_none());
+        assert!(faults.iter().all(|fault| !fault.help.is_empty()));
+        faults.iter().map(Fault::to_string).collect()
+    }
+
+    #[test]
+    fn a_bare_diameter_is_inches_and_a_bare_length_feet() {
+        let measured = request("22", "24 1/2", "12").measure(&mut Vec::new()).unwrap();
+        assert_eq!(measured.log.small_end(), Length::inches(22));
+        assert_eq!(measured.log.butt(), Length::sixty_fourths(64 * 24 + 32));
+        assert_eq!(measured.log.length(), Length::feet(12));
+        assert_eq!((measured.bark, measured.trim), (BarkSource::None, Length::ZERO));
+    }
+
+    #[test]
+    fn bark_is_given_or_goes_by_the_species() {
+        let typed = |text: &str| Some(text.to_owned());
+        let mut log = request("22 in", "24 in", "12 ft");
+        log.species.text = typed("white oak");
+        let by_species = log.measure(&mut Vec::new()).unwrap();
+        assert_eq!(by_species.bark, BarkSource::Species);
+        assert_eq!(by_species.log.small_end(), Length::inches(22));
+        let outside = by_species.log.small_end_over_bark();
+        // Taped over that bark, the same log comes out.
+        let mut over = log.clone();
+        over.over_bark.on = true;
+        over.small_end.text = Some(format!("{} mm", outside.mm_f64()));
+        let taped = over.measure(&mut Vec::new()).unwrap();
+        assert!((taped.log.small_end() - Length::inches(22)).abs() < Length::nm(100));
+        assert!(taped.log.small_end_over_bark() >= outside);
+        over.bark.text = typed("1/2");
+        let given = over.measure(&mut Vec::new()).unwrap();
+        assert_eq!(given.bark, BarkSource::Given);
+        assert_eq!(given.log.butt(), Length::inches(23));
+        assert_eq!(given.log.bark_small(), given.log.bark_butt());
+    }
+
+    #[test]
+    fn every_fault_at_once() {
+        let mut log = request("-22 in", "24 fot", "");
+        log.species.text = Some("wite oak".to_owned());
+        log.trim.text = Some("3 ft".to_owned());
+        let said = said(&log);
+        let expected = [
+            "--small must be between 1 in and 120 in, got \"-22 in\"",
+            "--butt: \"24 fot\" is not a length",
+            "--length: a length is missing",
+            "--species: no species is named \"wite oak\"; nearest: Oak, white",
+            "--trim must be between 0 in and 24 in, got \"3 ft\"",
+        ];
+        assert_eq!(said.len(), expected.len(), "{said:?}");
+        for (said, expected) in said.iter().zip(expected) {
+            assert!(said.starts_with(expected), "{said}");
+        }
+    }
+
+    #[test]
+    fn measurements_that_contradict_each_other() {
+        let swapped = request("24 in", "22 in", "12 ft");
+        assert_eq!(
+            said(&swapped),
+            ["--butt: the butt, \"22 in\", is smaller than the small end, \"24 in\""]
+        );
+        let mut over = request("24 in", "26 in", "12 ft");
+        over.over_bark.on = true;
+        assert!(said(&over)[0].starts_with("--over-bark: the diameters are over the bark"));
+        over.bark.text = Some("4 in".to_owned());
+        over.small_end.text = Some("8 in".to_owned());
+        assert!(said(&over)[0].starts_with("--small: the small end must be"));
+    }
+
+    proptest! {
+        #[test]
+        fn prop_no_text_panics(
+            small_end in any::<String>(),
+            species in any::<String>(),
+            bark in "[0-9]{0,3} ?(in|mm|)",
+            over in any::<bool>(),
+        ) {
+            let mut log = request(&small_end, &bark, "12");
+            log.species.text = Some(species);
+            log.bark.text = Some(bark);
+            log.over_bark.on = over;
+            let mut faults = Vec::new();
+            prop_assert!(log.measure(&mut faults).is_some() == faults.is_empty());
+        }
+    }
+}

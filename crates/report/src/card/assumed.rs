@@ -1,0 +1,129 @@
+//! What the plan takes for granted: every figure that would change it.
+
+use super::Sheet;
+use crate::names::{self, exact, height, long};
+use crate::page::Page;
+use pithward_job::{BarkSource, LogJob, MillSource, NamedWant};
+use pithward_measure::{Length, Width};
+use pithward_optimizer::Planned;
+use pithward_trade::SizePolicy;
+
+/// Mill, sizes, bark, wane, trim, tolerance, methods.
+pub(super) fn assumed(page: &mut Page, sheet: &Sheet<'_>, planned: &Planned) {
+    let job = sheet.job;
+    page.heading("ASSUMED", "change any of these and the card changes");
+    for (name, words) in [
+        ("log", "round and straight, pith at the centre".to_owned()),
+        ("bark", bark(job)),
+        ("mill", mill(job)),
+        ("kerf", kerf(job)),
+        ("limits", limits(job)),
+        ("sizes", policy(job)),
+    ] {
+        page.hang(&format!("  {name:<9} "), &words);
+    }
+    let mut said: Vec<(String, String)> = Vec::new();
+    for want in &job.wants {
+        let line = (want.size.section().to_string(), sawn(job, want));
+        if !said.contains(&line) {
+            page.hang(&format!("  {:<9} ", line.0), &line.1);
+            said.push(line);
+        }
+    }
+    let trim = match job.trim {
+        Length::ZERO => "none: boards are cut to the length that counts".to_owned(),
+        trim => format!("{} over the length that counts", exact(job, trim)),
+    };
+    let tolerance = format!(
+        "heights are rounded to the scale's marks, never one from another; a thickness or width may \
+         be off by {}",
+        exact(job, job.settings.tolerance)
+    );
+    for (name, words) in [
+        ("trim", trim),
+        ("tolerance", tolerance),
+        ("searched", names::methods(&planned.proof.methods)),
+    ] {
+        page.hang(&format!("  {name:<9} "), &words);
+    }
+}
+
+fn bark(job: &LogJob) -> String {
+    let taken_off = if job.taped_over_bark {
+        "; the log was taped over the bark, which was taken off"
+    } else {
+        "; the log was taped inside the bark"
+    };
+    let source = match (job.bark, job.species) {
+        (BarkSource::Given, _) => "as given".to_owned(),
+        (BarkSource::Species, Some(species)) => {
+            format!("average share of bark for {}", names::species(species))
+        }
+        (BarkSource::Species, None) => "average share of bark".to_owned(),
+        (BarkSource::None, _) => {
+            return "none: neither a thickness nor a species was given; a log with bark lies higher \
+                    on the bed than this card says"
+                .to_owned();
+        }
+    };
+    source + taken_off
+}
+
+fn mill(job: &LogJob) -> String {
+    let source = match &job.mill_source {
+        MillSource::Generic => "a generic mill: give your own mill's figures".to_owned(),
+        MillSource::File(path) => format!("from {path}"),
+    };
+    format!("{}, {source}", job.mill.name)
+}
+
+fn kerf(job: &LogJob) -> String {
+    let mill = &job.mill;
+    format!(
+        "{} a pass, {} a crosscut; scale in {}",
+        exact(job, mill.kerf),
+        exact(job, mill.crosscut_kerf),
+        exact(job, mill.step)
+    )
+}
+
+fn limits(job: &LogJob) -> String {
+    let mill = &job.mill;
+    format!(
+        "log up to {} across, {} to {} long; {} between the guides, {} above the blade, blade down to \
+         {}; {} flitches in a batch",
+        height(job, mill.largest_diameter),
+        long(job, mill.shortest),
+        long(job, mill.longest),
+        height(job, mill.widest_cut),
+        height(job, mill.deepest_above),
+        height(job, mill.lowest_blade),
+        mill.edging_batch
+    )
+}
+
+fn policy(job: &LogJob) -> String {
+    match job.policy {
+        SizePolicy::Full => "full: sawn green exactly as named".to_owned(),
+        SizePolicy::Dressed => {
+            "nominal: sawn green to dress to the softwood standard's size of that name".to_owned()
+        }
+        SizePolicy::Finished(finish) => format!(
+            "finished: as named when dried to {} % and planed, {} off both faces together",
+            finish.final_moisture_pct,
+            exact(job, finish.planing)
+        ),
+    }
+}
+
+fn sawn(job: &LogJob, want: &NamedWant) -> String {
+    let (thickness, width) = (exact(job, want.target.thickness), exact(job, want.target.width));
+    let up = if matches!(want.size.width, Width::AtLeast(_)) { " and wider" } else { "" };
+    let more = match (want.count, want.more_welcome) {
+        (Some(_), true) => "; more are welcome",
+        (Some(_), false) => "; no more than wanted",
+        (None, _) => "; as many as come",
+    };
+    let wane = names::wane_limit(job, want.wane);
+    format!("sawn {thickness} x {width}{up}; {wane}{more}")
+}

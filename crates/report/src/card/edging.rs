@@ -1,0 +1,128 @@
+//! Edging on the mill, batch by batch: what stands together, what is shimmed, at which heights.
+
+use super::Sheet;
+use super::faces::column;
+use crate::names::{numbers, width};
+use crate::page::Page;
+use pithward_geometry::{Edging, PartId, Stage, Support};
+use pithward_measure::Length;
+
+/// Every batch, in order.
+pub(super) fn edging(page: &mut Page, sheet: &Sheet<'_>) {
+    let order = &sheet.plan.order;
+    if order.edgings.is_empty() {
+        return;
+    }
+    page.heading("EDGING", "when the log is done; numbers are the passes that freed them");
+    page.say(
+        "A centre line is level when the middle of the width stands equally high over the bed at both \
+         ends.",
+    );
+    let mut batches: Vec<&Edging> = order.batches().collect();
+    batches.sort_by_key(|edging| edging.batch);
+    for lead in batches {
+        let together: Vec<&Edging> =
+            order.edgings.iter().filter(|edging| edging.batch == lead.batch).collect();
+        batch(page, sheet, lead, &together);
+    }
+}
+
+fn batch(page: &mut Page, sheet: &Sheet<'_>, lead: &Edging, together: &[&Edging]) {
+    let noun = match (sheet.kind(lead.part), together.len()) {
+        (kind, 1) => kind.to_owned(),
+        ("flitch", _) => "flitches".to_owned(),
+        (kind, _) => format!("{kind}s"),
+    };
+    let parts: Vec<PartId> = together.iter().map(|edging| edging.part).collect();
+    let side_by_side = if together.len() > 1 { ", side by side" } else { "" };
+    page.blank();
+    page.hang(
+        &format!("  batch {:<2}  ", lead.batch),
+        &format!("{noun} {}{side_by_side}, on edge against the stops", numbers(&parts)),
+    );
+    let mut number = 0;
+    for (n, stage) in lead.stages.iter().enumerate() {
+        page.hang("            ", &stand(sheet, n, stage, together));
+        for pass in &stage.passes {
+            number += 1;
+            let at = column(&sheet.job.scale.bare(pass.printed).to_string());
+            let words = frees(sheet, together, PartId::Freed(number), n, stage.rest.on);
+            page.hang(&format!("            blade at {at:<11} "), &words);
+        }
+    }
+    let rest = strips(sheet, together, PartId::Left);
+    let words = if rest.is_empty() { "the rest is waste".to_owned() } else { rest };
+    page.hang("            left on the bed      ", &words);
+}
+
+/// How the batch stands in one stage.
+fn stand(sheet: &Sheet<'_>, n: usize, stage: &Stage, together: &[&Edging]) -> String {
+    let shims = shims(sheet, n, together);
+    match (stage.rest.on, n) {
+        (Support::SawnEdge, 0) => format!("Sawn edge down, tight on the bed{shims}."),
+        (Support::SawnEdge, _) => format!("TURN OVER, the edge just sawn down on the bed{shims}."),
+        _ => format!("Waney edge down{shims}."),
+    }
+}
+
+/// What is shimmed under the small ends: a hint, for it is the centre line that must be level.
+fn shims(sheet: &Sheet<'_>, n: usize, together: &[&Edging]) -> String {
+    let lifts: Vec<Length> = together
+        .iter()
+        .filter_map(|edging| edging.stages.get(n))
+        .map(|stage| stage.rest.lift)
+        .collect();
+    let shim = |lift: Option<&Length>| width(sheet.job, lift.map_or(0.0, |lift| lift.inches_f64()));
+    let (least, most) = (shim(lifts.iter().min()), shim(lifts.iter().max()));
+    let each = if together.len() > 1 { "every small end" } else { "the small end" };
+    let up = match (least == most, most == width(sheet.job, 0.0)) {
+        (true, true) => return String::new(),
+        (true, false) => format!("about {most}"),
+        (false, _) => format!("{least} to {most}"),
+    };
+    format!("; shim {each} up {up}, until its centre line is level")
+}
+
+/// What one pass frees from the flitches of a batch.
+fn frees(sheet: &Sheet<'_>, together: &[&Edging], strip: PartId, n: usize, on: Support) -> String {
+    let strips = strips(sheet, together, strip);
+    match (strips.is_empty(), n, on) {
+        (false, ..) => strips,
+        (true, 0, Support::SawnEdge) => "upper edge off".to_owned(),
+        (true, 0, _) => "first edge".to_owned(),
+        (true, ..) => "second edge".to_owned(),
+    }
+}
+
+/// The pieces of one strip, from every flitch of the batch.
+fn strips(sheet: &Sheet<'_>, together: &[&Edging], strip: PartId) -> String {
+    let mut from: Vec<(String, Vec<PartId>)> = Vec::new();
+    for edging in together {
+        let order = &sheet.plan.order.pieces;
+        let pieces = order
+            .iter()
+            .enumerate()
+            .filter(|(_, piece)| piece.part == edging.part && piece.strip == Some(strip));
+        let sizes = sheet.sizes(pieces.map(|(n, _)| n));
+        if sizes.is_empty() {
+            continue;
+        }
+        match from.iter_mut().find(|(known, _)| *known == sizes) {
+            Some((_, parts)) => parts.push(edging.part),
+            None => from.push((sizes, vec![edging.part])),
+        }
+    }
+    match from.as_slice() {
+        [(sizes, parts)] if parts.len() == together.len() => {
+            let each = if parts.len() > 1 { " from each" } else { "" };
+            format!("{sizes}{each}")
+        }
+        from => {
+            let each: Vec<String> = from
+                .iter()
+                .map(|(sizes, parts)| format!("{sizes} from {}", numbers(parts)))
+                .collect();
+            each.join("; ")
+        }
+    }
+}

@@ -1,0 +1,354 @@
+//! The small end in plain text, with the numbered passes.
+//!
+//! # Drawing
+//! One character is twice as high as it is wide, so a row stands for two columns of wood. A level cut is
+//! a row of underscores, which is the plane at the foot of that row; so two cuts a row apart can be told
+//! from each other. The scale is the smallest at which they are, and where a page is not wide enough for
+//! that, there is no drawing: a drawing that merges two cuts would mislead.
+
+use super::Sheet;
+use crate::page::Page;
+use pithward_geometry::{Claim, Rest};
+use pithward_measure::Length;
+
+/// Columns of the narrowest drawing that is made, and of the widest that leaves room for numbers.
+const NARROWEST: i64 = 48;
+const WIDEST: i64 = 68;
+
+/// Empty columns on either side of the round: room for a number on its line.
+const MARGIN: i64 = 2;
+
+/// Columns from one number to the next, when both have two digits.
+const DIGITS: i64 = 3;
+
+/// A plane in the log frame.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Cut {
+    number: u32,
+    /// Level as the log first lies; upright else.
+    level: bool,
+    /// From the pith, up or to the right.
+    at: Length,
+    /// Where it begins and ends across, as far as earlier cuts bound it.
+    from: Length,
+    to: Length,
+}
+
+/// The end view, where it can be drawn so that a sawyer understands it.
+pub(super) fn end_view(page: &mut Page, sheet: &Sheet<'_>) {
+    let Some(cuts) = cuts(sheet) else { return };
+    let Some(drawing) = Drawing::of(sheet, &cuts) else { return };
+    page.heading("SMALL END", "numbers are the passes; as it lies for face A");
+    page.blank();
+    for line in drawing.lines() {
+        page.line(&line);
+    }
+    if cuts.iter().any(|cut| !cut.level) {
+        page.say(
+            "Numbers at the right: level passes, faces A (top) and B (bottom). Numbers inside: passes \
+             after the quarter turn. The marks : and - are edging cuts.",
+        );
+    } else {
+        page.say("Numbers at the right: the passes. The marks : and - are edging cuts.");
+    }
+}
+
+/// Where the passes lie in the log frame; `None` when one is neither level nor upright there.
+fn cuts(sheet: &Sheet<'_>) -> Option<Vec<Cut>> {
+    let plan = sheet.plan;
+    let edge = sheet.job.log.butt();
+    // What is left of the log: from below up, and from left to right.
+    let (mut rows, mut columns) = ((-edge, edge), (-edge, edge));
+    let mut cuts = Vec::new();
+    let mut number = 0;
+    for (stage, pith) in plan.order.stages.iter().zip(&plan.replayed.pith) {
+        let pith = level_pith(*pith)?;
+        for pass in &stage.passes {
+            number += 1;
+            let away = pass.height - pith;
+            let (level, at) = side(&stage.rest, away)?;
+            let (from, to) = if level { columns } else { rows };
+            cuts.push(Cut { number, level, at, from, to });
+            let kept = if level { &mut rows } else { &mut columns };
+            if at == away { kept.1 = at } else { kept.0 = at }
+        }
+    }
+    Some(cuts)
+}
+
+/// Height of the pith where it lies level.
+fn level_pith((small, butt): (f64, f64)) -> Option<Length> {
+    let (small, butt) = (Length::from_inches_f64(small), Length::from_inches_f64(butt));
+    ((small - butt).abs() < Length::nm(10_000)).then_some(small)
+}
+
+/// Whether a plane so far above the pith is level in the log frame, and where it lies there.
+fn side(rest: &Rest, away: Length) -> Option<(bool, Length)> {
+    match rest.turn.as_millidegrees().rem_euclid(360_000) {
+        0 => Some((true, away)),
+        90_000 => Some((false, away)),
+        180_000 => Some((true, -away)),
+        270_000 => Some((false, -away)),
+        _ => None,
+    }
+}
+
+/// Characters being drawn, row by row from the top.
+struct Drawing {
+    columns: i64,
+    diameter: f64,
+    cells: Vec<Vec<char>>,
+    /// Numbers at the right of each row.
+    numbers: Vec<String>,
+}
+
+impl Drawing {
+    /// The drawing; `None` when no page is wide enough to keep the cuts apart.
+    fn of(sheet: &Sheet<'_>, cuts: &[Cut]) -> Option<Self> {
+        let at = |half: i64| Self::blank(sheet.job.log.small_end(), half * 2);
+        // Room for a number of two digits on every line; else the widest, numbers by turns on two rows.
+        let roomy = (NARROWEST / 2..=WIDEST / 2).map(at).find(|d| d.tells_apart(cuts, DIGITS));
+        let widest = || Some(at(WIDEST / 2)).filter(|drawing| drawing.tells_apart(cuts, 2));
+        roomy.or_else(widest).map(|mut drawing| {
+            drawing.draw(sheet, cuts);
+            drawing
+        })
+    }
+
+    fn blank(diameter: Length, columns: i64) -> Self {
+        let rows = usize::try_from(columns / 2).unwrap_or(0);
+        let width = usize::try_from(columns + 2 * MARGIN).unwrap_or(0);
+        Self {
+            columns,
+            diameter: diameter.inches_f64(),
+            cells: vec![vec![' '; width]; rows],
+            numbers: vec![String::new(); rows],
+        }
+    }
+
+    /// Whether level cuts fall on rows of their own, and upright ones this far apart.
+    fn tells_apart(&self, cuts: &[Cut], columns_apart: i64) -> bool {
+        let mut rows: Vec<i64> =
+            cuts.iter().filter(|cut| cut.level).map(|cut| self.row(cut.at)).collect();
+        let mut columns: Vec<i64> =
+            cuts.iter().filter(|cut| !cut.level).map(|cut| self.column(cut.at)).collect();
+        let apart = |places: &mut Vec<i64>, least: i64| {
+            places.sort_unstable();
+            places.windows(2).all(|pair| pair[1] - pair[0] >= least)
+        };
+        apart(&mut rows, 1) && apart(&mut columns, columns_apart)
+    }
+
+    /// The row at whose foot a level plane lies.
+    #[allow(clippy::cast_possible_truncation, reason = "a few dozen rows")]
+    fn row(&self, up: Length) -> i64 {
+        let rows = self.columns as f64 / 2.0;
+        (rows * (0.5 - up.inches_f64() / self.diameter)).round() as i64 - 1
+    }
+
+    /// The column in which an upright plane lies.
+    #[allow(clippy::cast_possible_truncation, reason = "a few dozen columns")]
+    fn column(&self, right: Length) -> i64 {
+        (self.columns as f64 * (0.5 + right.inches_f64() / self.diameter)).floor() as i64
+    }
+
+    /// Columns from the middle to the round at a height given in rows from the top; `None` outside it.
+    fn reach(&self, rows: f64) -> Option<f64> {
+        let radius = self.columns as f64 / 2.0;
+        let up = radius - 2.0 * rows;
+        let square = radius * radius - up * up;
+        (square >= 0.0).then(|| square.sqrt())
+    }
+
+    fn put(&mut self, row: i64, column: i64, c: char) {
+        let row = usize::try_from(row).ok().and_then(|row| self.cells.get_mut(row));
+        let column = usize::try_from(column + MARGIN).ok();
+        if let Some(cell) = row.zip(column).and_then(|(row, column)| row.get_mut(column)) {
+            *cell = c;
+        }
+    }
+
+    fn draw(&mut self, sheet: &Sheet<'_>, cuts: &[Cut]) {
+        for cut in cuts.iter().filter(|cut| cut.level) {
+            self.level(cut);
+        }
+        for cut in cuts.iter().filter(|cut| !cut.level) {
+            self.upright(cut);
+        }
+        self.edging(sheet, cuts);
+        self.outline();
+        let row = self.number_row();
+        self.names(sheet, row);
+        let mut upright: Vec<&Cut> = cuts.iter().filter(|cut| !cut.level).collect();
+        upright.sort_by_key(|cut| cut.at);
+        let near = |pair: &[&Cut]| self.column(pair[1].at) - self.column(pair[0].at) < DIGITS;
+        let by_turns = upright.windows(2).any(near);
+        for (n, cut) in upright.into_iter().enumerate() {
+            self.number(cut, if by_turns && n % 2 == 1 { row + 1 } else { row });
+        }
+    }
+
+    /// First and last column of the wood in a row.
+    #[allow(clippy::cast_possible_truncation, reason = "a few dozen columns")]
+    fn wood(&self, row: i64) -> (i64, i64) {
+        let middle = self.columns / 2;
+        let reach = self.reach(row as f64 + 0.5).unwrap_or(0.0);
+        (middle - reach.round() as i64, middle + reach.round() as i64 - 1)
+    }
+
+    fn level(&mut self, cut: &Cut) {
+        let row = self.row(cut.at);
+        let (from, to) = self.wood(row);
+        let (from, to) = (from.max(self.column(cut.from)), to.min(self.column(cut.to)));
+        for column in from..=to {
+            self.put(row, column, '_');
+        }
+        if let Some(number) = usize::try_from(row).ok().and_then(|row| self.numbers.get_mut(row)) {
+            *number = cut.number.to_string();
+        }
+    }
+
+    fn upright(&mut self, cut: &Cut) {
+        let column = self.column(cut.at);
+        for row in self.row(cut.to) + 1..=self.row(cut.from) {
+            let (from, to) = self.wood(row);
+            if (from..=to).contains(&column) {
+                self.put(row, column, '|');
+            }
+        }
+    }
+
+    /// The cuts of edging that bound a piece where no pass does.
+    fn edging(&mut self, sheet: &Sheet<'_>, cuts: &[Cut]) {
+        // A side that a pass has made is drawn already.
+        let kerf = sheet.job.mill.kerf;
+        let sawn = |side: Length| cuts.iter().any(|cut| cut.level && (cut.at - side).abs() <= kerf);
+        for piece in sheet.plan.order.pieces.iter().filter(|piece| piece.strip.is_some()) {
+            let Some((across, up)) = upright_box(&piece.claim) else { continue };
+            if piece.claim.turn.as_millidegrees().rem_euclid(180_000) == 0 {
+                for column in [across.0, across.1].map(|side| self.column(side)) {
+                    for row in self.row(up.1) + 1..=self.row(up.0) {
+                        // A shorter piece may begin past the small end: there is no wood of it here.
+                        let (from, to) = self.wood(row);
+                        if (from..=to).contains(&column) {
+                            self.put(row, column, ':');
+                        }
+                    }
+                }
+            } else {
+                for side in [up.0, up.1].into_iter().filter(|side| !sawn(*side)) {
+                    let row = self.crossing(side);
+                    let (first, last) = self.wood(row);
+                    let (from, to) = (self.column(across.0) + 1, self.column(across.1) - 1);
+                    for column in from.max(first)..=to.min(last) {
+                        self.put(row, column, '-');
+                    }
+                }
+            }
+        }
+    }
+
+    /// The row that a level plane crosses.
+    #[allow(clippy::cast_possible_truncation, reason = "a few dozen rows")]
+    fn crossing(&self, up: Length) -> i64 {
+        let rows = self.columns as f64 / 2.0;
+        (rows * (0.5 - up.inches_f64() / self.diameter)).floor() as i64
+    }
+
+    /// The section of every piece, where there is room for it.
+    fn names(&mut self, sheet: &Sheet<'_>, numbers: i64) {
+        for (piece, named) in sheet.plan.order.pieces.iter().zip(&sheet.pieces) {
+            let (Some(named), Some((across, up))) = (named, upright_box(&piece.claim)) else {
+                continue;
+            };
+            let section = named.size.section().to_string();
+            let name = section.trim_end_matches(" mm");
+            let length = i64::try_from(name.chars().count()).unwrap_or(i64::MAX);
+            let (from, to) = (self.column(across.0) + 1, self.column(across.1) - 1);
+            let (top, foot) = (self.row(up.1) + 1, self.row(up.0));
+            let middle = top + (foot - top) / 2;
+            // Beside a number a name would read as a part of it.
+            let row = match middle - numbers {
+                0 if top < middle => middle - 1,
+                1 if middle < foot => middle + 1,
+                _ => middle,
+            };
+            let wood = self.wood(row);
+            let (from, to) = (from.max(wood.0 + 1), to.min(wood.1 - 1));
+            if to - from + 1 < length || foot < top {
+                continue;
+            }
+            let first = from + (to - from + 1 - length) / 2;
+            for (column, c) in (first..).zip(name.chars()) {
+                self.put(row, column, c);
+            }
+        }
+    }
+
+    /// The number of an upright cut, on its line.
+    fn number(&mut self, cut: &Cut, row: i64) {
+        let digits = cut.number.to_string();
+        let length = i64::try_from(digits.len()).unwrap_or(0);
+        let first = self.column(cut.at) - length / 2;
+        for (column, c) in (first..).zip(digits.chars()) {
+            self.put(row, column, c);
+        }
+    }
+
+    /// The row for the numbers of upright cuts: the nearest to the pith that no edging cut crosses.
+    fn number_row(&self) -> i64 {
+        let middle = self.columns / 4;
+        let free = |row: i64| {
+            let cells = usize::try_from(row).ok().and_then(|row| self.cells.get(row));
+            cells.is_some_and(|cells| !cells.contains(&'-') && !cells.contains(&'_'))
+        };
+        (0..middle / 2)
+            .flat_map(|away| [middle - away, middle + away])
+            .find(|row| free(*row))
+            .unwrap_or(middle)
+    }
+
+    /// The round.
+    fn outline(&mut self) {
+        for row in 0..self.columns / 2 {
+            let (from, to) = self.wood(row);
+            // Where the round runs flat it takes the columns up to the next row toward its middle.
+            let inner = if row < self.columns / 4 { row - 1 } else { row + 1 };
+            let (inner_from, inner_to) = match self.reach(inner as f64 + 0.5) {
+                Some(_) => self.wood(inner),
+                None => (self.columns / 2, self.columns / 2 - 1),
+            };
+            for column in from..=(inner_from - 1).max(from) {
+                self.put(row, column, '.');
+            }
+            for column in (inner_to + 1).min(to)..=to {
+                self.put(row, column, '.');
+            }
+        }
+    }
+
+    fn lines(&self) -> Vec<String> {
+        let line = |(cells, number): (&Vec<char>, &String)| {
+            let cells: String = cells.iter().collect();
+            format!("{cells}{number:>3}")
+        };
+        self.cells.iter().zip(&self.numbers).map(line).collect()
+    }
+}
+
+/// An interval across or up.
+type Ends = (Length, Length);
+
+/// Where a box lies across and up in the log frame; `None` when its frame is turned by no quarter.
+fn upright_box(claim: &Claim) -> Option<(Ends, Ends)> {
+    let (u, h) = ((claim.u.from, claim.u.to), (claim.h.from, claim.h.to));
+    let mirrored = |(from, to): Ends| (-to, -from);
+    // `h` points to the turn, `u` a quarter clockwise of it: down when `h` points right.
+    match claim.turn.as_millidegrees().rem_euclid(360_000) {
+        0 => Some((u, h)),
+        90_000 => Some((h, mirrored(u))),
+        180_000 => Some((mirrored(u), mirrored(h))),
+        270_000 => Some((mirrored(h), u)),
+        _ => None,
+    }
+}

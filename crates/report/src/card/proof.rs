@@ -1,0 +1,91 @@
+//! How good the plan is proven to be, and what the other methods would give.
+
+use super::Sheet;
+use crate::names::{self, method_head, tenths, tenths_up};
+use crate::page::{Column, Page};
+use pithward_optimizer::{Planned, Tally, WantId};
+
+/// One plain sentence from the proof, and the methods side by side.
+pub(super) fn proof(page: &mut Page, sheet: &Sheet<'_>, planned: &Planned) {
+    page.heading("HOW GOOD", "");
+    page.say(&sentence(planned));
+    page.say("Worth is board feet by named size, pieces within a count before all others.");
+    if planned.methods.len() > 1 {
+        page.blank();
+        methods(page, sheet, planned);
+    }
+}
+
+fn sentence(planned: &Planned) -> String {
+    let (plan, proof) = (&planned.plan, &planned.proof);
+    let worth = match above(plan.worth, proof.worth_bound) {
+        None => "Proven: no plan by these methods serves the list better".to_owned(),
+        Some(percent) => {
+            format!(
+                "Proven: no plan by these methods is worth more than {percent} % above this one"
+            )
+        }
+    };
+    let board_feet = if proof.board_feet_bound <= plan.board_feet {
+        "and none gives more board feet of these sizes".to_owned()
+    } else {
+        format!(
+            "and none gives more than {} bf of these sizes, whatever their count",
+            tenths_up(proof.board_feet_bound)
+        )
+    };
+    let methods = names::methods(&proof.methods);
+    format!(
+        "{worth}, {board_feet}. It speaks for {methods}, on a round straight log; another way of \
+         sawing may give more."
+    )
+}
+
+/// How far a bound lies above a worth, in percent rounded up to a tenth; `None` when it does not.
+fn above(worth: i64, bound: i64) -> Option<String> {
+    let gap = i128::from(bound) - i128::from(worth);
+    if gap <= 0 || worth <= 0 {
+        return None;
+    }
+    let worth = i128::from(worth);
+    let tenths = (gap * 1000 + worth - 1) / worth;
+    Some(format!("{}.{}", tenths / 10, tenths % 10))
+}
+
+fn methods(page: &mut Page, sheet: &Sheet<'_>, planned: &Planned) {
+    let wants = sheet.plan.tally.len();
+    let mut rows: Vec<String> = (0..wants).map(|n| names::want_row(sheet.job, WantId(n))).collect();
+    rows.extend(["board feet", "passes", "turns"].map(str::to_owned));
+    let columns: Vec<Column> = planned
+        .methods
+        .iter()
+        .map(|result| {
+            let this = (result.method == sheet.plan.method).then_some("THIS");
+            let head: Vec<&str> =
+                this.into_iter().chain(method_head(result.method).iter().copied()).collect();
+            let count = |tally: &Tally| match tally.given + tally.extra {
+                0 => "-".to_owned(),
+                n => n.to_string(),
+            };
+            let mut cells: Vec<String> = result.tally.iter().map(count).collect();
+            cells.resize(wants, String::new());
+            cells.push(tenths(result.board_feet));
+            cells.push(result.passes.to_string());
+            cells.push(result.turns.to_string());
+            Column::new(&head, cells)
+        })
+        .collect();
+    page.table("pieces by method", &rows, &columns);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::above;
+
+    #[test]
+    fn a_gap_is_never_said_smaller_than_it_is() {
+        assert_eq!(above(1_000_000, 1_000_000), None);
+        assert_eq!(above(1_000_000, 1_000_001).as_deref(), Some("0.1"));
+        assert_eq!(above(1_000_000, 1_123_000).as_deref(), Some("12.3"));
+    }
+}

@@ -1,0 +1,101 @@
+//! Jobs that the tests of this crate plan.
+
+#![allow(dead_code, reason = "each test file takes what it needs")]
+
+use pithward_geometry::{Log, Mill};
+use pithward_job::{BarkSource, LogJob, MillSource, NamedWant};
+use pithward_measure::{Length, Scale, Size, Unit};
+use pithward_optimizer::{Answer, NearMiss, Obstacle, Planned, Settings, near_misses, open};
+use pithward_trade::{SizePolicy, Species, WaneLimit, target};
+
+/// A length as one writes it.
+pub(crate) fn length(text: &str) -> Length {
+    Length::parse(text, Unit::Inch).unwrap()
+}
+
+/// An invented mill with a scale in sixteenths.
+pub(crate) fn mill() -> Mill {
+    Mill {
+        name: "invented mill".to_owned(),
+        kerf: length("0.1 in"),
+        step: Scale::Sixteenths.step(),
+        largest_diameter: length("36 in"),
+        longest: length("21 ft"),
+        shortest: length("4 ft"),
+        widest_cut: length("30 in"),
+        deepest_above: length("16 in"),
+        lowest_blade: length("1 in"),
+        crosscut_kerf: length("3/8 in"),
+        edging_batch: 6,
+    }
+}
+
+/// A job in inches: `small`, `butt` and `length`, and wants such as `2x8x12=6` or `1x6`; without a
+/// length of its own a want takes every even foot from 8 ft to 16 ft that the log has.
+pub(crate) fn job(small: &str, butt: &str, long: &str, wants: &[&str]) -> LogJob {
+    job_on(mill(), Scale::Sixteenths, small, butt, long, wants)
+}
+
+/// The same on another mill.
+pub(crate) fn job_on(
+    mill: Mill,
+    scale: Scale,
+    small: &str,
+    butt: &str,
+    long: &str,
+    wants: &[&str],
+) -> LogJob {
+    let species = Species::find("white oak").unwrap();
+    let [small, butt, long] = [small, butt, long].map(length);
+    let log =
+        Log::new(small, butt, long, species.bark_thickness(small), species.bark_thickness(butt))
+            .unwrap();
+    let trim = if scale.is_metric() { Length::mm(50) } else { length("3 in") };
+    let wants = wants.iter().map(|text| want(text, long - trim, scale.is_metric())).collect();
+    LogJob {
+        log,
+        species: Some(species),
+        bark: BarkSource::Species,
+        taped_over_bark: false,
+        settings: Settings::all(&mill),
+        mill,
+        mill_source: MillSource::File("mill.toml".to_owned()),
+        scale,
+        policy: SizePolicy::Full,
+        trim,
+        wants,
+    }
+}
+
+fn want(text: &str, longest: Length, metric: bool) -> NamedWant {
+    let (size, count) = match text.split_once('=') {
+        Some((size, count)) => (size, Some(count.parse().unwrap())),
+        None => (text, None),
+    };
+    let size = Size::parse(size).unwrap();
+    let lengths = match size.length {
+        Some(length) => vec![length],
+        None if metric => (8..20).map(|n| Length::mm(300 * n)).filter(|l| *l <= longest).collect(),
+        None => (4..9).map(|n| Length::feet(2 * n)).filter(|l| *l <= longest).collect(),
+    };
+    let target = target(SizePolicy::Full, &size, None).unwrap();
+    let wane = WaneLimit::Legs(Length::ZERO);
+    NamedWant { size, target, count, more_welcome: count.is_none(), lengths, wane }
+}
+
+/// The plan of a job and its near misses, or why there is none.
+pub(crate) fn plan(job: &LogJob) -> Result<(Planned, Vec<NearMiss>), Vec<Obstacle>> {
+    let wants = job.optimizer_wants();
+    match open(&job.log, &job.mill, &wants, &job.settings).unwrap() {
+        Answer::Planned(planned) => {
+            let near = near_misses(&job.log, &job.mill, &wants, &job.settings, &planned).unwrap();
+            Ok((*planned, near))
+        }
+        Answer::Impossible(obstacles) => Err(obstacles),
+    }
+}
+
+/// The plan of a job that must have one.
+pub(crate) fn planned(job: &LogJob) -> (Planned, Vec<NearMiss>) {
+    plan(job).unwrap()
+}
