@@ -52,3 +52,13 @@ pub fn want(thickness_in: i64, width_in: i64, lengths_ft: &[i64], count: Option<
     };
     Want { count, wane: Wane::NONE, cuts: lengths_ft.iter().map(cut).collect() }
 }
+
+/// One thickness in random width, four inches and wider by whole inches, in every whole foot.
+pub fn random_width(thickness_in: i64, widest_in: i64, longest_ft: i64) -> Want {
+    let lengths: Vec<i64> = (6..=longest_ft).collect();
+    let mut random = want(thickness_in, 4, &lengths, None);
+    for width in 5..=widest_in {
+        random.cuts.extend(want(thickness_in, width, &lengths, None).cuts);
+    }
+    random
+}

@@ -30,6 +30,8 @@ pub(crate) struct Column {
     pub(crate) wane_thickness: f64,
     pub(crate) wane_width: f64,
     pub(crate) cuts: Vec<CutId>,
+    /// One of many widths of a want that takes any.
+    pub(crate) random: bool,
     /// From the shortest.
     pub(crate) levels: Vec<Level>,
 }
@@ -37,28 +39,44 @@ pub(crate) struct Column {
 /// A length that matters, reckoned from the butt.
 #[derive(Clone, Debug)]
 pub(crate) struct Level {
-    pub(crate) length: i64,
-    /// Radius of the wood where it begins, nanometres.
-    pub(crate) radius: f64,
+    /// Nanometres.
+    length: i64,
+    /// Place in [`Columns::rims`].
+    pub(crate) rim: usize,
     /// For each of the column's cuts the level that is left below it: `Some(None)` for nothing.
     below: Vec<Option<Option<usize>>>,
 }
 
-impl Column {
-    /// Furthest edge, from the pith, of a strip of this column that is sound over a level, when its outer
-    /// plane is `plane` from the pith; `None` where it is nowhere.
+/// What bounds the edges of strips: the wood's radius over a length, and the wane that is allowed there. Many
+/// levels of many columns share one.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Rim {
+    /// Nanometres, all three.
+    radius: f64,
+    wane_thickness: f64,
+    wane_width: f64,
+}
+
+impl Rim {
+    /// Furthest edge, from the pith, of a strip whose outer plane is `plane` from the pith; `None` where it is
+    /// nowhere.
     ///
     /// The two points that bound the missing corner must be wood: `(edge, plane - wane)` and
     /// `(edge - wane, plane)`; the wood between them is convex.
-    pub(crate) fn edge(&self, level: usize, plane: i64) -> Option<i64> {
-        let (radius, plane) = (self.levels[level].radius, plane as f64);
-        let face = radius * radius - plane * plane;
+    pub(crate) fn edge(&self, plane: i64) -> Option<i64> {
+        let plane = plane as f64;
+        let face = self.radius * self.radius - plane * plane;
         if face < 0.0 {
             return None;
         }
         let inner = plane - self.wane_thickness;
-        let side = (radius * radius - inner * inner).sqrt();
+        let side = (self.radius * self.radius - inner * inner).sqrt();
         Some(floor(side.min(face.sqrt() + self.wane_width)) - 1)
+    }
+
+    fn same(&self, other: &Self) -> bool {
+        let key = |rim: &Self| [rim.radius, rim.wane_thickness, rim.wane_width].map(f64::to_bits);
+        key(self) == key(other)
     }
 }
 
@@ -68,6 +86,8 @@ pub(crate) struct Columns {
     pub(crate) all: Vec<Column>,
     /// Distinct thicknesses, each with the columns that have it.
     pub(crate) groups: Vec<Group>,
+    /// What bounds the edges of the columns' levels.
+    pub(crate) rims: Vec<Rim>,
 }
 
 /// The columns of one thickness.
@@ -89,6 +109,7 @@ impl Columns {
                 let id = CutId { want: WantId(want), cut };
                 let turned = c.thickness != c.width && c.thickness.min(c.width) >= EITHER_WAY;
                 let flat = (c.thickness, c.width, w.wane.thickness, w.wane.width);
+                let random = w.cuts.iter().any(|other| other.width != c.width);
                 let upright = (c.width, c.thickness, w.wane.width, w.wane.thickness);
                 for (thickness, width, wane_thickness, wane_width) in
                     [Some(flat), turned.then_some(upright)].into_iter().flatten()
@@ -99,17 +120,33 @@ impl Columns {
                         wane_thickness: wane_thickness.as_nm() as f64,
                         wane_width: wane_width.as_nm() as f64,
                         cuts: vec![id],
+                        random,
                         levels: Vec::new(),
                     };
                     match all.iter_mut().find(|other| other.same_section(&column)) {
-                        Some(other) => other.cuts.push(id),
+                        Some(other) => {
+                            other.cuts.push(id);
+                            other.random &= random;
+                        }
                         None => all.push(column),
                     }
                 }
             }
         }
+        let mut rims: Vec<Rim> = Vec::new();
         for column in &mut all {
             column.levels = levels(log, crosscut, wants, &column.cuts);
+            for level in &mut column.levels {
+                let rim = Rim {
+                    radius: log.radius_over_length(Length::nm(level.length)).unwrap_or(0.0) * NM,
+                    wane_thickness: column.wane_thickness,
+                    wane_width: column.wane_width,
+                };
+                level.rim = rims.iter().position(|other| other.same(&rim)).unwrap_or(rims.len());
+                if level.rim == rims.len() {
+                    rims.push(rim);
+                }
+            }
         }
         all.retain(|column| !column.levels.is_empty());
         let mut groups: Vec<Group> = Vec::new();
@@ -120,7 +157,7 @@ impl Columns {
             }
         }
         groups.sort_by_key(|group| group.thickness);
-        Self { all, groups }
+        Self { all, groups, rims }
     }
 }
 
@@ -148,8 +185,7 @@ fn levels(log: &Log, crosscut: Length, wants: &[Want], cuts: &[CutId]) -> Vec<Le
             rest if rest < 0 => None,
             rest => Some(sums.partition_point(|other| *other <= rest - crosscut).checked_sub(1)),
         };
-        let radius = log.radius_over_length(Length::nm(sum)).unwrap_or(0.0) * NM;
-        Level { length: sum, radius, below: takes.iter().map(below).collect() }
+        Level { length: sum, rim: 0, below: takes.iter().map(below).collect() }
     };
     sums.iter().map(|sum| level(*sum)).collect()
 }

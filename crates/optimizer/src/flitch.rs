@@ -84,6 +84,8 @@ pub(crate) struct Ripping<'c> {
     upper: Stacks,
     lower: Stacks,
     steps: Vec<Step>,
+    /// For every rim, the furthest edge at the plane that is searched.
+    edges: Vec<Option<i64>>,
 }
 
 impl<'c> Ripping<'c> {
@@ -95,6 +97,7 @@ impl<'c> Ripping<'c> {
             upper: Stacks::default(),
             lower: Stacks::default(),
             steps: Vec::new(),
+            edges: Vec::new(),
         }
     }
 
@@ -155,6 +158,8 @@ impl<'c> Ripping<'c> {
     ) {
         let columns = &self.site.columns.groups[group].columns;
         self.steps.clear();
+        self.edges.clear();
+        self.edges.extend(self.site.columns.rims.iter().map(|rim| rim.edge(plane)));
         let mut ranges = Vec::with_capacity(columns.len());
         for &column in columns {
             let section = &self.site.columns.all[column];
@@ -163,7 +168,7 @@ impl<'c> Ripping<'c> {
             for ladder in &self.lengths[column].ladders {
                 let from = self.steps.len();
                 for (level, value) in &ladder.rungs {
-                    if let Some(at) = section.edge(*level, plane) {
+                    if let Some(at) = self.edges[section.levels[*level].rim] {
                         self.steps.push(Step { at, value: value - cost });
                     }
                 }
@@ -205,11 +210,12 @@ impl<'c> Ripping<'c> {
     ///
     /// Their slack falls ever faster as the plane moves out, much like the chord of a circle: as a function
     /// of the plane's square it is nearly straight. So the next guess is where that straight line meets 0,
-    /// kept within the places known to fit and not to fit, and halved between them when it stalls.
+    /// kept between the places known to fit and not to fit, and halved between them at every third try.
     fn furthest(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> i64 {
         let slack = |plane: i64| self.site.slack(strips, plane, bounds);
-        let (mut fits, mut fits_by) = (plane, slack(plane).unwrap_or(0));
         let mut too_far = self.site.limit + 1;
+        let Some(start) = slack(plane) else { return plane };
+        let (mut fits, mut fits_by) = (plane, start);
         let mut missing: Option<i64> = None;
         let mut guess = too_far - 1;
         let mut tries = 0;
@@ -219,16 +225,15 @@ impl<'c> Ripping<'c> {
                 by => (too_far, missing) = (guess, by),
             }
             tries += 1;
-            let width = too_far - fits;
             guess = match missing {
                 Some(by) if tries % 3 != 0 => {
                     let (near, far) = (fits as f64, too_far as f64);
                     let share = fits_by as f64 / (fits_by - by) as f64;
                     floor((near * near + (far * far - near * near) * share).sqrt())
                 }
-                _ => fits + width / 2,
-            }
-            .clamp(fits + 1, (too_far - 1).max(fits + 1));
+                _ => fits + (too_far - fits) / 2,
+            };
+            guess = guess.clamp(fits + 1, (too_far - 1).max(fits + 1));
         }
         fits
     }

@@ -53,7 +53,7 @@ impl<'a> Site<'a> {
         let mut offset = 0;
         for strip in strips {
             let column = &self.columns.all[strip.column];
-            let edge = column.edge(strip.level, plane)?;
+            let edge = self.columns.rims[column.levels[strip.level].rim].edge(plane)?;
             from = from.max(-edge.min(bounds.low) - offset);
             to = to.min(edge.min(bounds.up) - offset - column.width);
             offset += column.width + self.kerf;

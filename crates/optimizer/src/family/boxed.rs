@@ -51,7 +51,9 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
     // The timber itself, for every allowance that it may use.
     let mut timbers: Vec<(usize, i64, Strip)> = Vec::new();
     for ladder in &search.ripping.lengths[column].ladders {
-        let sound = |level: &(usize, i64)| section.edge(level.0, plane).is_some_and(|edge| edge >= top);
+        let rims = &search.site.columns.rims;
+        let edge = |level: usize| rims[section.levels[level].rim].edge(plane);
+        let sound = |rung: &(usize, i64)| edge(rung.0).is_some_and(|edge| edge >= top);
         if let Some((level, value)) = ladder.rungs.iter().rev().find(|rung| sound(rung)) {
             timbers.push((ladder.uses, *value, Strip { column, level: *level, allowance: ladder.uses }));
         }

@@ -10,7 +10,7 @@
 //! through-and-through program again, a quarter turned, with the two faces bounding every plank.
 //!
 //! # Grid and cost
-//! `H` runs over the wanted widths and their sums with kerfs. By symmetry the upper face is the further
+//! `H` runs over the wanted widths and their sums with kerfs; a random width stands alone. By symmetry the upper face is the further
 //! one. As it moves out, `F(y + k)` and `I` only fall, and `F(H - y + k)` rises in steps: so only the
 //! places where the lower side gains a board need be tried, and the cant on the pith. That is exact. A
 //! place is skipped when the sides there and the planks of any nearer place, which bound its own, do not
@@ -157,21 +157,25 @@ fn side_gains(search: &Search<'_>) -> Vec<i64> {
     gains
 }
 
-/// The heights that a cant may have: sums of widths of one thickness, a kerf between neighbours.
+/// The heights that a cant may have: widths, and sums of widths of one thickness, a kerf between neighbours.
+/// A random width stands alone: the next wider one is better than two with a kerf between.
 fn heights(search: &Search<'_>) -> Vec<i64> {
+    let (kerf, columns) = (search.site.kerf, search.site.columns);
     let most = (2 * search.site.limit).min(search.site.mill.widest_cut.as_nm());
     let mut heights: Vec<i64> = Vec::new();
-    for group in &search.site.columns.groups {
-        let widths: Vec<i64> = group.columns.iter().map(|column| search.site.columns.all[*column].width).collect();
-        let mut sums: Vec<i64> = Vec::new();
+    for group in &columns.groups {
+        let own = || group.columns.iter().map(|column| &columns.all[*column]);
+        let widths: Vec<i64> = own().filter(|column| !column.random).map(|column| column.width).collect();
         let mut open: Vec<i64> = widths.clone();
+        let mut sums: Vec<i64> = Vec::new();
         while let Some(sum) = open.pop() {
             if sum <= most && let Err(place) = sums.binary_search(&sum) {
                 sums.insert(place, sum);
-                open.extend(widths.iter().map(|width| sum + search.site.kerf + width));
+                open.extend(widths.iter().map(|width| sum + kerf + width));
             }
         }
         heights.extend(sums);
+        heights.extend(own().map(|column| column.width).filter(|width| *width <= most));
     }
     heights.sort_unstable();
     heights.dedup();
