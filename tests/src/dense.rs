@@ -236,6 +236,7 @@ impl Section {
     pub fn boxed(&self, reading: Reading, least: i64) -> i64 {
         let sides = self.sides(reading);
         let d = self.diameter;
+        let kinds: Vec<(i64, Vec<i64>)> = self.thicknesses().iter().map(|t| (*t, self.ripped(*t))).collect();
         let mut best = 0;
         let turned = self.sizes.iter().map(|size| Size { thickness: size.width, width: size.thickness, ..*size });
         for timber in self.sizes.iter().copied().chain(turned) {
@@ -252,12 +253,11 @@ impl Section {
             let mut planks = vec![0i64; index(d) + 2];
             for x in (beyond(t)..=d).rev() {
                 let mut value = planks[index(x + 1)];
-                for thickness in self.thicknesses() {
-                    let ripped = self.ripped(thickness);
+                for (thickness, ripped) in &kinds {
                     let next = x + thickness + self.kerf;
                     let further = if next <= d { planks[index(next)] } else { 0 };
-                    let room = self.chord(x, thickness, reading).min(h as f64);
-                    value = value.max(width(&ripped, room) + further);
+                    let room = self.chord(x, *thickness, reading).min(h as f64);
+                    value = value.max(width(ripped, room) + further);
                 }
                 planks[index(x)] = value;
             }

@@ -6,8 +6,8 @@
 //! plane, and every board bounds that number from both sides: a sequence can be sawn when the bounds leave
 //! something. The same holds across, for the strips of a board. All sequences are written out.
 //!
-//! A cant's upper face is tried where the side boards above or below just fit, on the pith, and at every quarter
-//! of an inch; its height at every sum of widths and every half inch: more than the search itself tries.
+//! A cant's upper face is tried where the side boards above or below just fit, on the pith, and at every half
+//! inch; its height at every sum of widths and every whole inch: more than the search itself tries.
 //!
 //! Boards that give no more pieces of any kind and reach less far than others are dropped; nothing else is.
 
@@ -15,8 +15,9 @@ use pithward_geometry::{Log, Mill};
 use pithward_optimizer::{CutId, Method, Want, WantId};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// How many pieces of each cut, cut by cut and want by want.
-pub type Pieces = Vec<u8>;
+/// How many pieces of each cut, cut by cut and want by want; without any count, their worth alone, for then
+/// nothing else matters.
+pub type Pieces = Vec<u32>;
 
 /// A tiny log and what is wanted from it.
 #[derive(Debug)]
@@ -28,6 +29,7 @@ pub struct EveryWay<'a> {
     /// Added to the radius everywhere, inches: negative to be sure that what is found fits, positive to be sure
     /// that nothing that fits is missed.
     slack: f64,
+    counted: bool,
     ids: Vec<CutId>,
     sections: Vec<Section>,
 }
@@ -85,9 +87,14 @@ impl<'a> EveryWay<'a> {
             .flat_map(|(n, want)| (0..want.cuts.len()).map(move |cut| CutId { want: WantId(n), cut }))
             .collect();
         let kerf = mill.kerf.inches_f64();
-        let mut every_way = Self { log, mill, wants, kerf, slack, ids, sections: Vec::new() };
+        let counted = wants.iter().any(|want| want.count.is_some());
+        let mut every_way = Self { log, mill, wants, kerf, slack, counted, ids, sections: Vec::new() };
         every_way.sections = every_way.all_sections();
         every_way
+    }
+
+    fn nothing(&self) -> Pieces {
+        vec![0; if self.counted { self.ids.len() } else { 1 }]
     }
 
     fn all_sections(&self) -> Vec<Section> {
@@ -107,7 +114,7 @@ impl<'a> EveryWay<'a> {
             .map(|(key, cuts)| {
                 let [thickness, width, wane_thickness, wane_width] = key.map(|nm| nm as f64 / 25_400_000.0);
                 let mut lengths = Vec::new();
-                self.cut_up(&cuts, vec![0; self.ids.len()], 0.0, &mut lengths);
+                self.cut_up(&cuts, self.nothing(), 0.0, &mut lengths);
                 Section { thickness, width, wane_thickness, wane_width, lengths }
             })
             .collect()
@@ -122,7 +129,12 @@ impl<'a> EveryWay<'a> {
             let taken = taken + crosscut + take;
             if taken <= self.log.length().inches_f64() + ROUNDING {
                 let mut pieces = pieces.clone();
-                pieces[*place] += 1;
+                if self.counted {
+                    pieces[*place] += 1;
+                } else {
+                    let worth = self.wants[id.want.0].cuts[id.cut].worth;
+                    pieces[0] += u32::try_from(worth).expect("a piece is worth less than 4000 units");
+                }
                 all.push((pieces.clone(), taken));
                 self.cut_up(&cuts[n..], pieces, taken, all);
             }
@@ -147,7 +159,7 @@ impl<'a> EveryWay<'a> {
         let of_it: Vec<&Section> = self.sections.iter().filter(|s| (s.thickness - thickness).abs() < ROUNDING).collect();
         let mut found = Vec::new();
         let mut strips: Vec<(&Section, f64)> = Vec::new();
-        self.rip(&of_it, thickness, (low, up), &mut strips, vec![0; self.ids.len()], &mut found);
+        self.rip(&of_it, thickness, (low, up), &mut strips, self.nothing(), &mut found);
         undominated(found)
     }
 
@@ -211,8 +223,8 @@ impl<'a> EveryWay<'a> {
 
     /// Everything that lines of boards across the whole log give; `lowest` bounds the first plane from below.
     fn lines(&self, kinds: &[(f64, Vec<Board>)], lowest: f64) -> Vec<Pieces> {
-        let mut all = BTreeSet::from([vec![0; self.ids.len()]]);
-        self.line(kinds, 0.0, (lowest, f64::INFINITY), vec![0; self.ids.len()], &mut all);
+        let mut all = BTreeSet::from([self.nothing()]);
+        self.line(kinds, 0.0, (lowest, f64::INFINITY), self.nothing(), &mut all);
         largest(all)
     }
 
@@ -239,7 +251,7 @@ impl<'a> EveryWay<'a> {
 
     /// Stacks of boards on one side of the pith, each with the furthest place of its first plane.
     fn side(&self, kinds: &[(f64, Vec<Board>)]) -> Vec<Board> {
-        let none = vec![0; self.ids.len()];
+        let none = self.nothing();
         let mut all = vec![(none.clone(), f64::INFINITY)];
         self.outward(kinds, 0.0, f64::INFINITY, &none, &mut all);
         undominated(all)
@@ -286,7 +298,7 @@ impl<'a> EveryWay<'a> {
                 open.extend(self.sections.iter().map(|section| sum + self.kerf + section.width));
             }
         }
-        heights.extend((2..).map(|n| f64::from(n) / 2.0).take_while(|height| *height <= most));
+        heights.extend((2..).map(f64::from).take_while(|height| *height <= most));
         heights
     }
 
@@ -298,8 +310,12 @@ impl<'a> EveryWay<'a> {
             // The furthest places of a face that the sides allow, from either side of the pith.
             let faces = side.iter().map(|(_, at)| at - self.kerf);
             let mut tops: Vec<f64> = faces.flat_map(|at| [at, height - at]).chain([height / 2.0]).collect();
-            tops.extend((0..).map(|n| f64::from(n) / 4.0).take_while(|top| *top <= height));
-            for top in tops.into_iter().filter(|top| (0.0..=height).contains(top)) {
+            tops.extend((0..).map(|n| f64::from(n) / 2.0).take_while(|top| *top <= height));
+            // By symmetry the upper face is the further one, save that the bed is below.
+            tops.retain(|top| (0.0..=height).contains(top) && (lowest > f64::NEG_INFINITY || 2.0 * top >= height));
+            tops.sort_by(f64::total_cmp);
+            tops.dedup_by(|a, b| (*a - *b).abs() < ROUNDING);
+            for top in tops {
                 let beyond = |face: f64| {
                     let fits = side.iter().filter(move |(_, at)| *at >= face + self.kerf - ROUNDING);
                     undominated(fits.map(|(pieces, _)| (pieces.clone(), 0.0)))
@@ -349,6 +365,9 @@ impl<'a> EveryWay<'a> {
 
     /// What pieces are worth: those of a want within its count first, where that gains most.
     pub fn worth(&self, pieces: &Pieces) -> i64 {
+        if !self.counted {
+            return i64::from(pieces[0]);
+        }
         let mut worth = 0;
         for (n, want) in self.wants.iter().enumerate() {
             let mut gains = Vec::new();

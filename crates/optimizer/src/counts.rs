@@ -89,18 +89,35 @@ impl Run<'_> {
         let mut search = Search::new(self.site, self.wants, prices);
         let found = search.best(self.methods);
         self.best.states += search.states();
+        self.learn(prices, &found);
+        found
+    }
+
+    /// The same with counts carried exactly, guided by the search under prices alone.
+    fn search_counted(&mut self, priced: &Prices, counted: &Prices) -> Vec<Found> {
+        let mut guide = Search::new(self.site, self.wants, priced);
+        let mut search = Search::new(self.site, self.wants, counted);
+        // What the guide's prices allow for the wants that are counted exactly here.
+        let allowed = (self.allowed(priced) - self.allowed(counted)) * UNIT;
+        let found = search.best_guided(&mut guide, allowed, self.methods);
+        self.best.states += search.states() + guide.states();
+        self.learn(counted, &found);
+        found
+    }
+
+    /// The price of the pieces that the counts allow.
+    fn allowed(&self, prices: &Prices) -> i64 {
+        let count = |want: &Want| i64::from(want.count.unwrap_or(0));
+        prices.discount.iter().zip(self.wants).map(|(discount, want)| discount * count(want)).sum()
+    }
+
+    /// Keeps what is better, and lowers the bound.
+    fn learn(&mut self, prices: &Prices, found: &[Found]) {
         let whole = found.iter().map(|f| whole(f.value)).max().unwrap_or(0);
-        let allowed: i64 = prices
-            .discount
-            .iter()
-            .zip(self.wants)
-            .map(|(discount, want)| discount * i64::from(want.count.unwrap_or(0)))
-            .sum();
-        self.best.bound = self.best.bound.min(whole + allowed);
-        for f in &found {
+        self.best.bound = self.best.bound.min(whole + self.allowed(prices));
+        for f in found {
             self.keep(f);
         }
-        found
     }
 
     fn keep(&mut self, found: &Found) {
@@ -176,7 +193,12 @@ impl Run<'_> {
                 .map(|(n, price)| if counted.contains(&WantId(n)) { 0 } else { *price })
                 .collect();
             let allowances = Allowances::new(counted.iter().map(|want| self.count(*want)).collect());
-            let found = self.search(&Prices { discount, counted: counted.clone(), allowances });
+            let found = if counted.is_empty() {
+                self.search(&Prices { discount, counted: Vec::new(), allowances })
+            } else {
+                let priced = Prices { discount: prices.to_vec(), counted: Vec::new(), allowances: Allowances::none() };
+                self.search_counted(&priced, &Prices { discount, counted: counted.clone(), allowances })
+            };
             let best = found.iter().max_by_key(|f| f.value);
             let over = best.map(|f| over(self.wants, f)).unwrap_or_default();
             // The want exceeded whose count adds least work; one with a price that still blurs it, else.

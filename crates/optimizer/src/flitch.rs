@@ -190,6 +190,9 @@ impl<'c> Ripping<'c> {
             let (column, ladder, _) = &ranges[chosen.kind];
             Strip { column: *column, level: ladder.rungs[chosen.step].0, allowance: ladder.uses }
         };
+        // Where nothing is counted, every allowance gives the same, and the smallest stands for all.
+        let none = Allowances::none();
+        let allowances = if kinds.iter().all(|kind| kind.uses == 0) { &none } else { allowances };
         self.upper.sweep(&kinds, kerf, Room { outer: bounds.up, past: bounds.low }, allowances);
         let symmetric = bounds.up == bounds.low;
         if !symmetric {

@@ -69,11 +69,54 @@ pub(crate) fn best(search: &mut Search<'_>) -> Vec<Found> {
         blocks.extend(Block::new(&heights, n, from, middle, known));
         blocks.extend(Block::new(&heights, n, middle, to, planks[full]));
     }
-    let mut patterns = Vec::new();
-    for (method, best) in [(Method::TwoSidedCant, best.two_sided), (Method::FourSidedCant, best.four_sided)] {
-        patterns.extend(best.map(|(_, height, top)| found(search, method, height, top)));
+    best.read_back(search)
+}
+
+/// The best cants that carry counts exactly, sought in the order that a search under prices alone gives.
+///
+/// At every place the guide's worth and `allowed` together bound what the counted pattern can be worth. So
+/// places are opened by the guide's bound, and a place's own range, up to the next one, is searched with
+/// counts only while it may beat `least` and the best so far.
+pub(crate) fn best_guided(search: &mut Search<'_>, guide: &mut Search<'_>, allowed: i64, least: i64) -> Vec<Found> {
+    let heights = places(guide);
+    let mut gains = side_gains(search);
+    gains.reverse();
+    let mut best = Incumbents::default();
+    let mut aside = Incumbents::default();
+    // Blocks to be opened, and places (blocks without open places) to be searched with counts.
+    let mut blocks: BinaryHeap<Block> = BinaryHeap::new();
+    let open = |guide: &mut Search<'_>, aside: &mut Incumbents, n: usize, place: usize, to: usize| {
+        let Height { height, places } = &heights[n];
+        let planks = aside.search(guide, *height, places[place].0)[guide.allowances.full()];
+        let own = Block { bound: places[place].1 + planks, height: Reverse(n), from: Reverse(place), to: place, planks };
+        std::iter::once(own).chain(Block::new(&heights, n, place, to, planks)).collect::<Vec<_>>()
+    };
+    for (n, Height { places, .. }) in heights.iter().enumerate() {
+        blocks.extend(open(guide, &mut aside, n, 0, places.len()));
     }
-    patterns
+    while let Some(Block { bound, height: Reverse(n), from: Reverse(from), to, planks }) = blocks.pop() {
+        let bound = (bound + allowed).div_euclid(UNIT);
+        let known = best.four_sided.map_or(least, |(value, ..)| value.max(least));
+        if bound <= known.div_euclid(UNIT) {
+            break;
+        }
+        if to > from {
+            let middle = from + (to - from) / 2;
+            blocks.extend(Block::new(&heights, n, from, middle, planks));
+            blocks.extend(open(guide, &mut aside, n, middle, to));
+            continue;
+        }
+        let Height { height, places } = &heights[n];
+        let range = places[from].0..places.get(from + 1).map_or(i64::MAX, |(top, _)| *top);
+        let planks = best.search(search, *height, range.start);
+        for top in gains.iter().map(|at| height + search.site.kerf - at).filter(|top| *top > range.start && range.contains(top)) {
+            let known = best.four_sided.map_or(least, |(value, ..)| value.max(least));
+            if top < search.site.limit && top <= *height && shared(search, *height, top, &planks).0 > known {
+                best.search(search, *height, top);
+            }
+        }
+    }
+    best.read_back(search)
 }
 
 /// The best cants so far: worth, height, place of the upper face.
@@ -84,6 +127,15 @@ struct Incumbents {
 }
 
 impl Incumbents {
+    /// The patterns themselves.
+    fn read_back(&self, search: &mut Search<'_>) -> Vec<Found> {
+        let mut patterns = Vec::new();
+        for (method, best) in [(Method::TwoSidedCant, self.two_sided), (Method::FourSidedCant, self.four_sided)] {
+            patterns.extend(best.map(|(_, height, top)| found(search, method, height, top)));
+        }
+        patterns
+    }
+
     /// Whether something of this worth would be better than either of them by more than a tie.
     fn may_gain(&self, bound: i64) -> bool {
         let gains = |best: &Option<(i64, i64, i64)>| {

@@ -191,6 +191,20 @@ impl<'a> Search<'a> {
         found
     }
 
+    /// The best patterns of these methods, the cants found with the help of a search that counts nothing. A
+    /// method that cannot have the best of all may be left out.
+    pub(crate) fn best_guided(&mut self, guide: &mut Self, allowed: i64, methods: &[Method]) -> Vec<Found> {
+        let cants = [Method::TwoSidedCant, Method::FourSidedCant];
+        let others: Vec<Method> = methods.iter().copied().filter(|method| !cants.contains(method)).collect();
+        let mut found = self.best(&others);
+        if others.len() < methods.len() {
+            let least = found.iter().map(|found| found.value).max().unwrap_or(0);
+            let cants = cant::best_guided(self, guide, allowed, least);
+            found.extend(cants.into_iter().filter(|found| methods.contains(&found.method)));
+        }
+        found
+    }
+
     /// States so far, a count of work.
     pub(crate) fn states(&self) -> u64 {
         self.ripping.states() + self.outer.states
