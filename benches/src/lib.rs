@@ -47,7 +47,8 @@ pub fn want(thickness_in: i64, width_in: i64, lengths_ft: &[i64], count: Option<
         let (thickness, width, length) =
             (Length::inches(thickness_in), Length::inches(width_in), Length::feet(*feet));
         let board_feet = board_feet_micro(thickness, width, length);
-        let (worth, extra) = if count.is_some() { (10 * board_feet, 0) } else { (board_feet, board_feet) };
+        let (worth, extra) =
+            if count.is_some() { (10 * board_feet, 0) } else { (board_feet, board_feet) };
         Cut { thickness, width, length, take: length, board_feet, worth, extra }
     };
     Want { count, wane: Wane::NONE, cuts: lengths_ft.iter().map(cut).collect() }

@@ -44,7 +44,8 @@ pub fn log_box(claim: &Claim) -> Option<LogBox> {
 /// How far, in inches, the wood reaches past the worst point of a claim's box; negative where wood is missing
 /// beyond the wane that it allows. The points are the ends of the missing corners' legs, at both ends.
 pub fn soundness(case: &Case, claim: &Claim) -> f64 {
-    let (small, butt) = (case.log.small_end().inches_f64() / 2.0, case.log.butt().inches_f64() / 2.0);
+    let (small, butt) =
+        (case.log.small_end().inches_f64() / 2.0, case.log.butt().inches_f64() / 2.0);
     let length = case.log.length().inches_f64();
     let (wane_u, wane_h) = (claim.wane_u.inches_f64(), claim.wane_h.inches_f64());
     let (us, hs) = (
@@ -81,7 +82,13 @@ pub fn apart(case: &Case, planned: &Planned) -> Result<(), String> {
             let across = gap(0).max(gap(1));
             let same = pieces[i].part == pieces[j].part && pieces[i].strip == pieces[j].strip;
             let fits = if same { gap(2) >= crosscut } else { across >= kerf };
-            ensure!(fits, "pieces {} and {}: {across} nm apart across, {} nm along", i + 1, j + 1, gap(2));
+            ensure!(
+                fits,
+                "pieces {} and {}: {across} nm apart across, {} nm along",
+                i + 1,
+                j + 1,
+                gap(2)
+            );
         }
     }
     Ok(())
@@ -99,19 +106,40 @@ pub fn plan(case: &Case, planned: &Planned) -> Result<(), String> {
     let (plan, proof) = (&planned.plan, &planned.proof);
     for method in &planned.methods {
         let (worth, bound) = (method.worth, proof.worth_bound);
-        ensure!(worth <= bound, "{} is worth {worth}, over the bound {bound}", method.method.name());
-        ensure!(worth <= plan.worth, "{} is worth {worth}, more than the plan's {}", method.method.name(), plan.worth);
-        ensure!(method.board_feet <= proof.board_feet_bound, "{}: board feet over their bound", method.method.name());
+        ensure!(
+            worth <= bound,
+            "{} is worth {worth}, over the bound {bound}",
+            method.method.name()
+        );
+        ensure!(
+            worth <= plan.worth,
+            "{} is worth {worth}, more than the plan's {}",
+            method.method.name(),
+            plan.worth
+        );
+        ensure!(
+            method.board_feet <= proof.board_feet_bound,
+            "{}: board feet over their bound",
+            method.method.name()
+        );
     }
     let own = planned.methods.iter().find(|method| method.method == plan.method);
-    ensure!(own.is_some_and(|own| own.worth == plan.worth), "the plan's method is not among the methods");
+    ensure!(
+        own.is_some_and(|own| own.worth == plan.worth),
+        "the plan's method is not among the methods"
+    );
     let volume = |claim: &Claim| {
         claim.u.size().inches_f64() * claim.h.size().inches_f64() * claim.z.size().inches_f64()
     };
     let (s, b) = (case.log.small_end().inches_f64() / 2.0, case.log.butt().inches_f64() / 2.0);
-    let solid = std::f64::consts::PI * case.log.length().inches_f64() * (s * s + s * b + b * b) / 3.0;
+    let solid =
+        std::f64::consts::PI * case.log.length().inches_f64() * (s * s + s * b + b * b) / 3.0;
     let share = plan.order.pieces.iter().map(|piece| volume(&piece.claim)).sum::<f64>() / solid;
-    ensure!((share - plan.share_of_solid).abs() < 1e-9, "share of the solid {} against {share}", plan.share_of_solid);
+    ensure!(
+        (share - plan.share_of_solid).abs() < 1e-9,
+        "share of the solid {} against {share}",
+        plan.share_of_solid
+    );
     Ok(())
 }
 
@@ -120,7 +148,10 @@ fn pieces(case: &Case, planned: &Planned) -> Result<(), String> {
     let plan = &planned.plan;
     let (pieces, products, rebuilt) = (&plan.order.pieces, &plan.products, &plan.replayed.pieces);
     ensure!(!pieces.is_empty(), "a plan without a piece");
-    ensure!(pieces.len() == products.len() && pieces.len() == rebuilt.len(), "lists of unlike length");
+    ensure!(
+        pieces.len() == products.len() && pieces.len() == rebuilt.len(),
+        "lists of unlike length"
+    );
     for (n, ((piece, product), rebuilt)) in pieces.iter().zip(products).zip(rebuilt).enumerate() {
         let (claim, n) = (&piece.claim, n + 1);
         let want = case.wants.get(product.cut.want.0).ok_or("no such want")?;
@@ -129,15 +160,36 @@ fn pieces(case: &Case, planned: &Planned) -> Result<(), String> {
         let flat = upward == cut.thickness && across == cut.width;
         let upright = upward == cut.width && across == cut.thickness;
         let turned = upright && cut.thickness.min(cut.width) >= EITHER_WAY;
-        ensure!(flat || turned, "piece {n} is {across:?} by {upward:?}, its cut {:?} by {:?}", cut.thickness, cut.width);
-        let legs = if flat { (want.wane.width, want.wane.thickness) } else { (want.wane.thickness, want.wane.width) };
-        ensure!(claim.wane_u <= legs.0 && claim.wane_h <= legs.1, "piece {n} claims more wane than its want allows");
-        ensure!(claim.z.size() == cut.take, "piece {n} takes {:?}, its cut {:?}", claim.z.size(), cut.take);
-        ensure!(claim.z.from >= Length::ZERO && claim.z.to <= case.log.length(), "piece {n} reaches past the log's ends");
+        ensure!(
+            flat || turned,
+            "piece {n} is {across:?} by {upward:?}, its cut {:?} by {:?}",
+            cut.thickness,
+            cut.width
+        );
+        let legs = if flat {
+            (want.wane.width, want.wane.thickness)
+        } else {
+            (want.wane.thickness, want.wane.width)
+        };
+        ensure!(
+            claim.wane_u <= legs.0 && claim.wane_h <= legs.1,
+            "piece {n} claims more wane than its want allows"
+        );
+        ensure!(
+            claim.z.size() == cut.take,
+            "piece {n} takes {:?}, its cut {:?}",
+            claim.z.size(),
+            cut.take
+        );
+        ensure!(
+            claim.z.from >= Length::ZERO && claim.z.to <= case.log.length(),
+            "piece {n} reaches past the log's ends"
+        );
         ensure!(cut.take >= cut.length, "piece {n} is shorter than the length that counts");
         let found = [rebuilt.u.0, rebuilt.u.1, rebuilt.h.0, rebuilt.h.1];
         let claimed = [claim.u.from, claim.u.to, claim.h.from, claim.h.to];
-        let off = found.iter().zip(claimed).map(|(f, c)| (f - c.inches_f64()).abs()).fold(0.0, f64::max);
+        let off =
+            found.iter().zip(claimed).map(|(f, c)| (f - c.inches_f64()).abs()).fold(0.0, f64::max);
         ensure!(off <= SLACK, "piece {n}: replay found it {off} in from where it claims to be");
         let reach = soundness(case, claim);
         ensure!(reach >= -SLACK, "piece {n}: wood is missing by {} in", -reach);
@@ -159,11 +211,23 @@ fn parts(planned: &Planned) -> Result<(), String> {
             Fate::Square(pieces) => (pieces, None),
             Fate::Flitch { batch, pieces } => (pieces, Some(*batch)),
         };
-        ensure!(matches!(part.fate, Fate::Slab) || !pieces.is_empty(), "{:?} holds no piece and is no slab", part.id);
+        ensure!(
+            matches!(part.fate, Fate::Slab) || !pieces.is_empty(),
+            "{:?} holds no piece and is no slab",
+            part.id
+        );
         let edging = plan.order.edgings.iter().find(|edging| edging.part == part.id);
-        ensure!(edging.map(|edging| edging.batch) == batch, "{:?} is not in the batch it says", part.id);
+        ensure!(
+            edging.map(|edging| edging.batch) == batch,
+            "{:?} is not in the batch it says",
+            part.id
+        );
         for place in pieces {
-            ensure!(plan.order.pieces[*place].part == part.id, "piece {} is of another part", place + 1);
+            ensure!(
+                plan.order.pieces[*place].part == part.id,
+                "piece {} is of another part",
+                place + 1
+            );
             named[*place] += 1;
         }
     }
@@ -179,24 +243,42 @@ fn counts(wants: &[Want], planned: &Planned) -> Result<(), String> {
     for product in &plan.products {
         let want = product.cut.want.0;
         let cut = &wants[want].cuts[product.cut.cut];
-        if product.extra { extra[want] += 1 } else { given[want] += 1 }
+        if product.extra {
+            extra[want] += 1
+        } else {
+            given[want] += 1
+        }
         worth += if product.extra { cut.extra } else { cut.worth };
         board_feet += cut.board_feet;
     }
     ensure!(plan.tally.len() == wants.len(), "a tally without its want");
     for (n, (want, tally)) in wants.iter().zip(&plan.tally).enumerate() {
         ensure!(tally.wanted == want.count, "want {}: not the count that was asked for", n + 1);
-        ensure!((tally.given, tally.extra) == (given[n], extra[n]), "want {}: a tally of other pieces", n + 1);
+        ensure!(
+            (tally.given, tally.extra) == (given[n], extra[n]),
+            "want {}: a tally of other pieces",
+            n + 1
+        );
         match want.count {
             None => ensure!(tally.extra == 0, "want {}: beyond a count that it has not", n + 1),
             Some(count) => {
                 let within = tally.given == count.min(given[n] + extra[n]);
-                ensure!(within, "want {}: {} given of {count} with {} beyond", n + 1, tally.given, tally.extra);
+                ensure!(
+                    within,
+                    "want {}: {} given of {count} with {} beyond",
+                    n + 1,
+                    tally.given,
+                    tally.extra
+                );
             }
         }
     }
     ensure!(worth == plan.worth, "worth {} against {worth} counted again", plan.worth);
-    ensure!(board_feet == plan.board_feet, "board feet {} against {board_feet} counted again", plan.board_feet);
+    ensure!(
+        board_feet == plan.board_feet,
+        "board feet {} against {board_feet} counted again",
+        plan.board_feet
+    );
     Ok(())
 }
 
@@ -211,16 +293,25 @@ pub fn refusal(case: &Case, answer: &Answer) -> Result<(), String> {
     for obstacle in obstacles {
         let true_of_it = match obstacle {
             Obstacle::TooThick { butt, limit, .. } => {
-                *limit == case.mill.largest_diameter && *butt == case.log.butt() + case.log.bark_butt() * 2 && butt > limit
+                *limit == case.mill.largest_diameter
+                    && *butt == case.log.butt() + case.log.bark_butt() * 2
+                    && butt > limit
             }
-            Obstacle::TooLong { limit, .. } => *limit == case.mill.longest && case.log.length() > *limit,
-            Obstacle::TooShort { limit, .. } => *limit == case.mill.shortest && case.log.length() < *limit,
+            Obstacle::TooLong { limit, .. } => {
+                *limit == case.mill.longest && case.log.length() > *limit
+            }
+            Obstacle::TooShort { limit, .. } => {
+                *limit == case.mill.shortest && case.log.length() < *limit
+            }
             Obstacle::NoPiece { want, why: WhyNone::TooShort { .. } } => {
                 case.wants[want.0].cuts.iter().all(|cut| cut.take > case.log.length())
             }
             Obstacle::NoPiece { want, why: WhyNone::TooThin { .. } } => {
                 // No cut of the want fits round the pith, over its length from the butt.
-                !case.wants[want.0].cuts.iter().any(|cut| fits_at_all(case, &case.wants[want.0], cut))
+                !case.wants[want.0]
+                    .cuts
+                    .iter()
+                    .any(|cut| fits_at_all(case, &case.wants[want.0], cut))
             }
             Obstacle::NoPiece { .. } | Obstacle::Guides { .. } | Obstacle::Unsawable { .. } => true,
         };

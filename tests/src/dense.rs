@@ -62,7 +62,11 @@ impl Section {
     /// The same section on a grid so many times as fine.
     #[must_use]
     pub fn finer(&self, times: i64) -> Self {
-        let size = |size: &Size| Size { thickness: size.thickness * times, width: size.width * times, ..*size };
+        let size = |size: &Size| Size {
+            thickness: size.thickness * times,
+            width: size.width * times,
+            ..*size
+        };
         Self {
             diameter: self.diameter * times,
             kerf: self.kerf * times,
@@ -110,7 +114,8 @@ impl Section {
     fn sides(&self, reading: Reading) -> Sides {
         let places = index(self.diameter) + 2;
         let mut sides = Sides { above: vec![0; places], below: vec![0; places] };
-        let kinds: Vec<(i64, Vec<i64>)> = self.thicknesses().iter().map(|t| (*t, self.ripped(*t))).collect();
+        let kinds: Vec<(i64, Vec<i64>)> =
+            self.thicknesses().iter().map(|t| (*t, self.ripped(*t))).collect();
         for y in (0..=self.diameter).rev() {
             let mut best = sides.above[index(y + 1)];
             for (thickness, ripped) in &kinds {
@@ -128,7 +133,8 @@ impl Section {
                 if from < if reading == Reading::Lenient { -1 } else { 0 } {
                     continue;
                 }
-                let beyond = if from >= self.kerf { sides.below[index(from - self.kerf)] } else { 0 };
+                let beyond =
+                    if from >= self.kerf { sides.below[index(from - self.kerf)] } else { 0 };
                 best = best.max(width(ripped, self.chord(from, *thickness, reading)) + beyond);
             }
             sides.below[index(y)] = best;
@@ -152,7 +158,8 @@ impl Section {
     /// kerf apart. `pith_inside`: only cants that hold the pith.
     pub fn cant(&self, reading: Reading, pith_inside: bool) -> i64 {
         let sides = self.sides(reading);
-        let kinds: Vec<(i64, Vec<i64>)> = self.thicknesses().iter().map(|t| (*t, self.ripped(*t))).collect();
+        let kinds: Vec<(i64, Vec<i64>)> =
+            self.thicknesses().iter().map(|t| (*t, self.ripped(*t))).collect();
         let d = self.diameter;
         // Half the chord of a plank between x planes, by its lower plane.
         let halves: Vec<Vec<f64>> = kinds
@@ -168,7 +175,9 @@ impl Section {
             for bottom in first..=last.min(d - 1) {
                 let bottom_at = match reading {
                     Reading::Strict => bottom as f64,
-                    Reading::Lenient => ((d - height) as f64 / 2.0).clamp(bottom as f64, bottom as f64 + 1.0),
+                    Reading::Lenient => {
+                        ((d - height) as f64 / 2.0).clamp(bottom as f64, bottom as f64 + 1.0)
+                    }
                 };
                 let middle = d as f64 / 2.0;
                 if pith_inside && (bottom_at > middle || bottom_at + (height as f64) < middle) {
@@ -236,9 +245,14 @@ impl Section {
     pub fn boxed(&self, reading: Reading, least: i64) -> i64 {
         let sides = self.sides(reading);
         let d = self.diameter;
-        let kinds: Vec<(i64, Vec<i64>)> = self.thicknesses().iter().map(|t| (*t, self.ripped(*t))).collect();
+        let kinds: Vec<(i64, Vec<i64>)> =
+            self.thicknesses().iter().map(|t| (*t, self.ripped(*t))).collect();
         let mut best = 0;
-        let turned = self.sizes.iter().map(|size| Size { thickness: size.width, width: size.thickness, ..*size });
+        let turned = self.sizes.iter().map(|size| Size {
+            thickness: size.width,
+            width: size.thickness,
+            ..*size
+        });
         for timber in self.sizes.iter().copied().chain(turned) {
             let (t, h) = (timber.thickness, timber.width);
             if t.min(h) < least || t * t + h * h > d * d {
@@ -311,7 +325,11 @@ mod tests {
         assert_eq!(one(10, 1).boxed(Reading::Strict, 6), 1);
         assert_eq!(one(10, 1).boxed(Reading::Strict, 7), 0);
         // Without kerf four 3x4 stand as two by two of them in a cant, or lie as one 6x8: both in a circle of 10.
-        let four = Section { diameter: 10, kerf: 0, sizes: vec![Size { thickness: 3, width: 4, value: 1 }] };
+        let four = Section {
+            diameter: 10,
+            kerf: 0,
+            sizes: vec![Size { thickness: 3, width: 4, value: 1 }],
+        };
         assert_eq!(four.through(Reading::Strict), 4);
         assert_eq!(four.cant(Reading::Strict, true), 4);
     }

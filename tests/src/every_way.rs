@@ -68,14 +68,19 @@ fn undominated(all: impl IntoIterator<Item = Board>) -> Vec<Board> {
     }
     let list: Vec<Board> = furthest.into_iter().collect();
     let beaten = |(pieces, reach): &Board| {
-        list.iter().any(|(other, far)| other != pieces && far >= reach && other.iter().zip(pieces).all(|(o, p)| o >= p))
+        list.iter().any(|(other, far)| {
+            other != pieces && far >= reach && other.iter().zip(pieces).all(|(o, p)| o >= p)
+        })
     };
     list.iter().filter(|board| !beaten(board)).cloned().collect()
 }
 
 /// Drops sets of pieces that are part of another.
 fn largest(all: BTreeSet<Pieces>) -> Vec<Pieces> {
-    undominated(all.into_iter().map(|pieces| (pieces, 0.0))).into_iter().map(|(pieces, _)| pieces).collect()
+    undominated(all.into_iter().map(|pieces| (pieces, 0.0)))
+        .into_iter()
+        .map(|(pieces, _)| pieces)
+        .collect()
 }
 
 impl<'a> EveryWay<'a> {
@@ -84,11 +89,14 @@ impl<'a> EveryWay<'a> {
         let ids: Vec<CutId> = wants
             .iter()
             .enumerate()
-            .flat_map(|(n, want)| (0..want.cuts.len()).map(move |cut| CutId { want: WantId(n), cut }))
+            .flat_map(|(n, want)| {
+                (0..want.cuts.len()).map(move |cut| CutId { want: WantId(n), cut })
+            })
             .collect();
         let kerf = mill.kerf.inches_f64();
         let counted = wants.iter().any(|want| want.count.is_some());
-        let mut every_way = Self { log, mill, wants, kerf, slack, counted, ids, sections: Vec::new() };
+        let mut every_way =
+            Self { log, mill, wants, kerf, slack, counted, ids, sections: Vec::new() };
         every_way.sections = every_way.all_sections();
         every_way
     }
@@ -103,16 +111,19 @@ impl<'a> EveryWay<'a> {
         for (place, id) in self.ids.iter().enumerate() {
             let want = &self.wants[id.want.0];
             let cut = &want.cuts[id.cut];
-            let flat = [cut.thickness, cut.width, want.wane.thickness, want.wane.width].map(|l| l.as_nm());
+            let flat =
+                [cut.thickness, cut.width, want.wane.thickness, want.wane.width].map(|l| l.as_nm());
             by_section.entry(flat).or_default().push(place);
-            if cut.thickness != cut.width && cut.thickness.min(cut.width).inches_f64() >= EITHER_WAY {
+            if cut.thickness != cut.width && cut.thickness.min(cut.width).inches_f64() >= EITHER_WAY
+            {
                 by_section.entry([flat[1], flat[0], flat[3], flat[2]]).or_default().push(place);
             }
         }
         by_section
             .into_iter()
             .map(|(key, cuts)| {
-                let [thickness, width, wane_thickness, wane_width] = key.map(|nm| nm as f64 / 25_400_000.0);
+                let [thickness, width, wane_thickness, wane_width] =
+                    key.map(|nm| nm as f64 / 25_400_000.0);
                 let mut lengths = Vec::new();
                 self.cut_up(&cuts, self.nothing(), 0.0, &mut lengths);
                 Section { thickness, width, wane_thickness, wane_width, lengths }
@@ -133,7 +144,8 @@ impl<'a> EveryWay<'a> {
                     pieces[*place] += 1;
                 } else {
                     let worth = self.wants[id.want.0].cuts[id.cut].worth;
-                    pieces[0] += u32::try_from(worth).expect("a piece is worth less than 4000 units");
+                    pieces[0] +=
+                        u32::try_from(worth).expect("a piece is worth less than 4000 units");
                 }
                 all.push((pieces.clone(), taken));
                 self.cut_up(&cuts[n..], pieces, taken, all);
@@ -143,7 +155,8 @@ impl<'a> EveryWay<'a> {
 
     /// Radius where a length from the butt begins.
     fn radius(&self, taken: f64) -> f64 {
-        let (small, butt) = (self.log.small_end().inches_f64() / 2.0, self.log.butt().inches_f64() / 2.0);
+        let (small, butt) =
+            (self.log.small_end().inches_f64() / 2.0, self.log.butt().inches_f64() / 2.0);
         butt - (butt - small) * taken / self.log.length().inches_f64() + self.slack
     }
 
@@ -151,12 +164,14 @@ impl<'a> EveryWay<'a> {
     fn edge(&self, section: &Section, radius: f64, plane: f64) -> Option<f64> {
         let face = radius * radius - plane * plane;
         let inner = plane - section.wane_thickness;
-        (face >= 0.0).then(|| (radius * radius - inner * inner).sqrt().min(face.sqrt() + section.wane_width))
+        (face >= 0.0)
+            .then(|| (radius * radius - inner * inner).sqrt().min(face.sqrt() + section.wane_width))
     }
 
     /// The boards of one thickness between two bounds across, each with the furthest outer plane.
     fn boards(&self, thickness: f64, low: f64, up: f64) -> Vec<Board> {
-        let of_it: Vec<&Section> = self.sections.iter().filter(|s| (s.thickness - thickness).abs() < ROUNDING).collect();
+        let of_it: Vec<&Section> =
+            self.sections.iter().filter(|s| (s.thickness - thickness).abs() < ROUNDING).collect();
         let mut found = Vec::new();
         let mut strips: Vec<(&Section, f64)> = Vec::new();
         self.rip(&of_it, thickness, (low, up), &mut strips, self.nothing(), &mut found);
@@ -197,7 +212,12 @@ impl<'a> EveryWay<'a> {
     }
 
     /// The furthest outer plane at which strips fit side by side.
-    fn furthest(&self, strips: &[(&Section, f64)], thickness: f64, bounds: (f64, f64)) -> Option<f64> {
+    fn furthest(
+        &self,
+        strips: &[(&Section, f64)],
+        thickness: f64,
+        bounds: (f64, f64),
+    ) -> Option<f64> {
         let mut fits = thickness / 2.0;
         if !self.room(strips, fits, bounds) {
             return None;
@@ -257,7 +277,14 @@ impl<'a> EveryWay<'a> {
         undominated(all)
     }
 
-    fn outward(&self, kinds: &[(f64, Vec<Board>)], offset: f64, at: f64, pieces: &Pieces, all: &mut Vec<Board>) {
+    fn outward(
+        &self,
+        kinds: &[(f64, Vec<Board>)],
+        offset: f64,
+        at: f64,
+        pieces: &Pieces,
+        all: &mut Vec<Board>,
+    ) {
         for (thickness, boards) in kinds {
             for (more, plane) in boards {
                 let at = at.min(plane - offset - thickness);
@@ -309,15 +336,19 @@ impl<'a> EveryWay<'a> {
         for height in self.heights() {
             // The furthest places of a face that the sides allow, from either side of the pith.
             let faces = side.iter().map(|(_, at)| at - self.kerf);
-            let mut tops: Vec<f64> = faces.flat_map(|at| [at, height - at]).chain([height / 2.0]).collect();
+            let mut tops: Vec<f64> =
+                faces.flat_map(|at| [at, height - at]).chain([height / 2.0]).collect();
             tops.extend((0..).map(|n| f64::from(n) / 2.0).take_while(|top| *top <= height));
             // By symmetry the upper face is the further one, save that the bed is below.
-            tops.retain(|top| (0.0..=height).contains(top) && (lowest > f64::NEG_INFINITY || 2.0 * top >= height));
+            tops.retain(|top| {
+                (0.0..=height).contains(top) && (lowest > f64::NEG_INFINITY || 2.0 * top >= height)
+            });
             tops.sort_by(f64::total_cmp);
             tops.dedup_by(|a, b| (*a - *b).abs() < ROUNDING);
             for top in tops {
                 let beyond = |face: f64| {
-                    let fits = side.iter().filter(move |(_, at)| *at >= face + self.kerf - ROUNDING);
+                    let fits =
+                        side.iter().filter(move |(_, at)| *at >= face + self.kerf - ROUNDING);
                     undominated(fits.map(|(pieces, _)| (pieces.clone(), 0.0)))
                 };
                 let (above, below) = (beyond(top), beyond(height - top));
@@ -347,7 +378,8 @@ impl<'a> EveryWay<'a> {
                 let fits = side.iter().filter(|(_, far)| *far >= at - ROUNDING);
                 largest(fits.map(|(pieces, _)| pieces.clone()).collect())
             };
-            let (outer, inner) = (beyond(&side, h / 2.0 + self.kerf), beyond(&planks, t / 2.0 + self.kerf));
+            let (outer, inner) =
+                (beyond(&side, h / 2.0 + self.kerf), beyond(&planks, t / 2.0 + self.kerf));
             for (pieces, taken) in &timber.lengths {
                 let edge = self.edge(timber, self.radius(*taken), t / 2.0);
                 if edge.is_none_or(|edge| edge < h / 2.0 - ROUNDING) {
@@ -355,7 +387,11 @@ impl<'a> EveryWay<'a> {
                 }
                 for (a, b) in pairs(&outer) {
                     for (c, d) in pairs(&inner) {
-                        all.insert([a, b, c, d].into_iter().fold(pieces.clone(), |sum, more| add(&sum, more)));
+                        all.insert(
+                            [a, b, c, d]
+                                .into_iter()
+                                .fold(pieces.clone(), |sum, more| add(&sum, more)),
+                        );
                     }
                 }
             }

@@ -45,13 +45,22 @@ pub fn roomy_mill(kerf: Length) -> Mill {
 /// # Panics
 /// When these are no log's measures.
 pub fn cylinder(diameter: Length, length: Length) -> Log {
-    Log::new(diameter, diameter, length, Length::ZERO, Length::ZERO).expect("a cylinder that a tree can have")
+    Log::new(diameter, diameter, length, Length::ZERO, Length::ZERO)
+        .expect("a cylinder that a tree can have")
 }
 
 /// One size in one length, square-edged, as many as come, each worth its board feet.
 pub fn want(thickness: Length, width: Length, length: Length) -> Want {
     let board_feet = board_feet_micro(thickness, width, length);
-    let cut = Cut { thickness, width, length, take: length, board_feet, worth: board_feet, extra: board_feet };
+    let cut = Cut {
+        thickness,
+        width,
+        length,
+        take: length,
+        board_feet,
+        worth: board_feet,
+        extra: board_feet,
+    };
     Want { count: None, wane: Wane::NONE, cuts: vec![cut] }
 }
 

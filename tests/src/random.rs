@@ -112,12 +112,34 @@ fn mill(random: &mut Random) -> Mill {
 /// One line of a list: full sizes, or some thirty-seconds over as green targets are; one to three lengths.
 fn want(random: &mut Random, log: &Log) -> Want {
     let sections = [
-        (1, 3), (1, 4), (1, 4), (1, 6), (1, 8), (2, 2), (2, 3), (2, 4), (2, 4), (2, 6), (2, 8), (2, 10), (3, 4),
-        (3, 6), (4, 4), (4, 6), (6, 6), (6, 8), (8, 8),
+        (1, 3),
+        (1, 4),
+        (1, 4),
+        (1, 6),
+        (1, 8),
+        (2, 2),
+        (2, 3),
+        (2, 4),
+        (2, 4),
+        (2, 6),
+        (2, 8),
+        (2, 10),
+        (3, 4),
+        (3, 6),
+        (4, 4),
+        (4, 6),
+        (6, 6),
+        (6, 8),
+        (8, 8),
     ];
     // Mostly what the log can hold.
-    let holds = |(t, w): (i64, i64)| Length::inches(w) < log.small_end() && Length::inches(t) * 2 < log.small_end();
-    let (t, w) = (0..4).map(|_| random.pick(&sections)).reduce(|a, b| if holds(a) { a } else { b }).unwrap_or((1, 4));
+    let holds = |(t, w): (i64, i64)| {
+        Length::inches(w) < log.small_end() && Length::inches(t) * 2 < log.small_end()
+    };
+    let (t, w) = (0..4)
+        .map(|_| random.pick(&sections))
+        .reduce(|a, b| if holds(a) { a } else { b })
+        .unwrap_or((1, 4));
     let over = Length::sixty_fourths(2) * random.pick(&[0, 0, 0, 1, 3, 4]);
     let (thickness, width) = (Length::inches(t) + over, Length::inches(w) + over);
     let trim = Length::inches(random.pick(&[0, 0, 2, 4]));

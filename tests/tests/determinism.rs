@@ -14,8 +14,9 @@ fn the_same_answer_twice_and_on_four_threads() {
     let again: Vec<String> = cases.iter().rev().map(answer).rev().collect();
     assert!(first == again, "a second run, in another order, gives another answer");
     let by_thread: Vec<Vec<String>> = std::thread::scope(|scope| {
-        let workers: Vec<_> =
-            (0..4).map(|_| scope.spawn(|| cases.iter().map(answer).collect::<Vec<String>>())).collect();
+        let workers: Vec<_> = (0..4)
+            .map(|_| scope.spawn(|| cases.iter().map(answer).collect::<Vec<String>>()))
+            .collect();
         workers.into_iter().map(|worker| worker.join().expect("planning does not panic")).collect()
     });
     for (n, answers) in by_thread.iter().enumerate() {

@@ -7,9 +7,9 @@
 //! * Straight round logs of 6 to 16 in, without counts, against a grid of 1/64 in (`pithward_tests::dense`): no
 //!   family is worth less than the best on the grid, nor more than what no plan off the grid can exceed.
 
+use pithward_geometry::{Log, Mill};
 use pithward_measure::Length;
 use pithward_optimizer::{Answer, Cut, Method, Settings, Want, open};
-use pithward_geometry::{Log, Mill};
 use pithward_tests::dense::{Reading, Section, Size};
 use pithward_tests::every_way::EveryWay;
 use pithward_tests::random::Random;
@@ -23,9 +23,16 @@ fn worths(log: &Log, mill: &Mill, wants: &[Want], methods: &[Method]) -> (Vec<(M
         Answer::Impossible(_) => (methods.iter().map(|method| (*method, 0)).collect(), 0),
         Answer::Planned(planned) => {
             let worth = |method: &Method| {
-                planned.methods.iter().find(|result| result.method == *method).map_or(0, |result| result.worth)
+                planned
+                    .methods
+                    .iter()
+                    .find(|result| result.method == *method)
+                    .map_or(0, |result| result.worth)
             };
-            (methods.iter().map(|method| (*method, worth(method))).collect(), planned.proof.worth_bound)
+            (
+                methods.iter().map(|method| (*method, worth(method))).collect(),
+                planned.proof.worth_bound,
+            )
         }
     }
 }
@@ -37,10 +44,21 @@ fn tiny(random: &mut Random, counted: bool) -> (Log, Mill, Vec<Want>) {
     let taper = thousandth * random.pick(&[0, 0, 500, 1_200]);
     let feet = random.within(4, 9);
     let bark = Length::sixty_fourths(random.pick(&[0, 16, 40]));
-    let log = Log::new(small, small + taper, Length::feet(feet), bark, bark).expect("a tiny log is a log");
+    let log = Log::new(small, small + taper, Length::feet(feet), bark, bark)
+        .expect("a tiny log is a log");
     let mut mill = roomy_mill(Length::sixty_fourths(random.pick(&[5, 8, 13])));
     mill.lowest_blade = Length::sixty_fourths(random.pick(&[8, 16, 48]));
-    let sections = [(48, 144), (64, 128), (64, 160), (64, 224), (96, 96), (128, 128), (128, 224), (192, 224), (224, 256)];
+    let sections = [
+        (48, 144),
+        (64, 128),
+        (64, 160),
+        (64, 224),
+        (96, 96),
+        (128, 128),
+        (128, 224),
+        (192, 224),
+        (224, 256),
+    ];
     let mut wants = Vec::new();
     let lines = random.within(1, 2);
     for _ in 0..lines {
@@ -51,7 +69,11 @@ fn tiny(random: &mut Random, counted: bool) -> (Log, Mill, Vec<Want>) {
         let lengths = if random.one_in(2) { vec![long] } else { vec![short, long] };
         let leg = Length::sixty_fourths(random.pick(&[0, 0, 6, 16]).min(t / 2 - 4));
         let dear = random.within(2, 5);
-        let count = if counted && !random.one_in(3) { u32::try_from(random.within(1, 3)).ok() } else { None };
+        let count = if counted && !random.one_in(3) {
+            u32::try_from(random.within(1, 3)).ok()
+        } else {
+            None
+        };
         let part = random.pick(&[0, 1, 3]);
         let cut = |length: &Length| {
             let cut = want(thickness, width, *length).cuts[0];
@@ -78,7 +100,10 @@ fn every_way_of_tiny_logs() {
             (EveryWay::new(&log, &mill, &wants, -EDGE), EveryWay::new(&log, &mill, &wants, EDGE));
         for (method, worth) in found {
             let (least, most) = (inside.best(method), outside.best(method));
-            let what = format!("case {n}, {}: {worth}, every way {least} to {most}: {log:?} {mill:?} {wants:?}", method.name());
+            let what = format!(
+                "case {n}, {}: {worth}, every way {least} to {most}: {log:?} {mill:?} {wants:?}",
+                method.name()
+            );
             assert!(worth >= least, "less than another way, {what}");
             assert!(worth <= most, "more than there is, {what}");
             assert!(bound >= least, "the bound {bound} is too low, {what}");
@@ -103,7 +128,9 @@ fn every_way_of_tiny_logs_with_counts() {
         let outside = EveryWay::new(&log, &mill, &wants, EDGE);
         let least = Method::ALL.iter().map(|method| inside.best(*method)).max().unwrap_or(0);
         let most = Method::ALL.iter().map(|method| outside.best(*method)).max().unwrap_or(0);
-        let what = format!("case {n}: plan {plan}, bound {bound}, every way {least} to {most}: {log:?} {mill:?} {wants:?}");
+        let what = format!(
+            "case {n}: plan {plan}, bound {bound}, every way {least} to {most}: {log:?} {mill:?} {wants:?}"
+        );
         assert!(bound >= least, "the bound is not one, {what}");
         assert!(plan <= most, "more than there is, {what}");
         if bound == plan {
@@ -146,23 +173,32 @@ fn a_dense_search_of_straight_round_logs() {
                 continue;
             }
             let kerf = if (n + m) % 2 == 0 { 6 } else { 8 };
-            let size = |(t, w): &(i64, i64)| Size { thickness: t * unit, width: w * unit, value: t * w * 1_000_000 };
+            let size = |(t, w): &(i64, i64)| Size {
+                thickness: t * unit,
+                width: w * unit,
+                value: t * w * 1_000_000,
+            };
             let sizes: Vec<Size> = list.iter().map(size).collect();
             let section = Section { diameter: diameter * unit, kerf, sizes: sizes.clone() };
             let length = Length::feet(8);
             let wants: Vec<Want> = sizes.iter().map(|size| of_size(size, unit, length)).collect();
             let log = cylinder(Length::inches(diameter), length);
-            let (found, _) = worths(&log, &roomy_mill(Length::sixty_fourths(kerf)), &wants, &Method::ALL);
+            let (found, _) =
+                worths(&log, &roomy_mill(Length::sixty_fourths(kerf)), &wants, &Method::ALL);
             for (method, worth) in found {
                 let (least, most) = match method {
                     // A thin slab must stay on the bed, which the grid search does not know of.
                     Method::Through | Method::TwoSidedCant => continue,
-                    Method::ThroughTurned => (section.through(Reading::Strict), section.through(Reading::Lenient)),
+                    Method::ThroughTurned => {
+                        (section.through(Reading::Strict), section.through(Reading::Lenient))
+                    }
                     Method::FourSidedCant => {
                         // A 4x4 may be turned, and a 6x6; none of these sizes is another one when turned.
                         (section.cant(Reading::Strict, true), section.cant(Reading::Lenient, true))
                     }
-                    Method::BoxedHeart => (section.boxed(Reading::Strict, 224), section.boxed(Reading::Lenient, 224)),
+                    Method::BoxedHeart => {
+                        (section.boxed(Reading::Strict, 224), section.boxed(Reading::Lenient, 224))
+                    }
                 };
                 let what = format!("{diameter} in, kerf {kerf}/64, {list:?}, {}", method.name());
                 assert!(worth >= least, "{what}: {worth}, the grid finds {least}");

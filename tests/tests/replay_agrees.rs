@@ -22,17 +22,20 @@ enum Outcome {
 /// Plans one case and holds everything about it against the check.
 fn judge(case: &Case, deep: bool) -> Result<Outcome, String> {
     let settings = Settings::all(&case.mill);
-    let answer = open(&case.log, &case.mill, &case.wants, &settings).map_err(|fault| fault.to_string())?;
+    let answer =
+        open(&case.log, &case.mill, &case.wants, &settings).map_err(|fault| fault.to_string())?;
     check::refusal(case, &answer)?;
     let Answer::Planned(planned) = &answer else { return Ok(Outcome::Impossible) };
     check::plan(case, planned)?;
     let order = &planned.plan.order;
-    let exact = replay(&case.log, &case.mill, order, Setting::Exact).map_err(|fault| fault.to_string())?;
+    let exact =
+        replay(&case.log, &case.mill, order, Setting::Exact).map_err(|fault| fault.to_string())?;
     if exact != planned.plan.replayed {
         return Err("the plan holds another replay than its own".to_owned());
     }
     let printed = Setting::Printed { tolerance: settings.tolerance };
-    let printed = replay(&case.log, &case.mill, order, printed).map_err(|fault| fault.to_string())?;
+    let printed =
+        replay(&case.log, &case.mill, order, printed).map_err(|fault| fault.to_string())?;
     if printed.pieces.len() != order.pieces.len() {
         return Err("a piece is lost at the printed heights".to_owned());
     }
@@ -57,12 +60,19 @@ fn bounds(case: &Case, worth: i64, board_feet: i64) -> Result<(), String> {
     for method in Method::ALL {
         let (alone, feet) = most(&case.wants, &[method])?;
         if alone > worth || feet > board_feet {
-            return Err(format!("{} alone: {alone} over {worth}, or {feet} over {board_feet}", method.name()));
+            return Err(format!(
+                "{} alone: {alone} over {worth}, or {feet} over {board_feet}",
+                method.name()
+            ));
         }
     }
     let by_volume = |want: &Want| Want {
         count: None,
-        cuts: want.cuts.iter().map(|cut| Cut { worth: cut.board_feet, extra: cut.board_feet, ..*cut }).collect(),
+        cuts: want
+            .cuts
+            .iter()
+            .map(|cut| Cut { worth: cut.board_feet, extra: cut.board_feet, ..*cut })
+            .collect(),
         ..want.clone()
     };
     let wants: Vec<Want> = case.wants.iter().map(by_volume).collect();
@@ -94,13 +104,22 @@ fn replay_agrees_on_random_logs_mills_and_wants() {
         let workers: Vec<_> = (0..threads).map(|_| scope.spawn(work)).collect();
         workers.into_iter().flat_map(|worker| worker.join().expect("a case panicked")).collect()
     });
-    let mut faults: Vec<_> = outcomes.iter().filter_map(|(n, o)| o.as_ref().err().map(|why| (n, why))).collect();
+    let mut faults: Vec<_> =
+        outcomes.iter().filter_map(|(n, o)| o.as_ref().err().map(|why| (n, why))).collect();
     faults.sort();
     let planned = outcomes.iter().filter(|(_, o)| matches!(o, Ok(Outcome::Planned { .. }))).count();
-    let proven = outcomes.iter().filter(|(_, o)| matches!(o, Ok(Outcome::Planned { proven: true, .. }))).count();
-    let pieces: usize =
-        outcomes.iter().map(|(_, o)| if let Ok(Outcome::Planned { pieces, .. }) = o { *pieces } else { 0 }).sum();
-    println!("{cases} cases: {planned} planned, {proven} of them proven best, {pieces} pieces, {} faults", faults.len());
+    let proven = outcomes
+        .iter()
+        .filter(|(_, o)| matches!(o, Ok(Outcome::Planned { proven: true, .. })))
+        .count();
+    let pieces: usize = outcomes
+        .iter()
+        .map(|(_, o)| if let Ok(Outcome::Planned { pieces, .. }) = o { *pieces } else { 0 })
+        .sum();
+    println!(
+        "{cases} cases: {planned} planned, {proven} of them proven best, {pieces} pieces, {} faults",
+        faults.len()
+    );
     for (n, why) in faults.iter().take(20) {
         println!("case {n}: {why}");
     }

@@ -19,7 +19,12 @@ struct Tampered {
     order: SawingOrder,
 }
 
-fn altered(order: &SawingOrder, all: &mut Vec<Tampered>, kind: &str, change: impl FnOnce(&mut SawingOrder)) {
+fn altered(
+    order: &SawingOrder,
+    all: &mut Vec<Tampered>,
+    kind: &str,
+    change: impl FnOnce(&mut SawingOrder),
+) {
     let mut copy = order.clone();
     change(&mut copy);
     if copy != *order {
@@ -38,7 +43,8 @@ fn stages(order: &mut SawingOrder, edging: Option<usize>) -> &mut Vec<Stage> {
 /// Every single step of an order altered in every way.
 fn tamperings(order: &SawingOrder, case: &Case) -> Vec<Tampered> {
     let mut all = Vec::new();
-    let places: Vec<Option<usize>> = std::iter::once(None).chain((0..order.edgings.len()).map(Some)).collect();
+    let places: Vec<Option<usize>> =
+        std::iter::once(None).chain((0..order.edgings.len()).map(Some)).collect();
     for place in places {
         let what = if place.is_none() { "log" } else { "edging" };
         let list = stages(&mut order.clone(), place).clone();
@@ -62,7 +68,9 @@ fn tamperings(order: &SawingOrder, case: &Case) -> Vec<Tampered> {
                 stages(o, place).insert(s, again);
             });
             if s > 0 {
-                altered(order, &mut all, &format!("{what}: two stages swapped"), |o| stages(o, place).swap(s - 1, s));
+                altered(order, &mut all, &format!("{what}: two stages swapped"), |o| {
+                    stages(o, place).swap(s - 1, s)
+                });
             }
         }
     }
@@ -88,10 +96,13 @@ fn passes(
         let pass = move |o: &mut SawingOrder| stages(o, place)[s].passes[p];
         altered(order, all, &format!("{what}: exact and printed height moved"), |o| {
             let height = pass(o).height + by;
-            stages(o, place)[s].passes[p] = pithward_geometry::Pass { height, printed: height.round_to(step) };
+            stages(o, place)[s].passes[p] =
+                pithward_geometry::Pass { height, printed: height.round_to(step) };
         });
         // A height that prints alike is caught by what it frees, not by its print.
-        altered(order, all, &format!("{what}: exact height moved"), |o| stages(o, place)[s].passes[p].height += by);
+        altered(order, all, &format!("{what}: exact height moved"), |o| {
+            stages(o, place)[s].passes[p].height += by
+        });
         altered(order, all, &format!("{what}: printed height moved"), |o| {
             stages(o, place)[s].passes[p].printed += by;
         });
@@ -119,22 +130,30 @@ fn rests(
         });
     }
     for by in [Length::sixty_fourths(8), Length::nm(100_000)].into_iter().flat_map(|by| [by, -by]) {
-        altered(order, all, &format!("{what}: raised otherwise"), |o| stages(o, place)[s].rest.lift += by);
+        altered(order, all, &format!("{what}: raised otherwise"), |o| {
+            stages(o, place)[s].rest.lift += by
+        });
     }
-    let supports = [Support::Bark, Support::SawnEdge].into_iter().chain(Face::ALL.map(Support::Face));
+    let supports =
+        [Support::Bark, Support::SawnEdge].into_iter().chain(Face::ALL.map(Support::Face));
     for on in supports.filter(|on| *on != rest.on) {
-        altered(order, all, &format!("{what}: on {on:?}, not {:?}", rest.on), |o| stages(o, place)[s].rest.on = on);
+        altered(order, all, &format!("{what}: on {on:?}, not {:?}", rest.on), |o| {
+            stages(o, place)[s].rest.on = on
+        });
     }
     for face in Face::ALL {
         altered(order, all, &format!("{what}: another face against the stops"), |o| {
             stages(o, place)[s].rest.against = Some(face);
         });
     }
-    altered(order, all, &format!("{what}: no face against the stops"), |o| stages(o, place)[s].rest.against = None);
+    altered(order, all, &format!("{what}: no face against the stops"), |o| {
+        stages(o, place)[s].rest.against = None
+    });
 }
 
 fn edging(order: &SawingOrder, all: &mut Vec<Tampered>, n: usize) {
-    let parts: Vec<PartId> = (1..=order.passes()).map(|n| PartId::Freed(u32::try_from(n).unwrap())).collect();
+    let parts: Vec<PartId> =
+        (1..=order.passes()).map(|n| PartId::Freed(u32::try_from(n).unwrap())).collect();
     for part in parts.into_iter().chain([PartId::Left]) {
         altered(order, all, "edging: another part", |o| o.edgings[n].part = part);
     }
@@ -155,14 +174,22 @@ fn piece(order: &SawingOrder, all: &mut Vec<Tampered>, n: usize) {
     let tenth = Length::nm(100_000);
     for by in [sixteenth, tenth, -tenth, -sixteenth] {
         let shifted = |span: Span| Span::new(span.from + by, span.to + by);
-        altered(order, all, "piece: shifted across", |o| o.pieces[n].claim.u = shifted(o.pieces[n].claim.u));
-        altered(order, all, "piece: shifted upward", |o| o.pieces[n].claim.h = shifted(o.pieces[n].claim.h));
+        altered(order, all, "piece: shifted across", |o| {
+            o.pieces[n].claim.u = shifted(o.pieces[n].claim.u)
+        });
+        altered(order, all, "piece: shifted upward", |o| {
+            o.pieces[n].claim.h = shifted(o.pieces[n].claim.h)
+        });
         altered(order, all, "piece: wider", |o| o.pieces[n].claim.u.to += by);
         altered(order, all, "piece: wider", |o| o.pieces[n].claim.u.from += by);
         altered(order, all, "piece: thicker", |o| o.pieces[n].claim.h.to += by);
         altered(order, all, "piece: thicker", |o| o.pieces[n].claim.h.from += by);
-        altered(order, all, "piece: wane", |o| o.pieces[n].claim.wane_u = (o.pieces[n].claim.wane_u + by).max(Length::ZERO));
-        altered(order, all, "piece: wane", |o| o.pieces[n].claim.wane_h = (o.pieces[n].claim.wane_h + by).max(Length::ZERO));
+        altered(order, all, "piece: wane", |o| {
+            o.pieces[n].claim.wane_u = (o.pieces[n].claim.wane_u + by).max(Length::ZERO)
+        });
+        altered(order, all, "piece: wane", |o| {
+            o.pieces[n].claim.wane_h = (o.pieces[n].claim.wane_h + by).max(Length::ZERO)
+        });
     }
     for by in [foot * 30, foot * 4, foot, sixteenth, -sixteenth, -foot, -foot * 4, -foot * 30] {
         altered(order, all, "piece: along", |o| o.pieces[n].claim.z.from += by);
@@ -205,18 +232,24 @@ fn harmless(case: &Case, order: &SawingOrder, tampered: &Tampered) -> Option<&'s
             let claims = other.pieces.iter().map(|piece| &piece.claim);
             let sound = claims.clone().all(|claim| check::soundness(case, claim) >= -1e-4);
             let within = claims.clone().all(|claim| {
-                Length::ZERO <= claim.z.from && claim.z.from < claim.z.to && claim.z.to <= case.log.length()
+                Length::ZERO <= claim.z.from
+                    && claim.z.from < claim.z.to
+                    && claim.z.to <= case.log.length()
             });
             (sound && within && strips_are_apart(case, other)).then_some("true of other crosscuts")
         }
         // A centred timber is the same box after half a turn, a centred square one after a quarter.
         "piece: turned" => {
-            let boxes = |order: &SawingOrder| order.pieces.iter().map(|p| check::log_box(&p.claim)).collect::<Vec<_>>();
+            let boxes = |order: &SawingOrder| {
+                order.pieces.iter().map(|p| check::log_box(&p.claim)).collect::<Vec<_>>()
+            };
             let wane_alike = other.pieces.iter().all(|p| p.claim.wane_u == p.claim.wane_h);
             let half = order.pieces.iter().zip(&other.pieces).all(|(a, b)| {
                 (a.claim.turn.as_millidegrees() - b.claim.turn.as_millidegrees()) % 180_000 == 0
             });
-            (boxes(other).iter().all(Option::is_some) && boxes(order) == boxes(other) && (half || wane_alike))
+            (boxes(other).iter().all(Option::is_some)
+                && boxes(order) == boxes(other)
+                && (half || wane_alike))
                 .then_some("the same box")
         }
         _ => None,
@@ -226,7 +259,8 @@ fn harmless(case: &Case, order: &SawingOrder, tampered: &Tampered) -> Option<&'s
 fn batches_are_alike(order: &SawingOrder) -> bool {
     order.edgings.iter().all(|a| {
         order.edgings.iter().filter(|b| a.batch == b.batch).all(|b| {
-            a.stages.len() == b.stages.len() && a.stages.iter().zip(&b.stages).all(|(a, b)| a.passes == b.passes)
+            a.stages.len() == b.stages.len()
+                && a.stages.iter().zip(&b.stages).all(|(a, b)| a.passes == b.passes)
         })
     })
 }
@@ -248,7 +282,10 @@ fn every_single_step_altered_is_refused() {
     for n in 0.. {
         let case = Case::new(1_000_000 + n);
         let settings = Settings::all(&case.mill);
-        let Ok(Answer::Planned(planned)) = open(&case.log, &case.mill, &case.wants, &settings) else { continue };
+        let Ok(Answer::Planned(planned)) = open(&case.log, &case.mill, &case.wants, &settings)
+        else {
+            continue;
+        };
         let order = &planned.plan.order;
         // Many small orders say more than a few large ones.
         if order.pieces.len() > 24 {
@@ -274,7 +311,9 @@ fn every_single_step_altered_is_refused() {
             break;
         }
     }
-    println!("{orders} orders altered in {altered_orders} ways: refused, refused though harmless, harmless");
+    println!(
+        "{orders} orders altered in {altered_orders} ways: refused, refused though harmless, harmless"
+    );
     for (kind, [refused, strict, harmless]) in &counts {
         println!("{kind:55} {refused:6} {strict:6} {harmless:6}");
     }

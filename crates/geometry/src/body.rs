@@ -203,11 +203,15 @@ impl<'a> Body<'a> {
     /// # Units
     /// Inches; `direction` has length 1.
     pub fn reach(&self, covering: Covering, direction: [f64; 2], slope: f64) -> Option<f64> {
-        let straight = slope.abs() < 1e-12 && self.cuts.iter().all(|cut| cut.normal[2].abs() < 1e-12);
+        let straight =
+            slope.abs() < 1e-12 && self.cuts.iter().all(|cut| cut.normal[2].abs() < 1e-12);
         if straight {
             // The radius grows or falls along the whole log, so the sections at the ends contain the others.
             let ends = [0.0, self.log.length().inches_f64()];
-            return ends.into_iter().filter_map(|z| self.reach_at(covering, z, direction)).reduce(f64::max);
+            return ends
+                .into_iter()
+                .filter_map(|z| self.reach_at(covering, z, direction))
+                .reduce(f64::max);
         }
         let (from, to) = self.stations(covering)?;
         let at = |z: f64| self.reach_at(covering, z, direction).map(|r| r + slope * z);

@@ -249,10 +249,17 @@ const MICROMETRE: f64 = 1e-3 / 25.4;
 ///
 /// # Errors
 /// The first thing in it that is not so, or that the mill cannot do.
-pub fn replay(log: &Log, mill: &Mill, order: &SawingOrder, setting: Setting) -> Result<Replayed, ReplayFault> {
+pub fn replay(
+    log: &Log,
+    mill: &Mill,
+    order: &SawingOrder,
+    setting: Setting,
+) -> Result<Replayed, ReplayFault> {
     match setting {
         Setting::Exact => replay_once(log, mill, order, setting, &[]),
-        Setting::Printed { tolerance } => confirm(log, mill, order, tolerance).map(|(_, printed)| printed),
+        Setting::Printed { tolerance } => {
+            confirm(log, mill, order, tolerance).map(|(_, printed)| printed)
+        }
     }
 }
 
@@ -267,7 +274,8 @@ pub fn confirm(
     tolerance: Length,
 ) -> Result<(Replayed, Replayed), ReplayFault> {
     let exact = replay_once(log, mill, order, Setting::Exact, &[])?;
-    let printed = replay_once(log, mill, order, Setting::Printed { tolerance }, &exact.edging_pith)?;
+    let printed =
+        replay_once(log, mill, order, Setting::Printed { tolerance }, &exact.edging_pith)?;
     Ok((exact, printed))
 }
 

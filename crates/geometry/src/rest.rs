@@ -23,7 +23,6 @@ pub struct Pose {
     ground: f64,
 }
 
-
 impl Pose {
     /// The pose of a body in a rest; `None` when there is nothing left of the body, or when no tilt
     /// gives that lift. A lift within `level_within` inches of what levels the pith levels it: the

@@ -163,14 +163,16 @@ impl Columns {
 
 impl Column {
     fn same_section(&self, other: &Self) -> bool {
-        let key = |c: &Self| (c.thickness, c.width, c.wane_thickness.to_bits(), c.wane_width.to_bits());
+        let key =
+            |c: &Self| (c.thickness, c.width, c.wane_thickness.to_bits(), c.wane_width.to_bits());
         key(self) == key(other)
     }
 }
 
 /// The sums of lengths that fit the log, a crosscut between neighbours.
 fn levels(log: &Log, crosscut: Length, wants: &[Want], cuts: &[CutId]) -> Vec<Level> {
-    let takes: Vec<i64> = cuts.iter().map(|id| wants[id.want.0].cuts[id.cut].take.as_nm()).collect();
+    let takes: Vec<i64> =
+        cuts.iter().map(|id| wants[id.want.0].cuts[id.cut].take.as_nm()).collect();
     let (whole, crosscut) = (log.length().as_nm(), crosscut.as_nm());
     let mut sums: Vec<i64> = Vec::new();
     let mut open: Vec<i64> = takes.iter().copied().filter(|take| *take <= whole).collect();
@@ -256,7 +258,8 @@ impl Lengths {
                     let Some(below) = column.levels[level].below[n] else { continue };
                     for (uses, value) in prices.options(wants, *id).into_iter().flatten() {
                         let Some(rest) = prices.allowances.minus(allowance, uses) else { continue };
-                        let total = value * UNIT + below.map_or(0, |below| worth[rest * levels + below]);
+                        let total =
+                            value * UNIT + below.map_or(0, |below| worth[rest * levels + below]);
                         if total > worth[here] {
                             worth[here] = total;
                             choice[here] = Some((*id, below, rest));
@@ -272,7 +275,9 @@ impl Lengths {
             let mut best = 0;
             for level in 0..levels {
                 let value = at(uses, level);
-                let by_less = |less: usize| at(less, level) == value && prices.allowances.minus(uses, less).is_some();
+                let by_less = |less: usize| {
+                    at(less, level) == value && prices.allowances.minus(uses, less).is_some()
+                };
                 if value > best && !(0..uses).any(by_less) {
                     rungs.push((level, value));
                 }
@@ -289,7 +294,9 @@ impl Lengths {
     pub(crate) fn cuts(&self, level: usize, allowance: usize) -> Vec<CutId> {
         let mut cuts = Vec::new();
         let (mut level, mut allowance) = (Some(level), allowance);
-        while let Some((id, below, rest)) = level.and_then(|l| self.choice[allowance * self.levels + l]) {
+        while let Some((id, below, rest)) =
+            level.and_then(|l| self.choice[allowance * self.levels + l])
+        {
             cuts.push(id);
             (level, allowance) = (below, rest);
         }
@@ -298,7 +305,10 @@ impl Lengths {
 }
 
 /// The whole nanometre at or below a length that is not negative.
-#[allow(clippy::cast_possible_truncation, reason = "radii are far below 2^63 nm, and `as` drops the fraction")]
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "radii are far below 2^63 nm, and `as` drops the fraction"
+)]
 pub(crate) fn floor(nm: f64) -> i64 {
     nm as i64
 }

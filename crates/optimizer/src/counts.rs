@@ -192,19 +192,33 @@ impl Run<'_> {
                 .enumerate()
                 .map(|(n, price)| if counted.contains(&WantId(n)) { 0 } else { *price })
                 .collect();
-            let allowances = Allowances::new(counted.iter().map(|want| self.count(*want)).collect());
+            let allowances =
+                Allowances::new(counted.iter().map(|want| self.count(*want)).collect());
             let found = if counted.is_empty() {
                 self.search(&Prices { discount, counted: Vec::new(), allowances })
             } else {
-                let priced = Prices { discount: prices.to_vec(), counted: Vec::new(), allowances: Allowances::none() };
-                self.search_counted(&priced, &Prices { discount, counted: counted.clone(), allowances })
+                let priced = Prices {
+                    discount: prices.to_vec(),
+                    counted: Vec::new(),
+                    allowances: Allowances::none(),
+                };
+                self.search_counted(
+                    &priced,
+                    &Prices { discount, counted: counted.clone(), allowances },
+                )
             };
             let best = found.iter().max_by_key(|f| f.value);
             let over = best.map(|f| over(self.wants, f)).unwrap_or_default();
             // The want exceeded whose count adds least work; one with a price that still blurs it, else.
-            let size = |counts: &[WantId]| counts.iter().map(|w| self.count(*w) as usize + 1).product::<usize>();
+            let size = |counts: &[WantId]| {
+                counts.iter().map(|w| self.count(*w) as usize + 1).product::<usize>()
+            };
             let priced = (0..self.wants.len()).map(WantId).filter(|want| prices[want.0] > 0);
-            let next = over.into_iter().chain(priced).filter(|want| !counted.contains(want)).min_by_key(|w| self.count(*w));
+            let next = over
+                .into_iter()
+                .chain(priced)
+                .filter(|want| !counted.contains(want))
+                .min_by_key(|w| self.count(*w));
             let Some(next) = next else { break };
             counted.push(next);
             if size(&counted) > MOST_ALLOWANCES {
@@ -249,7 +263,8 @@ pub(crate) fn beyond_count(wants: &[Want], cuts: &[CutId]) -> Vec<bool> {
     let mut extra = vec![false; cuts.len()];
     for (n, want) in wants.iter().enumerate() {
         let Some(count) = want.count else { continue };
-        let mut own: Vec<usize> = (0..cuts.len()).filter(|place| cuts[*place].want.0 == n).collect();
+        let mut own: Vec<usize> =
+            (0..cuts.len()).filter(|place| cuts[*place].want.0 == n).collect();
         let gain = |place: &usize| {
             let cut = &want.cuts[cuts[*place].cut];
             cut.worth - cut.extra

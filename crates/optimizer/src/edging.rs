@@ -13,9 +13,12 @@
 //! ends, which is optimal but for the limits on a batch's count and its thickness together.
 
 use crate::column::NM;
-use crate::site::Site;
 use crate::sawing::{Placed, PlacedStrip, pass};
-use pithward_geometry::{Angle, Body, Covering, Edging, HalfSpace, Mill, PartId, Rest, Stage, Support, lift_to_level_flitch};
+use crate::site::Site;
+use pithward_geometry::{
+    Angle, Body, Covering, Edging, HalfSpace, Mill, PartId, Rest, Stage, Support,
+    lift_to_level_flitch,
+};
 use pithward_measure::Length;
 
 /// How one flitch is to be edged.
@@ -169,7 +172,8 @@ pub(crate) fn batches(mill: &Mill, flitches: Vec<&Flitch>) -> Vec<(u32, i64)> {
                 let flitch = flitches[**row];
                 let (low, high) = (from.max(flitch.first.0), to.min(flitch.first.1));
                 width += flitch.thickness;
-                let fits = alike(**row) == alike(lead) && low <= high && width <= mill.widest_cut.as_nm();
+                let fits =
+                    alike(**row) == alike(lead) && low <= high && width <= mill.widest_cut.as_nm();
                 if fits {
                     (from, to) = (low, high);
                 }
@@ -207,7 +211,10 @@ pub(crate) fn edge(
     // Where the strips begin, toward -u.
     let base = if flitch.turned {
         let edge = first - flitch.ground;
-        stages.push(Stage { rest: rest(&body, up.turn(placed.frame)), passes: vec![pass(first, mill)] });
+        stages.push(Stage {
+            rest: rest(&body, up.turn(placed.frame)),
+            passes: vec![pass(first, mill)],
+        });
         freed += 1;
         let (sin, cos) = up.turn(placed.frame).sin_cos();
         body = body.cut(HalfSpace { normal: [sin, cos, 0.0], offset: edge as f64 / NM });
@@ -222,7 +229,8 @@ pub(crate) fn edge(
     stages.push(Stage { rest: rest(&body, up.turn(placed.frame)), passes });
     freed += u32::from(flitch.waste);
     // The strips fall from the top down; the one on the bed stays.
-    let mut ids: Vec<PartId> = (1..strips).map(|n| PartId::Freed(freed + u32::try_from(n).unwrap_or(0))).collect();
+    let mut ids: Vec<PartId> =
+        (1..strips).map(|n| PartId::Freed(freed + u32::try_from(n).unwrap_or(0))).collect();
     ids.push(PartId::Left);
     if up == Side::Plus {
         ids.reverse();
@@ -245,7 +253,9 @@ fn rest(body: &Body<'_>, turn: Angle) -> Rest {
     let down = [-sin, -cos];
     let lift = lift_to_level_flitch(body, turn).unwrap_or(Length::ZERO);
     let lowest = body.reach(Covering::Bark, down, 0.0).unwrap_or(0.0);
-    let on_edge = body.plane_facing([down[0], down[1], 0.0]).is_some_and(|plane| plane.offset - lowest < 1e-9);
+    let on_edge = body
+        .plane_facing([down[0], down[1], 0.0])
+        .is_some_and(|plane| plane.offset - lowest < 1e-9);
     let on = if on_edge { Support::SawnEdge } else { Support::Bark };
     Rest { turn, lift, on, against: None }
 }

@@ -65,9 +65,15 @@ impl Table {
 
     /// The kinds of board that the table offers a stack of this thickness: an allowance that adds nothing
     /// to a smaller one is left out.
-    pub(crate) fn kinds<'t>(&'t self, thickness: i64, allowances: &Allowances, kinds: &mut Vec<(Kind<'t>, &'t Self)>) {
+    pub(crate) fn kinds<'t>(
+        &'t self,
+        thickness: i64,
+        allowances: &Allowances,
+        kinds: &mut Vec<(Kind<'t>, &'t Self)>,
+    ) {
         for (uses, steps) in self.steps.iter().enumerate() {
-            let known = (0..uses).any(|less| allowances.minus(uses, less).is_some() && self.steps[less] == *steps);
+            let known = (0..uses)
+                .any(|less| allowances.minus(uses, less).is_some() && self.steps[less] == *steps);
             if !steps.is_empty() && !known {
                 kinds.push((Kind { size: thickness, uses, steps }, self));
             }
@@ -89,7 +95,11 @@ pub(crate) struct Ripping<'c> {
 }
 
 impl<'c> Ripping<'c> {
-    pub(crate) fn new(site: &'c Site<'c>, lengths: Rc<[Lengths]>, allowances: &'c Allowances) -> Self {
+    pub(crate) fn new(
+        site: &'c Site<'c>,
+        lengths: Rc<[Lengths]>,
+        allowances: &'c Allowances,
+    ) -> Self {
         Self {
             site,
             lengths,
@@ -110,7 +120,11 @@ impl<'c> Ripping<'c> {
     pub(crate) fn table(&mut self, group: usize, bounds: Bounds) -> Table {
         let limit = self.site.limit;
         let size = self.allowances.size();
-        let mut table = Table { steps: vec![Vec::new(); size], strips: vec![Vec::new(); size], all: Vec::new() };
+        let mut table = Table {
+            steps: vec![Vec::new(); size],
+            strips: vec![Vec::new(); size],
+            all: Vec::new(),
+        };
         let thickness = self.site.columns.groups[group].thickness;
         let mut plane = (thickness + 1) / 2;
         let mut found = Vec::with_capacity(size);

@@ -39,7 +39,7 @@ pub use family::Method;
 pub use near::near_misses;
 pub use open::open;
 pub use plan::{
-    Answer, Fate, Little, LogPlan, MethodResult, NearMiss, Obstacle, Part, PlanFault, Planned, Product, Proof,
-    Settings, Tally, WhyNone,
+    Answer, Fate, Little, LogPlan, MethodResult, NearMiss, Obstacle, Part, PlanFault, Planned,
+    Product, Proof, Settings, Tally, WhyNone,
 };
 pub use want::{Cut, CutId, Want, WantId};

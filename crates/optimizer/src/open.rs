@@ -4,7 +4,8 @@ use crate::column::Columns;
 use crate::counts::{self, Best, Valued};
 use crate::family::{Found, Method};
 use crate::plan::{
-    Answer, LogPlan, MethodResult, Obstacle, PlanFault, Planned, Product, Proof, Settings, Tally, WhyNone,
+    Answer, LogPlan, MethodResult, Obstacle, PlanFault, Planned, Product, Proof, Settings, Tally,
+    WhyNone,
 };
 use crate::sawing::{Sawn, saw};
 use crate::site::Site;
@@ -19,7 +20,12 @@ use pithward_trade::boxed::smallest_log;
 /// # Errors
 /// Settings that contradict the mill; or a fault of this program, told as such: replay must confirm every
 /// plan before anyone sees it.
-pub fn open(log: &Log, mill: &Mill, wants: &[Want], settings: &Settings) -> Result<Answer, PlanFault> {
+pub fn open(
+    log: &Log,
+    mill: &Mill,
+    wants: &[Want],
+    settings: &Settings,
+) -> Result<Answer, PlanFault> {
     if settings.tolerance < mill.step {
         return Err(PlanFault::Tolerance { tolerance: settings.tolerance, step: mill.step });
     }
@@ -40,7 +46,8 @@ pub fn open(log: &Log, mill: &Mill, wants: &[Want], settings: &Settings) -> Resu
             Made::Plan(plan) => plans.push(*plan),
             Made::Unsawable(fault) => {
                 plans.extend(second_best(log, mill, wants, settings, found.method)?);
-                obstacles.extend(fault.map(|fault| Obstacle::Unsawable { method: found.method, fault }));
+                obstacles
+                    .extend(fault.map(|fault| Obstacle::Unsawable { method: found.method, fault }));
             }
         }
     }
@@ -68,7 +75,8 @@ fn too_large(log: &Log, mill: &Mill) -> Vec<Obstacle> {
     let mut obstacles = Vec::new();
     let (butt, limit) = (log.butt_over_bark(), mill.largest_diameter);
     if butt > limit {
-        let (small, growth) = (log.small_end_over_bark(), log.butt_over_bark() - log.small_end_over_bark());
+        let (small, growth) =
+            (log.small_end_over_bark(), log.butt_over_bark() - log.small_end_over_bark());
         let length_that_fits = (small <= limit).then(|| {
             let share = (limit - small) / growth;
             Length::from_inches_f64_down(log.length().inches_f64() * share)
@@ -91,18 +99,25 @@ fn guides(site: &Site<'_>, methods: &[Method]) -> Vec<Obstacle> {
         return Vec::new();
     }
     let (width, limit) = (site.log.butt_over_bark(), site.mill.widest_cut);
-    let whole = [Method::Through, Method::ThroughTurned].into_iter().filter(|method| methods.contains(method));
+    let whole = [Method::Through, Method::ThroughTurned]
+        .into_iter()
+        .filter(|method| methods.contains(method));
     whole.map(|method| Obstacle::Guides { method, width, limit }).collect()
 }
 
 /// A plan, or why the mill cannot saw the pattern.
-enum Made {
+pub(crate) enum Made {
     Plan(Box<LogPlan>),
     Unsawable(Option<ReplayFault>),
 }
 
 /// Saws and replays a pattern.
-fn log_plan(site: &Site<'_>, wants: &[Want], settings: &Settings, found: &Found) -> Result<Made, PlanFault> {
+pub(crate) fn log_plan(
+    site: &Site<'_>,
+    wants: &[Want],
+    settings: &Settings,
+    found: &Found,
+) -> Result<Made, PlanFault> {
     let Some(Sawn { order, parts, cuts }) = saw(site, wants, found) else {
         return Ok(Made::Unsawable(None));
     };
@@ -139,7 +154,10 @@ fn log_plan(site: &Site<'_>, wants: &[Want], settings: &Settings, found: &Found)
 
 /// Whether it is the mill that cannot do it, rather than the plan that is wrong.
 fn is_limit(fault: &ReplayFault) -> bool {
-    matches!(fault, ReplayFault::TooLow { .. } | ReplayFault::TooWide { .. } | ReplayFault::TooDeep { .. })
+    matches!(
+        fault,
+        ReplayFault::TooLow { .. } | ReplayFault::TooWide { .. } | ReplayFault::TooDeep { .. }
+    )
 }
 
 /// The best plan of a method from the thicknesses that every pass can free and leave on the bed.
@@ -174,17 +192,25 @@ fn second_best(
 
 /// Why a want that gets nothing gets nothing, where the log itself is the reason.
 fn none_given(log: &Log, wants: &[Want], plan: Option<&LogPlan>) -> Vec<Obstacle> {
-    let given = |n: usize| plan.is_some_and(|plan| plan.products.iter().any(|product| product.cut.want.0 == n));
+    let given = |n: usize| {
+        plan.is_some_and(|plan| plan.products.iter().any(|product| product.cut.want.0 == n))
+    };
     let why = |want: &Want| -> Option<WhyNone> {
         let takes = want.cuts.iter().map(|cut| cut.take).min()?;
-        let Some(radius) = log.radius_over_length(takes) else { return Some(WhyNone::TooShort { takes }) };
+        let Some(radius) = log.radius_over_length(takes) else {
+            return Some(WhyNone::TooShort { takes });
+        };
         let has = Length::from_inches_f64_down(2.0 * radius);
         let shortest = want.cuts.iter().filter(|cut| cut.take == takes);
-        let diameter = shortest.filter_map(|cut| smallest_log(cut.thickness, cut.width, want.wane).ok()).min()?;
+        let diameter = shortest
+            .filter_map(|cut| smallest_log(cut.thickness, cut.width, want.wane).ok())
+            .min()?;
         Some(if diameter > has { WhyNone::TooThin { diameter, has } } else { WhyNone::Outbid })
     };
     let without = wants.iter().enumerate().filter(|(n, _)| !given(*n));
-    without.filter_map(|(n, want)| why(want).map(|why| Obstacle::NoPiece { want: WantId(n), why })).collect()
+    without
+        .filter_map(|(n, want)| why(want).map(|why| Obstacle::NoPiece { want: WantId(n), why }))
+        .collect()
 }
 
 /// The most board feet of the accepted sizes, whatever the counts. When worth is board feet already, that is
@@ -203,7 +229,11 @@ fn most_board_feet(
         .iter()
         .map(|want| Want {
             count: None,
-            cuts: want.cuts.iter().map(|cut| Cut { worth: cut.board_feet, extra: cut.board_feet, ..*cut }).collect(),
+            cuts: want
+                .cuts
+                .iter()
+                .map(|cut| Cut { worth: cut.board_feet, extra: cut.board_feet, ..*cut })
+                .collect(),
             ..want.clone()
         })
         .collect();

@@ -56,7 +56,13 @@ pub(crate) fn prices(rows: &[Row], counted: &[Counted]) -> Option<Vec<i64>> {
     let solution = model.solve().ok()?;
     #[allow(clippy::cast_possible_truncation, reason = "prices lie between 0 and `most`, an i64")]
     let rounded = |value: f64| (value * MILLION).round() as i64;
-    Some(prices.iter().zip(counted).map(|(price, c)| rounded(solution.value(*price)).clamp(0, c.most)).collect())
+    Some(
+        prices
+            .iter()
+            .zip(counted)
+            .map(|(price, c)| rounded(solution.value(*price)).clamp(0, c.most))
+            .collect(),
+    )
 }
 
 #[cfg(test)]
@@ -68,7 +74,8 @@ mod tests {
         // One pattern gives 3 dear pieces worth 10 each, another 1 and five cheap ones worth 2 each; two
         // dear ones are asked for. Half of each: 2 dear, 2.5 cheap. A third dear piece would take a
         // quarter of the second pattern's place: (30 - 20) / 2 = 5 each.
-        let rows = [Row { worth: 30_000_000, given: vec![3] }, Row { worth: 20_000_000, given: vec![1] }];
+        let rows =
+            [Row { worth: 30_000_000, given: vec![3] }, Row { worth: 20_000_000, given: vec![1] }];
         let counted = [Counted { count: 2, most: 10_000_000 }];
         assert_eq!(prices(&rows, &counted), Some(vec![5_000_000]));
     }

@@ -12,8 +12,8 @@
 //! from there. On a sawn face they are sums of thicknesses and kerfs up from the bed, so the last board on
 //! the bed comes out full.
 
-use crate::edging::{self, Flitch};
 use crate::column::Lengths;
+use crate::edging::{self, Flitch};
 use crate::family::{Board, CantShape, Found, Line, Method, Shape};
 use crate::flitch::Bounds;
 use crate::plan::{Fate, Part};
@@ -47,8 +47,14 @@ pub(crate) struct Placed {
 
 /// Saws a pattern. `None` when no order of its passes keeps within what the mill can do.
 pub(crate) fn saw(site: &Site<'_>, wants: &[Want], found: &Found) -> Option<Sawn> {
-    let mut sawing =
-        Sawing { site, mill: site.mill, kerf: site.kerf, stages: Vec::new(), placed: Vec::new(), freed: 0 };
+    let mut sawing = Sawing {
+        site,
+        mill: site.mill,
+        kerf: site.kerf,
+        stages: Vec::new(),
+        placed: Vec::new(),
+        freed: 0,
+    };
     match &found.shape {
         Shape::Through(line) => sawing.through(line, found.method)?,
         Shape::Cant(cant) => sawing.cant(cant, found.method)?,
@@ -105,7 +111,12 @@ impl Sawing<'_, '_> {
     }
 
     fn on_bark(&self, turn: i32, against: Option<Face>) -> Rest {
-        Rest { turn: Angle::degrees(turn), lift: self.site.log.lift_to_level_pith(), on: Support::Bark, against }
+        Rest {
+            turn: Angle::degrees(turn),
+            lift: self.site.log.lift_to_level_pith(),
+            on: Support::Bark,
+            against,
+        }
     }
 
     fn on_face(&self, turn: i32, on: Face, against: Option<Face>) -> Rest {
@@ -117,7 +128,8 @@ impl Sawing<'_, '_> {
     /// small end and leaves that in the air.
     fn lift_on_face(&self) -> Length {
         let last = self.stages.last().and_then(|stage| stage.passes.last());
-        let face = last.map_or(Length::ZERO, |pass| pass.height) - Length::nm(self.site.pith_height());
+        let face =
+            last.map_or(Length::ZERO, |pass| pass.height) - Length::nm(self.site.pith_height());
         (face - self.site.log.small_end_over_bark().half()).max(Length::ZERO)
     }
 
@@ -138,7 +150,8 @@ impl Sawing<'_, '_> {
     /// Puts a line in the middle of its slack, its first height on the scale where that is possible.
     fn place_line(&self, line: &Line, setting: Setting, clear_of_bed: bool) -> Line {
         let fits = |base: i64| {
-            self.line_fits(line, base, setting.bounds) && (!clear_of_bed || -base <= self.site.lowest_plane())
+            self.line_fits(line, base, setting.bounds)
+                && (!clear_of_bed || -base <= self.site.lowest_plane())
         };
         let depth = line.planes(self.kerf).last().map_or(0, |(_, to, _)| to - line.base);
         let base = self.settle(line.base, fits, self.height(depth));
@@ -155,7 +168,8 @@ impl Sawing<'_, '_> {
                 && bottom >= nearest.max(0)
                 && self.line_fits(&cant.inner, cant.inner.base, moved.bounds())
                 && [(&cant.above, top), (&cant.below, bottom)].into_iter().all(|(side, face)| {
-                    outward(side, face, self.kerf).all(|(from, to, board)| self.fits(board, from, to, Bounds::ROUND))
+                    outward(side, face, self.kerf)
+                        .all(|(from, to, board)| self.fits(board, from, to, Bounds::ROUND))
                 })
         };
         let depth = outward(&cant.above, 0, self.kerf).last().map_or(0, |(_, to, _)| to);
@@ -183,7 +197,12 @@ impl Sawing<'_, '_> {
     }
 
     /// Adds a stage of passes at these heights, from the top down, and the parts that they free.
-    fn stage(&mut self, rest: Rest, heights: impl IntoIterator<Item = i64>, mut freed: Vec<Option<Placed>>) {
+    fn stage(
+        &mut self,
+        rest: Rest,
+        heights: impl IntoIterator<Item = i64>,
+        mut freed: Vec<Option<Placed>>,
+    ) {
         let passes: Vec<Pass> = heights.into_iter().map(|height| pass(height, self.mill)).collect();
         freed.resize(passes.len(), None);
         for placed in freed {
@@ -208,7 +227,10 @@ impl Sawing<'_, '_> {
             .into_iter()
             .chain(planes.iter().rev().map(|(from, ..)| self.height(from - self.kerf)))
             .collect();
-        let boards = planes.iter().rev().map(|(from, to, board)| Some(self.placed(setting, *from, *to, board)));
+        let boards = planes
+            .iter()
+            .rev()
+            .map(|(from, to, board)| Some(self.placed(setting, *from, *to, board)));
         let freed = std::iter::once(None).chain(boards).collect();
         self.stage(rest, heights, freed);
     }
@@ -239,14 +261,19 @@ impl Sawing<'_, '_> {
             .collect();
         // Without a board above it, the plane itself is opened.
         let heights = if heights.is_empty() { vec![self.height(face)] } else { heights };
-        let boards = above.iter().rev().map(|(from, to, board)| Some(self.placed(setting, *from, *to, board)));
+        let boards = above
+            .iter()
+            .rev()
+            .map(|(from, to, board)| Some(self.placed(setting, *from, *to, board)));
         let freed = std::iter::once(None).chain(boards).collect();
         self.stage(first, heights, freed);
 
         let second = Rest { lift: self.lift_on_face(), ..second };
         let below = &planes[..=bed];
         let heights: Vec<i64> = below.iter().map(|(from, ..)| face - from).collect();
-        let boards = below[..bed].iter().map(|(from, to, board)| Some(self.placed(setting, *from, *to, board)));
+        let boards = below[..bed]
+            .iter()
+            .map(|(from, to, board)| Some(self.placed(setting, *from, *to, board)));
         let freed = std::iter::once(None).chain(boards).collect();
         self.stage(second, heights, freed);
         let (from, to, board) = below[bed];
@@ -294,7 +321,8 @@ impl Sawing<'_, '_> {
                 Some(flitch) => flitches.push((placed, flitch)),
                 None => {
                     let strips = edging::square(&placed);
-                    let pieces = cut_strips(site, (wants, lengths), &placed, &strips, &mut order, &mut cuts);
+                    let pieces =
+                        cut_strips(site, (wants, lengths), &placed, &strips, &mut order, &mut cuts);
                     fates.push((placed.part, Fate::Square(pieces)));
                 }
             }
@@ -373,4 +401,3 @@ fn cut_strips(
 fn wane(leg: f64) -> Length {
     Length::nm(crate::column::floor(leg))
 }
-

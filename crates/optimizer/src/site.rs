@@ -42,7 +42,11 @@ impl<'a> Site<'a> {
     pub(crate) fn nearest_plane(&self) -> i64 {
         let radius = self.log.butt_over_bark().inches_f64() / 2.0;
         let half = self.mill.widest_cut.inches_f64() / 2.0;
-        if radius <= half { 0 } else { floor((radius * radius - half * half).sqrt() * NM) + 1 + self.mill.step.as_nm() }
+        if radius <= half {
+            0
+        } else {
+            floor((radius * radius - half * half).sqrt() * NM) + 1 + self.mill.step.as_nm()
+        }
     }
 
     /// The places that the `-u` edge of the first of some strips may take when their outer plane is at

@@ -147,7 +147,14 @@ impl Stacks {
         }
     }
 
-    fn sweep_one(&mut self, kinds: &[Kind<'_>], kerf: i64, room: Room, allowances: &Allowances, allowance: usize) {
+    fn sweep_one(
+        &mut self,
+        kinds: &[Kind<'_>],
+        kerf: i64,
+        room: Room,
+        allowances: &Allowances,
+        allowance: usize,
+    ) {
         let mut frontier = std::mem::take(&mut self.frontiers[allowance]);
         let mut cursors = std::mem::take(&mut self.cursors);
         cursors.clear();
@@ -177,7 +184,8 @@ impl Stacks {
                 cursor.outer += 1;
             }
             let outer = cursor.outer.checked_sub(1);
-            let value = kind.steps[cursor.step - 1].value + outer.map_or(0, |place| beyond[place].value);
+            let value =
+                kind.steps[cursor.step - 1].value + outer.map_or(0, |place| beyond[place].value);
             let step = index(cursor.step - 1);
             cursor.next = cursor.next(kind, kerf, beyond);
             if value > best {
@@ -191,7 +199,11 @@ impl Stacks {
                 // Kinds that have used every state so far may now lie against this one.
                 let newest = frontier.len() - 1;
                 for (kind, cursor) in kinds.iter().zip(&mut cursors) {
-                    if cursor.outer == newest && cursor.beyond == allowance && cursor.step > 0 && !replaced {
+                    if cursor.outer == newest
+                        && cursor.beyond == allowance
+                        && cursor.step > 0
+                        && !replaced
+                    {
                         cursor.next = cursor.next.max(y - kerf - kind.size);
                     }
                 }
@@ -203,7 +215,8 @@ impl Stacks {
 
     /// The most that boards at or beyond `y` are worth.
     pub fn value_beyond(&self, allowance: usize, y: i64) -> i64 {
-        self.place_beyond(allowance, y).map_or(0, |place| self.frontiers[allowance][place as usize].value)
+        self.place_beyond(allowance, y)
+            .map_or(0, |place| self.frontiers[allowance][place as usize].value)
     }
 
     fn place_beyond(&self, allowance: usize, y: i64) -> Option<u32> {
@@ -245,13 +258,24 @@ impl Stacks {
     /// The best way for an upper and a lower side to share the line, `gap` apart where they meet.
     ///
     /// For each state of the upper side the lower one may use everything that lies `gap` below it.
-    pub fn meet(upper: &Self, lower: &Self, gap: i64, allowances: &Allowances, allowance: usize) -> Meeting {
+    pub fn meet(
+        upper: &Self,
+        lower: &Self,
+        gap: i64,
+        allowances: &Allowances,
+        allowance: usize,
+    ) -> Meeting {
         let mut best = Meeting { value: 0, at: 0, upper: (0, NONE), lower: (0, NONE) };
         for (above, below) in allowances.shares(allowance) {
             let under = &lower.frontiers[below];
             if let Some(last) = under.last().filter(|last| last.value > best.value) {
                 let place = index(under.len() - 1);
-                best = Meeting { value: last.value, at: 0, upper: (above, NONE), lower: (below, place) };
+                best = Meeting {
+                    value: last.value,
+                    at: 0,
+                    upper: (above, NONE),
+                    lower: (below, place),
+                };
             }
             // Both lists run from the outside in, so the place below only moves back as `at` comes in.
             let mut reached = under.len();
@@ -265,13 +289,17 @@ impl Stacks {
                 let value = node.value + if reached == 0 { 0 } else { under[reached - 1].value };
                 if value > best.value {
                     let low = reached.checked_sub(1).map_or(NONE, index);
-                    best = Meeting { value, at: 0, upper: (above, index(place)), lower: (below, low) };
+                    best =
+                        Meeting { value, at: 0, upper: (above, index(place)), lower: (below, low) };
                 }
             }
         }
         // Pushing inward costs nothing up to the pith; past it a board would lose on its other side.
         let place = |side: &Self, (allowance, place): (usize, u32)| {
-            side.frontiers.get(allowance).and_then(|frontier| frontier.get(place as usize)).map(|node| node.at)
+            side.frontiers
+                .get(allowance)
+                .and_then(|frontier| frontier.get(place as usize))
+                .map(|node| node.at)
         };
         let most = place(upper, best.upper).unwrap_or(i64::MAX);
         let least = place(lower, best.lower).map_or(i64::MIN, |at| gap - at);
@@ -317,7 +345,8 @@ mod tests {
                 let top = y + size;
                 let plane = top.max(-y);
                 if top <= reach {
-                    let own = steps.iter().filter(|step| step.at >= plane).map(|step| step.value).max();
+                    let own =
+                        steps.iter().filter(|step| step.at >= plane).map(|step| step.value).max();
                     let rest = if top + kerf <= reach { best[at(top + kerf)] } else { 0 };
                     value = value.max(own.map_or(0, |own| own + rest));
                 }
@@ -371,7 +400,8 @@ mod tests {
         // A kind worth 10 of which two may be used, and one worth 3 of which any number may.
         let (dear, cheap) = ([Step { at: 20, value: 10 }], [Step { at: 20, value: 3 }]);
         let allowances = Allowances::new(vec![2]);
-        let kinds = [Kind { size: 4, uses: 1, steps: &dear }, Kind { size: 4, uses: 0, steps: &cheap }];
+        let kinds =
+            [Kind { size: 4, uses: 1, steps: &dear }, Kind { size: 4, uses: 0, steps: &cheap }];
         // 41 units hold eight boards of 4 with a kerf of 1 between them: 8 * 5 - 1 = 39.
         assert_eq!(meet(&kinds, 1, 20, &allowances).value, 2 * 10 + 6 * 3);
         let free = [Kind { uses: 0, ..kinds[0].clone() }, kinds[1].clone()];

@@ -27,7 +27,9 @@ const LEAST_TIMBER: Length = Length::sixty_fourths(7 * 32);
 pub(crate) fn best(search: &mut Search<'_>) -> Option<Found> {
     let mut best: Option<Found> = None;
     for column in 0..search.site.columns.all.len() {
-        if let Some(found) = around(search, column).filter(|f| best.as_ref().is_none_or(|b| f.value > b.value)) {
+        if let Some(found) =
+            around(search, column).filter(|f| best.as_ref().is_none_or(|b| f.value > b.value))
+        {
             best = Some(found);
         }
     }
@@ -55,7 +57,11 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
         let edge = |level: usize| rims[section.levels[level].rim].edge(plane);
         let sound = |rung: &(usize, i64)| edge(rung.0).is_some_and(|edge| edge >= top);
         if let Some((level, value)) = ladder.rungs.iter().rev().find(|rung| sound(rung)) {
-            timbers.push((ladder.uses, *value, Strip { column, level: *level, allowance: ladder.uses }));
+            timbers.push((
+                ladder.uses,
+                *value,
+                Strip { column, level: *level, allowance: ladder.uses },
+            ));
         }
     }
     if timbers.is_empty() {
@@ -65,7 +71,12 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
     let kinds = kinds(search.site.columns, &tables, allowances);
     let plain = only(&kinds);
     let mut side = Stacks::default();
-    side.sweep(&plain, kerf, Room { outer: search.site.limit, past: search.site.limit }, allowances);
+    side.sweep(
+        &plain,
+        kerf,
+        Room { outer: search.site.limit, past: search.site.limit },
+        allowances,
+    );
     let beyond = plane + kerf;
     // For every allowance of what the cant holds: the timber and how the rest is shared by its two sides.
     let mut inner = vec![(0i64, None); allowances.size()];
@@ -73,7 +84,8 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
         for (uses, value, strip) in &timbers {
             let Some(rest) = allowances.minus(allowance, *uses) else { continue };
             for (right, left) in allowances.shares(rest) {
-                let total = value + side.value_beyond(right, beyond) + side.value_beyond(left, beyond);
+                let total =
+                    value + side.value_beyond(right, beyond) + side.value_beyond(left, beyond);
                 if total > best.0 {
                     *best = (total, Some((*strip, right, left)));
                 }
@@ -83,9 +95,13 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
     let worth: Vec<i64> = inner.iter().map(|(value, _)| *value).collect();
     let (value, shares) = super::cant::shared(search, height, top, &worth);
     let (strip, right, left) = inner[shares[2]].1?;
-    let planks = |allowance| boards(&kinds, side.boards_beyond(&plain, allowances, allowance, beyond));
+    let planks =
+        |allowance| boards(&kinds, side.boards_beyond(&plain, allowances, allowance, beyond));
     let mut line = planks(left);
-    let base = thickness - plane - thickness - line.iter().map(|board| board.thickness + kerf).sum::<i64>();
+    let base = thickness
+        - plane
+        - thickness
+        - line.iter().map(|board| board.thickness + kerf).sum::<i64>();
     line.reverse();
     line.push(Board { thickness, strips: vec![strip] });
     line.extend(planks(right));

@@ -59,7 +59,9 @@ pub(crate) fn best(search: &mut Search<'_>) -> Vec<Found> {
         let planks = best.search(search, *height, places[0].0);
         blocks.extend(Block::new(&heights, n, 0, places.len(), planks[full]));
     }
-    while let Some(Block { bound, height: Reverse(n), from: Reverse(from), to, planks: known }) = blocks.pop() {
+    while let Some(Block { bound, height: Reverse(n), from: Reverse(from), to, planks: known }) =
+        blocks.pop()
+    {
         if !best.may_gain(bound) {
             break;
         }
@@ -77,7 +79,12 @@ pub(crate) fn best(search: &mut Search<'_>) -> Vec<Found> {
 /// At every place the guide's worth and `allowed` together bound what the counted pattern can be worth. So
 /// places are opened by the guide's bound, and a place's own range, up to the next one, is searched with
 /// counts only while it may beat `least` and the best so far.
-pub(crate) fn best_guided(search: &mut Search<'_>, guide: &mut Search<'_>, allowed: i64, least: i64) -> Vec<Found> {
+pub(crate) fn best_guided(
+    search: &mut Search<'_>,
+    guide: &mut Search<'_>,
+    allowed: i64,
+    least: i64,
+) -> Vec<Found> {
     let heights = places(guide);
     let mut gains = side_gains(search);
     gains.reverse();
@@ -85,16 +92,27 @@ pub(crate) fn best_guided(search: &mut Search<'_>, guide: &mut Search<'_>, allow
     let mut aside = Incumbents::default();
     // Blocks to be opened, and places (blocks without open places) to be searched with counts.
     let mut blocks: BinaryHeap<Block> = BinaryHeap::new();
-    let open = |guide: &mut Search<'_>, aside: &mut Incumbents, n: usize, place: usize, to: usize| {
-        let Height { height, places } = &heights[n];
-        let planks = aside.search(guide, *height, places[place].0)[guide.allowances.full()];
-        let own = Block { bound: places[place].1 + planks, height: Reverse(n), from: Reverse(place), to: place, planks };
-        std::iter::once(own).chain(Block::new(&heights, n, place, to, planks)).collect::<Vec<_>>()
-    };
+    let open =
+        |guide: &mut Search<'_>, aside: &mut Incumbents, n: usize, place: usize, to: usize| {
+            let Height { height, places } = &heights[n];
+            let planks = aside.search(guide, *height, places[place].0)[guide.allowances.full()];
+            let own = Block {
+                bound: places[place].1 + planks,
+                height: Reverse(n),
+                from: Reverse(place),
+                to: place,
+                planks,
+            };
+            std::iter::once(own)
+                .chain(Block::new(&heights, n, place, to, planks))
+                .collect::<Vec<_>>()
+        };
     for (n, Height { places, .. }) in heights.iter().enumerate() {
         blocks.extend(open(guide, &mut aside, n, 0, places.len()));
     }
-    while let Some(Block { bound, height: Reverse(n), from: Reverse(from), to, planks }) = blocks.pop() {
+    while let Some(Block { bound, height: Reverse(n), from: Reverse(from), to, planks }) =
+        blocks.pop()
+    {
         let bound = (bound + allowed).div_euclid(UNIT);
         let known = best.four_sided.map_or(least, |(value, ..)| value.max(least));
         if bound <= known.div_euclid(UNIT) {
@@ -109,9 +127,16 @@ pub(crate) fn best_guided(search: &mut Search<'_>, guide: &mut Search<'_>, allow
         let Height { height, places } = &heights[n];
         let range = places[from].0..places.get(from + 1).map_or(i64::MAX, |(top, _)| *top);
         let planks = best.search(search, *height, range.start);
-        for top in gains.iter().map(|at| height + search.site.kerf - at).filter(|top| *top > range.start && range.contains(top)) {
+        for top in gains
+            .iter()
+            .map(|at| height + search.site.kerf - at)
+            .filter(|top| *top > range.start && range.contains(top))
+        {
             let known = best.four_sided.map_or(least, |(value, ..)| value.max(least));
-            if top < search.site.limit && top <= *height && shared(search, *height, top, &planks).0 > known {
+            if top < search.site.limit
+                && top <= *height
+                && shared(search, *height, top, &planks).0 > known
+            {
                 best.search(search, *height, top);
             }
         }
@@ -130,7 +155,9 @@ impl Incumbents {
     /// The patterns themselves.
     fn read_back(&self, search: &mut Search<'_>) -> Vec<Found> {
         let mut patterns = Vec::new();
-        for (method, best) in [(Method::TwoSidedCant, self.two_sided), (Method::FourSidedCant, self.four_sided)] {
+        for (method, best) in
+            [(Method::TwoSidedCant, self.two_sided), (Method::FourSidedCant, self.four_sided)]
+        {
             patterns.extend(best.map(|(_, height, top)| found(search, method, height, top)));
         }
         patterns
@@ -152,7 +179,9 @@ impl Incumbents {
         let kinds = kinds(search.site.columns, &tables, allowances);
         let plain = only(&kinds);
         let meet = |upper: &Stacks, lower: &Stacks| -> Vec<i64> {
-            (0..allowances.size()).map(|a| Stacks::meet(upper, lower, kerf, allowances, a).value).collect()
+            (0..allowances.size())
+                .map(|a| Stacks::meet(upper, lower, kerf, allowances, a).value)
+                .collect()
         };
         let free = half(search, &plain, Method::FourSidedCant);
         let planks = meet(&free, &free);
@@ -185,10 +214,13 @@ fn places(search: &Search<'_>) -> Vec<Height> {
         .filter_map(|height| {
             let middle = (height + 1) / 2;
             let gained = gains.iter().rev().map(|at| height + search.site.kerf - at);
-            let within = |top: i64| top < search.site.limit && top <= height && height - top >= nearest;
+            let within =
+                |top: i64| top < search.site.limit && top <= height && height - top >= nearest;
             let tops = gained.filter(|top| *top > middle && within(*top));
-            let places: Vec<_> =
-                std::iter::once(middle).chain(tops).map(|top| (top, sides(search, height, top))).collect();
+            let places: Vec<_> = std::iter::once(middle)
+                .chain(tops)
+                .map(|top| (top, sides(search, height, top)))
+                .collect();
             within(middle).then_some(Height { height, places })
         })
         .collect()
@@ -197,13 +229,16 @@ fn places(search: &Search<'_>) -> Vec<Height> {
 /// What the side boards of a cant can be worth at most.
 fn sides(search: &Search<'_>, height: i64, top: i64) -> i64 {
     let (full, kerf) = (search.allowances.full(), search.site.kerf);
-    search.outer.value_beyond(full, top + kerf) + search.outer.value_beyond(full, height - top + kerf)
+    search.outer.value_beyond(full, top + kerf)
+        + search.outer.value_beyond(full, height - top + kerf)
 }
 
 /// The planes at which a side gains a board, for any allowance.
 fn side_gains(search: &Search<'_>) -> Vec<i64> {
-    let mut gains: Vec<i64> =
-        (0..search.allowances.size()).flat_map(|a| search.outer.steps(a)).map(|step| step.at).collect();
+    let mut gains: Vec<i64> = (0..search.allowances.size())
+        .flat_map(|a| search.outer.steps(a))
+        .map(|step| step.at)
+        .collect();
     gains.sort_unstable();
     gains.dedup();
     gains
@@ -217,11 +252,14 @@ fn heights(search: &Search<'_>) -> Vec<i64> {
     let mut heights: Vec<i64> = Vec::new();
     for group in &columns.groups {
         let own = || group.columns.iter().map(|column| &columns.all[*column]);
-        let widths: Vec<i64> = own().filter(|column| !column.random).map(|column| column.width).collect();
+        let widths: Vec<i64> =
+            own().filter(|column| !column.random).map(|column| column.width).collect();
         let mut open: Vec<i64> = widths.clone();
         let mut sums: Vec<i64> = Vec::new();
         while let Some(sum) = open.pop() {
-            if sum <= most && let Err(place) = sums.binary_search(&sum) {
+            if sum <= most
+                && let Err(place) = sums.binary_search(&sum)
+            {
                 sums.insert(place, sum);
                 open.extend(widths.iter().map(|width| sum + kerf + width));
             }
@@ -237,14 +275,20 @@ fn heights(search: &Search<'_>) -> Vec<i64> {
 /// One half of a cant's planks: free to the bark, or, for the lower half of a two-sided cant, clear of the bed.
 fn half(search: &Search<'_>, kinds: &[Kind<'_>], method: Method) -> Stacks {
     let limit = search.site.limit;
-    let outer = if method == Method::TwoSidedCant { search.site.lowest_plane().min(limit) } else { limit };
+    let outer =
+        if method == Method::TwoSidedCant { search.site.lowest_plane().min(limit) } else { limit };
     let mut half = Stacks::default();
     half.sweep(kinds, search.site.kerf, Room { outer, past: limit }, search.allowances);
     half
 }
 
 /// The best sharing of the allowance between the upper side boards, the lower ones and the planks.
-pub(super) fn shared(search: &Search<'_>, height: i64, top: i64, inner: &[i64]) -> (i64, [usize; 3]) {
+pub(super) fn shared(
+    search: &Search<'_>,
+    height: i64,
+    top: i64,
+    inner: &[i64],
+) -> (i64, [usize; 3]) {
     let (allowances, kerf) = (search.allowances, search.site.kerf);
     let mut best = (0, [0; 3]);
     for (planks, sides) in allowances.shares(allowances.full()) {
@@ -261,13 +305,24 @@ pub(super) fn shared(search: &Search<'_>, height: i64, top: i64, inner: &[i64]) 
 }
 
 /// The side boards of a cant under an allowance for either side.
-pub(super) fn side_boards(search: &Search<'_>, height: i64, top: i64, shares: [usize; 3]) -> [Vec<super::Board>; 2] {
+pub(super) fn side_boards(
+    search: &Search<'_>,
+    height: i64,
+    top: i64,
+    shares: [usize; 3],
+) -> [Vec<super::Board>; 2] {
     let kinds = kinds(search.site.columns, &search.round, search.allowances);
     let plain = only(&kinds);
     let side = |allowance: usize, beyond: i64| {
         boards(&kinds, search.outer.boards_beyond(&plain, search.allowances, allowance, beyond))
     };
     [side(shares[0], top + search.site.kerf), side(shares[1], height - top + search.site.kerf)]
+}
+
+/// The best pattern at one height and place; `None` when the faces do not lie in the wood.
+pub(crate) fn at(search: &mut Search<'_>, method: Method, height: i64, top: i64) -> Option<Found> {
+    let within = top > 0 && top <= height && top.max(height - top) < search.site.limit;
+    within.then(|| found(search, method, height, top))
 }
 
 /// Reads back the pattern at one height and place.

@@ -32,8 +32,13 @@ pub enum Method {
 
 impl Method {
     /// All of them, simplest first.
-    pub const ALL: [Self; 5] =
-        [Self::Through, Self::ThroughTurned, Self::TwoSidedCant, Self::FourSidedCant, Self::BoxedHeart];
+    pub const ALL: [Self; 5] = [
+        Self::Through,
+        Self::ThroughTurned,
+        Self::TwoSidedCant,
+        Self::FourSidedCant,
+        Self::BoxedHeart,
+    ];
 
     /// Turns of the log.
     pub fn turns(self) -> i64 {
@@ -131,10 +136,14 @@ impl Found {
     pub(crate) fn cuts(&self) -> Vec<CutId> {
         let boards: Vec<&Board> = match &self.shape {
             Shape::Through(line) => line.boards.iter().collect(),
-            Shape::Cant(cant) => cant.above.iter().chain(&cant.below).chain(&cant.inner.boards).collect(),
+            Shape::Cant(cant) => {
+                cant.above.iter().chain(&cant.below).chain(&cant.inner.boards).collect()
+            }
         };
         let strips = boards.into_iter().flat_map(|board| &board.strips);
-        strips.flat_map(|strip| self.lengths[strip.column].cuts(strip.level, strip.allowance)).collect()
+        strips
+            .flat_map(|strip| self.lengths[strip.column].cuts(strip.level, strip.allowance))
+            .collect()
     }
 }
 
@@ -154,13 +163,19 @@ impl<'a> Search<'a> {
     pub(crate) fn new(site: &'a Site<'a>, wants: &[Want], prices: &'a Prices) -> Self {
         let allowances = &prices.allowances;
         let columns = site.columns.all.iter();
-        let lengths: Rc<[Lengths]> = columns.map(|column| Lengths::new(column, wants, prices)).collect();
+        let lengths: Rc<[Lengths]> =
+            columns.map(|column| Lengths::new(column, wants, prices)).collect();
         let mut ripping = Ripping::new(site, Rc::clone(&lengths), allowances);
         let groups = 0..site.columns.groups.len();
         let round: Vec<Table> = groups.map(|group| ripping.table(group, Bounds::ROUND)).collect();
         let mut outer = Stacks::default();
         let kinds = kinds(site.columns, &round, allowances);
-        outer.sweep(&only(&kinds), site.kerf, Room { outer: site.limit, past: site.limit }, allowances);
+        outer.sweep(
+            &only(&kinds),
+            site.kerf,
+            Room { outer: site.limit, past: site.limit },
+            allowances,
+        );
         Self { site, allowances, lengths, ripping, round, outer }
     }
 
@@ -183,7 +198,9 @@ impl<'a> Search<'a> {
             }
         }
         if methods.contains(&Method::TwoSidedCant) || methods.contains(&Method::FourSidedCant) {
-            found.extend(cant::best(self).into_iter().filter(|found| methods.contains(&found.method)));
+            found.extend(
+                cant::best(self).into_iter().filter(|found| methods.contains(&found.method)),
+            );
         }
         if methods.contains(&Method::BoxedHeart) {
             found.extend(boxed::best(self));
@@ -193,9 +210,15 @@ impl<'a> Search<'a> {
 
     /// The best patterns of these methods, the cants found with the help of a search that counts nothing. A
     /// method that cannot have the best of all may be left out.
-    pub(crate) fn best_guided(&mut self, guide: &mut Self, allowed: i64, methods: &[Method]) -> Vec<Found> {
+    pub(crate) fn best_guided(
+        &mut self,
+        guide: &mut Self,
+        allowed: i64,
+        methods: &[Method],
+    ) -> Vec<Found> {
         let cants = [Method::TwoSidedCant, Method::FourSidedCant];
-        let others: Vec<Method> = methods.iter().copied().filter(|method| !cants.contains(method)).collect();
+        let others: Vec<Method> =
+            methods.iter().copied().filter(|method| !cants.contains(method)).collect();
         let mut found = self.best(&others);
         if others.len() < methods.len() {
             let least = found.iter().map(|found| found.value).max().unwrap_or(0);
@@ -230,7 +253,10 @@ pub(crate) fn only<'t>(kinds: &[(Kind<'t>, &'t Table)]) -> Vec<Kind<'t>> {
 }
 
 /// The boards that a stack chose.
-pub(crate) fn boards(kinds: &[(Kind<'_>, &Table)], chosen: impl Iterator<Item = Chosen>) -> Vec<Board> {
+pub(crate) fn boards(
+    kinds: &[(Kind<'_>, &Table)],
+    chosen: impl Iterator<Item = Chosen>,
+) -> Vec<Board> {
     chosen
         .map(|Chosen { kind, step }| {
             let (kind, table) = &kinds[kind];

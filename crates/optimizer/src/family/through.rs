@@ -24,7 +24,10 @@ pub(crate) fn best(search: &Search<'_>, method: Method) -> Option<Found> {
     let plain = only(&kinds);
     let mut limited = Stacks::default();
     let lower = if method == Method::Through {
-        let room = Room { outer: search.site.lowest_plane().min(search.site.limit), past: search.site.limit };
+        let room = Room {
+            outer: search.site.lowest_plane().min(search.site.limit),
+            past: search.site.limit,
+        };
         limited.sweep(&plain, kerf, room, allowances);
         &limited
     } else {
