@@ -1,5 +1,7 @@
 //! The logs, mills and wants that the benches plan: invented, the same in every run.
 
+pub mod grid;
+
 use pithward_geometry::{Log, Mill};
 use pithward_measure::{Length, board_feet_micro};
 use pithward_optimizer::{Cut, Want};
@@ -62,4 +64,50 @@ pub fn random_width(thickness_in: i64, widest_in: i64, longest_ft: i64) -> Want 
         random.cuts.extend(want(thickness_in, width, &lengths, None).cuts);
     }
     random
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use pithward_optimizer::{Answer, Settings, open};
+
+    /// Seconds blur on a busy machine; the states that a search makes do not. The limits stand a quarter above
+    /// what was counted when they were set, so a change that makes planning slower shows.
+    #[test]
+    fn planning_makes_no_more_states_than_it_did() {
+        let sizes = eight_sizes([8, 10, 12]);
+        let mut counted = sizes.clone();
+        counted[5] = want(2, 8, &[12], Some(6));
+        let mill = mill();
+        for (log, wants, limit) in [
+            (log(12, 12), &sizes, 7_000),
+            (log(24, 12), &sizes, 95_000),
+            (log(36, 20), &sizes, 1_150_000),
+            (log(24, 12), &counted, 820_000),
+        ] {
+            let answer =
+                open(&log, &mill, wants, &Settings::all(&mill)).expect("a bench's log is planned");
+            let Answer::Planned(planned) = answer else { panic!("a bench's log can be sawn") };
+            let states = planned.proof.states;
+            assert!(states <= limit, "{:?}: {states} states, at most {limit}", log.small_end());
+        }
+    }
+
+    #[test]
+    fn the_baseline_never_finds_more_than_the_exact_planes() {
+        let sizes = eight_sizes([8, 10, 12]);
+        let mill = mill();
+        for log in [log(9, 10), log(14, 12), log(24, 12)] {
+            let settings = Settings {
+                methods: vec![pithward_optimizer::Method::ThroughTurned],
+                ..Settings::all(&mill)
+            };
+            let Ok(Answer::Planned(planned)) = open(&log, &mill, &sizes, &settings) else {
+                panic!("it can be sawn")
+            };
+            let grid = grid::through(&log, mill.kerf, &sizes, Length::sixty_fourths(1));
+            assert!(grid <= planned.plan.worth, "{grid} against {}", planned.plan.worth);
+            assert!(grid * 10 > planned.plan.worth * 8, "the baseline is no straw man: {grid}");
+        }
+    }
 }

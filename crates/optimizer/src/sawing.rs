@@ -13,7 +13,7 @@
 //! the bed comes out full.
 
 use crate::column::Lengths;
-use crate::edging::{self, Flitch};
+use crate::edging;
 use crate::family::{Board, CantShape, Found, Line, Method, Shape};
 use crate::flitch::Bounds;
 use crate::plan::{Fate, Part};

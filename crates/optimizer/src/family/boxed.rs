@@ -15,7 +15,7 @@
 
 use super::{Board, CantShape, Found, Line, Method, Search, Shape, boards, kinds, only};
 use crate::column::{PASS, TURN};
-use crate::flitch::{Bounds, Strip, Table};
+use crate::flitch::{Bounds, Strip};
 use crate::stack::{Room, Stacks};
 use pithward_measure::Length;
 
