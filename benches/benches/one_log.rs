@@ -1,7 +1,8 @@
 //! Planning one log: the sizes of log that a sawyer meets, all methods, replay included.
 //!
-//! Beside each stands the plain grid search of [`pithward_benches::grid`] on the same log in the same run: it
-//! answers less (through and through only), so a ratio below 1 needs no excuse for the machine.
+//! Beside each stands the plain grid search of [`pithward_benches::grid`] on the same log in the same run. It
+//! answers a small part of the question (through and through only, nothing replayed), and its times tell how
+//! fast the machine was.
 #![allow(missing_docs, reason = "criterion's macros make public functions without any")]
 
 use criterion::{Criterion, criterion_group, criterion_main};

@@ -8,7 +8,7 @@
 //! # Grid and cost
 //! Planes and widths on `step`; a thickness and a kerf count as the next whole step. With `N` planes and `T`
 //! thicknesses `O(N T)` knapsacks. It knows no strips of different lengths side by side, no cants, and no
-//! order of sawing: less than `open` answers, and still slower.
+//! order of sawing: a small part of what `open` answers.
 
 use pithward_geometry::Log;
 use pithward_measure::Length;

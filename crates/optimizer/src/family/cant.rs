@@ -12,9 +12,10 @@
 //! # Grid and cost
 //! `H` runs over the wanted widths and their sums with kerfs; a random width stands alone. By symmetry the upper face is the further
 //! one. As it moves out, `F(y + k)` and `I` only fall, and `F(H - y + k)` rises in steps: so only the
-//! places where the lower side gains a board need be tried, and the cant on the pith. That is exact. A
-//! place is skipped when the sides there and the planks of any nearer place, which bound its own, do not
-//! beat the best so far; the most promising is tried first.
+//! places where the lower side gains a board need be tried, and the cant on the pith; and of those only
+//! where both sides together are worth more than at every nearer place. That is exact. A place is skipped
+//! when the sides there and the planks of any nearer place, which bound its own, do not beat the best so
+//! far; the most promising is tried first.
 
 use super::{CantShape, Found, Method, Search, Shape, boards, kinds, line, only};
 use crate::column::{PASS, TURN, UNIT};
@@ -204,8 +205,9 @@ impl Incumbents {
     }
 }
 
-/// The heights of cant, each with the places that may be best: on the pith, and where the lower side gains a
-/// board.
+/// The heights of cant, each with the places that may be best: on the pith, and where the side boards together
+/// are worth more than at any place nearer to it. A place that is not is no better than a nearer one, where the
+/// planks are worth as much or more.
 fn places(search: &Search<'_>) -> Vec<Height> {
     let nearest = search.site.nearest_plane();
     let gains = side_gains(search);
@@ -213,14 +215,19 @@ fn places(search: &Search<'_>) -> Vec<Height> {
         .into_iter()
         .filter_map(|height| {
             let middle = (height + 1) / 2;
-            let gained = gains.iter().rev().map(|at| height + search.site.kerf - at);
             let within =
                 |top: i64| top < search.site.limit && top <= height && height - top >= nearest;
-            let tops = gained.filter(|top| *top > middle && within(*top));
-            let places: Vec<_> = std::iter::once(middle)
-                .chain(tops)
-                .map(|top| (top, sides(search, height, top)))
-                .collect();
+            let gained = gains.iter().rev().map(|at| height + search.site.kerf - at);
+            let tops =
+                std::iter::once(middle).chain(gained.filter(|top| *top > middle && within(*top)));
+            let mut places: Vec<(i64, i64)> = Vec::new();
+            for top in tops {
+                let sides = sides(search, height, top);
+                let more = |(_, most): &(i64, i64)| sides.div_euclid(UNIT) > most.div_euclid(UNIT);
+                if places.last().is_none_or(more) {
+                    places.push((top, sides));
+                }
+            }
             within(middle).then_some(Height { height, places })
         })
         .collect()
