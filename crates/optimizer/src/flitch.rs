@@ -87,6 +87,7 @@ pub(crate) struct Ripping<'c> {
     site: &'c Site<'c>,
     pub(crate) lengths: Rc<[Lengths]>,
     allowances: &'c Allowances,
+    none: Allowances,
     upper: Stacks,
     lower: Stacks,
     steps: Vec<Step>,
@@ -104,6 +105,7 @@ impl<'c> Ripping<'c> {
             site,
             lengths,
             allowances,
+            none: Allowances::none(),
             upper: Stacks::default(),
             lower: Stacks::default(),
             steps: Vec::new(),
@@ -205,8 +207,8 @@ impl<'c> Ripping<'c> {
             Strip { column: *column, level: ladder.rungs[chosen.step].0, allowance: ladder.uses }
         };
         // Where nothing is counted, every allowance gives the same, and the smallest stands for all.
-        let none = Allowances::none();
-        let allowances = if kinds.iter().all(|kind| kind.uses == 0) { &none } else { allowances };
+        let allowances =
+            if kinds.iter().all(|kind| kind.uses == 0) { &self.none } else { allowances };
         self.upper.sweep(&kinds, kerf, Room { outer: bounds.up, past: bounds.low }, allowances);
         let symmetric = bounds.up == bounds.low;
         if !symmetric {
@@ -225,33 +227,41 @@ impl<'c> Ripping<'c> {
 
     /// The furthest outer plane at which these strips still fit; they fit at `plane`.
     ///
-    /// Their slack falls ever faster as the plane moves out, much like the chord of a circle: as a function
-    /// of the plane's square it is nearly straight. So the next guess is where that straight line meets 0,
-    /// kept between the places known to fit and not to fit, and halved between them at every third try.
+    /// As a function of the plane's square their slack is concave and falls: a sum of chords' halves. Newton's
+    /// method therefore never lands short of its zero, and from beyond it comes back ever closer without
+    /// passing it; a few steps reach the nanometre. Halving between the places known to fit and not to fit
+    /// takes over where wane makes the slack a little less than concave.
     fn furthest(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> i64 {
-        let slack = |plane: i64| self.site.slack(strips, plane, bounds);
-        let mut too_far = self.site.limit + 1;
-        let Some(start) = slack(plane) else { return plane };
-        let (mut fits, mut fits_by) = (plane, start);
-        let mut missing: Option<i64> = None;
-        let mut guess = too_far - 1;
+        let (mut fits, mut too_far) = (plane, self.site.limit + 1);
+        let mut guess = plane;
         let mut tries = 0;
-        while too_far - fits > 1 {
-            match slack(guess) {
-                Some(by) if by >= 0 => (fits, fits_by) = (guess, by),
-                by => (too_far, missing) = (guess, by),
+        loop {
+            let slack = self.site.slack(strips, guess, bounds);
+            match slack {
+                Some((by, _)) if by >= 0 => fits = fits.max(guess),
+                _ => too_far = too_far.min(guess),
             }
             tries += 1;
-            guess = match missing {
-                Some(by) if tries % 3 != 0 => {
-                    let (near, far) = (fits as f64, too_far as f64);
-                    let share = fits_by as f64 / (fits_by - by) as f64;
-                    floor((near * near + (far * far - near * near) * share).sqrt())
+            if too_far - fits <= 1 {
+                return fits;
+            }
+            let step = slack.map(|(by, slope)| {
+                let square = (guess as f64) * (guess as f64) + by as f64 / slope;
+                floor(square.max(0.0).sqrt())
+            });
+            let halved = fits + (too_far - fits) / 2;
+            guess = match step {
+                // At the zero itself the rounding decides: look at the neighbour.
+                Some(next) if next == guess => {
+                    if guess == fits {
+                        guess + 1
+                    } else {
+                        guess - 1
+                    }
                 }
-                _ => fits + (too_far - fits) / 2,
+                Some(next) if tries < 12 && fits < next && next < too_far => next,
+                _ => halved,
             };
-            guess = guess.clamp(fits + 1, (too_far - 1).max(fits + 1));
         }
-        fits
     }
 }

@@ -1,6 +1,6 @@
 //! One log on one mill: the numbers that every search and every sawing order go by.
 
-use crate::column::{Columns, NM, floor};
+use crate::column::{Column, Columns, NM, floor};
 use crate::flitch::{Bounds, Strip};
 use pithward_geometry::{Log, Mill};
 
@@ -50,29 +50,44 @@ impl<'a> Site<'a> {
     }
 
     /// The places that the `-u` edge of the first of some strips may take when their outer plane is at
-    /// `plane`, first and last; `None` when the plane misses the wood over one of their lengths. They do not
-    /// fit side by side when the last place comes before the first.
-    fn places(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> Option<(i64, i64)> {
+    /// `plane`; `None` when they do not fit side by side.
+    pub(crate) fn room(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> Option<(i64, i64)> {
         let (mut from, mut to) = (i64::MIN, i64::MAX);
         let mut offset = 0;
         for strip in strips {
-            let column = &self.columns.all[strip.column];
-            let edge = self.columns.rims[column.levels[strip.level].rim].edge(plane)?;
+            let (column, edge) = self.edge(strip, plane)?;
             from = from.max(-edge.min(bounds.low) - offset);
             to = to.min(edge.min(bounds.up) - offset - column.width);
             offset += column.width + self.kerf;
         }
-        Some((from, to))
+        (from <= to).then_some((from, to))
     }
 
-    /// The places that the `-u` edge of the first of some strips may take; `None` when they do not fit.
-    pub(crate) fn room(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> Option<(i64, i64)> {
-        self.places(strips, plane, bounds).filter(|(from, to)| from <= to)
+    /// By how much some strips fit side by side, and how fast that falls with the square of the plane. By a
+    /// negative amount when they do not; `None` when the plane misses the wood.
+    pub(crate) fn slack(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> Option<(i64, f64)> {
+        let (mut from, mut to) = ((i64::MIN, 0.0), (i64::MAX, 0.0));
+        let mut offset = 0;
+        for strip in strips {
+            let (column, edge) = self.edge(strip, plane)?;
+            // An edge that a sawn face bounds stays where it is. The other falls as a chord's half does.
+            let slope = |bound: i64| if edge < bound { 0.5 / (edge.max(1) as f64) } else { 0.0 };
+            let (low, up) =
+                (-edge.min(bounds.low) - offset, edge.min(bounds.up) - offset - column.width);
+            if low > from.0 {
+                from = (low, slope(bounds.low));
+            }
+            if up < to.0 {
+                to = (up, slope(bounds.up));
+            }
+            offset += column.width + self.kerf;
+        }
+        Some((to.0 - from.0, from.1 + to.1))
     }
 
-    /// By how much some strips fit side by side; negative when they do not, `None` when the plane misses
-    /// the wood.
-    pub(crate) fn slack(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> Option<i64> {
-        self.places(strips, plane, bounds).map(|(from, to)| to - from)
+    fn edge(&self, strip: &Strip, plane: i64) -> Option<(&Column, i64)> {
+        let column = &self.columns.all[strip.column];
+        let edge = self.columns.rims[column.levels[strip.level].rim].edge(plane)?;
+        Some((column, edge))
     }
 }
