@@ -16,11 +16,12 @@ pub const SLACK: f64 = 1e-6;
 const EITHER_WAY: Length = Length::inches(3);
 
 macro_rules! ensure {
-    ($holds:expr, $($words:tt)*) => {
-        if !$holds {
+    ($holds:expr, $($words:tt)*) => {{
+        let holds: bool = $holds;
+        if !holds {
             return Err(format!($($words)*));
         }
-    };
+    }};
 }
 
 /// A piece's box in the log frame, nanometres: `x`, `y`, `z`, each from and to.
@@ -102,6 +103,7 @@ pub fn plan(case: &Case, planned: &Planned) -> Result<(), String> {
     pieces(case, planned)?;
     apart(case, planned)?;
     parts(planned)?;
+    heights(case, planned)?;
     counts(&case.wants, planned)?;
     let (plan, proof) = (&planned.plan, &planned.proof);
     for method in &planned.methods {
@@ -235,6 +237,35 @@ fn parts(planned: &Planned) -> Result<(), String> {
     Ok(())
 }
 
+/// Every pass on a mark of the scale, no more than half a step from where it should be, no lower than the blade goes, and
+/// lower than the pass before; no batch larger than the mill takes.
+fn heights(case: &Case, planned: &Planned) -> Result<(), String> {
+    let (order, mill) = (&planned.plan.order, &case.mill);
+    let stages = order.stages.iter().chain(order.edgings.iter().flat_map(|edging| &edging.stages));
+    for stage in stages {
+        ensure!(!stage.passes.is_empty(), "a stage without a pass");
+        for pass in &stage.passes {
+            let (step, off) = (mill.step.as_nm(), (pass.printed - pass.height).as_nm().abs());
+            ensure!(pass.printed.as_nm() % step == 0, "{:?} is no mark of the scale", pass.printed);
+            ensure!(2 * off <= step, "{:?} is printed as {:?}", pass.height, pass.printed);
+            ensure!(
+                pass.height.min(pass.printed) >= mill.lowest_blade,
+                "the blade at {:?} is under the lowest",
+                pass.height
+            );
+        }
+        for two in stage.passes.windows(2) {
+            let drop = two[0].height - two[1].height;
+            ensure!(drop > mill.kerf, "a drop of {drop:?} frees nothing but sawdust");
+        }
+    }
+    for edging in &order.edgings {
+        let batch = order.edgings.iter().filter(|other| other.batch == edging.batch).count();
+        ensure!(batch <= mill.edging_batch as usize, "{batch} flitches in batch {}", edging.batch);
+    }
+    Ok(())
+}
+
 /// The tally, the worth and the board feet, counted again from the products.
 fn counts(wants: &[Want], planned: &Planned) -> Result<(), String> {
     let plan = &planned.plan;
@@ -244,9 +275,9 @@ fn counts(wants: &[Want], planned: &Planned) -> Result<(), String> {
         let want = product.cut.want.0;
         let cut = &wants[want].cuts[product.cut.cut];
         if product.extra {
-            extra[want] += 1
+            extra[want] += 1;
         } else {
-            given[want] += 1
+            given[want] += 1;
         }
         worth += if product.extra { cut.extra } else { cut.worth };
         board_feet += cut.board_feet;

@@ -69,7 +69,7 @@ fn tamperings(order: &SawingOrder, case: &Case) -> Vec<Tampered> {
             });
             if s > 0 {
                 altered(order, &mut all, &format!("{what}: two stages swapped"), |o| {
-                    stages(o, place).swap(s - 1, s)
+                    stages(o, place).swap(s - 1, s);
                 });
             }
         }
@@ -101,7 +101,7 @@ fn passes(
         });
         // A height that prints alike is caught by what it frees, not by its print.
         altered(order, all, &format!("{what}: exact height moved"), |o| {
-            stages(o, place)[s].passes[p].height += by
+            stages(o, place)[s].passes[p].height += by;
         });
         altered(order, all, &format!("{what}: printed height moved"), |o| {
             stages(o, place)[s].passes[p].printed += by;
@@ -131,14 +131,14 @@ fn rests(
     }
     for by in [Length::sixty_fourths(8), Length::nm(100_000)].into_iter().flat_map(|by| [by, -by]) {
         altered(order, all, &format!("{what}: raised otherwise"), |o| {
-            stages(o, place)[s].rest.lift += by
+            stages(o, place)[s].rest.lift += by;
         });
     }
     let supports =
         [Support::Bark, Support::SawnEdge].into_iter().chain(Face::ALL.map(Support::Face));
     for on in supports.filter(|on| *on != rest.on) {
         altered(order, all, &format!("{what}: on {on:?}, not {:?}", rest.on), |o| {
-            stages(o, place)[s].rest.on = on
+            stages(o, place)[s].rest.on = on;
         });
     }
     for face in Face::ALL {
@@ -147,17 +147,18 @@ fn rests(
         });
     }
     altered(order, all, &format!("{what}: no face against the stops"), |o| {
-        stages(o, place)[s].rest.against = None
+        stages(o, place)[s].rest.against = None;
     });
 }
 
 fn edging(order: &SawingOrder, all: &mut Vec<Tampered>, n: usize) {
-    let parts: Vec<PartId> =
-        (1..=order.passes()).map(|n| PartId::Freed(u32::try_from(n).unwrap())).collect();
+    let parts: Vec<PartId> = (1..=order.passes())
+        .map(|n| PartId::Freed(u32::try_from(n).expect("few passes")))
+        .collect();
     for part in parts.into_iter().chain([PartId::Left]) {
         altered(order, all, "edging: another part", |o| o.edgings[n].part = part);
     }
-    for batch in 0..=u32::try_from(order.edgings.len()).unwrap() + 1 {
+    for batch in 0..=u32::try_from(order.edgings.len()).expect("few edgings") + 1 {
         altered(order, all, "edging: another batch", |o| o.edgings[n].batch = batch);
     }
     altered(order, all, "edging: dropped", |o| {
@@ -175,20 +176,20 @@ fn piece(order: &SawingOrder, all: &mut Vec<Tampered>, n: usize) {
     for by in [sixteenth, tenth, -tenth, -sixteenth] {
         let shifted = |span: Span| Span::new(span.from + by, span.to + by);
         altered(order, all, "piece: shifted across", |o| {
-            o.pieces[n].claim.u = shifted(o.pieces[n].claim.u)
+            o.pieces[n].claim.u = shifted(o.pieces[n].claim.u);
         });
         altered(order, all, "piece: shifted upward", |o| {
-            o.pieces[n].claim.h = shifted(o.pieces[n].claim.h)
+            o.pieces[n].claim.h = shifted(o.pieces[n].claim.h);
         });
         altered(order, all, "piece: wider", |o| o.pieces[n].claim.u.to += by);
         altered(order, all, "piece: wider", |o| o.pieces[n].claim.u.from += by);
         altered(order, all, "piece: thicker", |o| o.pieces[n].claim.h.to += by);
         altered(order, all, "piece: thicker", |o| o.pieces[n].claim.h.from += by);
         altered(order, all, "piece: wane", |o| {
-            o.pieces[n].claim.wane_u = (o.pieces[n].claim.wane_u + by).max(Length::ZERO)
+            o.pieces[n].claim.wane_u = (o.pieces[n].claim.wane_u + by).max(Length::ZERO);
         });
         altered(order, all, "piece: wane", |o| {
-            o.pieces[n].claim.wane_h = (o.pieces[n].claim.wane_h + by).max(Length::ZERO)
+            o.pieces[n].claim.wane_h = (o.pieces[n].claim.wane_h + by).max(Length::ZERO);
         });
     }
     for by in [foot * 30, foot * 4, foot, sixteenth, -sixteenth, -foot, -foot * 4, -foot * 30] {

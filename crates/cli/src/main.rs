@@ -15,7 +15,6 @@ mod arguments;
 mod fault_text;
 mod outcome;
 mod run;
-mod scale_text;
 
 use arguments::{Arguments, Command};
 use clap::Parser;

@@ -5,7 +5,6 @@ use pithward_optimizer::{Answer, near_misses, open as plan};
 
 use crate::arguments::{CountArguments, OpenArguments, ScaleArguments};
 use crate::outcome::Outcome;
-use crate::scale_text;
 
 /// The best plan for one log.
 pub(crate) fn open(arguments: OpenArguments) -> Outcome {
@@ -51,7 +50,7 @@ pub(crate) fn count(arguments: CountArguments) -> Outcome {
 /// The log by each rule.
 pub(crate) fn scale(arguments: ScaleArguments) -> Outcome {
     match arguments.into_request().into_scales() {
-        Ok(scales) => Outcome::Done(scale_text::table(&scales)),
+        Ok(scales) => Outcome::Done(pithward_report::scales(&scales)),
         Err(faults) => Outcome::Faulty(faults),
     }
 }

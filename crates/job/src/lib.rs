@@ -23,7 +23,6 @@ mod log_job;
 mod log_request;
 mod log_scale;
 mod mill_file;
-mod nearest;
 mod said;
 mod sawing_request;
 mod size_policy;
@@ -31,7 +30,7 @@ mod typed;
 mod want_text;
 
 pub use fault::{Fault, FaultKind, FilePlace, Misread, Place};
-pub use log_job::{BarkSource, LogJob, MillSource, NamedWant};
+pub use log_job::{BarkSource, COUNT_FIRST, LogJob, MillSource, NamedWant};
 pub use log_request::LogRequest;
 pub use log_scale::{GreenWeight, LogScales, ScaleRequest};
 pub use mill_file::{MillForm, generic_mill, mill_schema, parse_mill, read_mill};

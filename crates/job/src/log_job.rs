@@ -8,7 +8,7 @@ use pithward_trade::{SizePolicy, Species, Target, Wane, WaneLimit, target};
 /// How much more a piece within a count is worth than the same wood as it comes, so that the counts that
 /// were asked for are met before wood goes to sizes that are wanted as they come. Moving it changes how
 /// much else is given up for one more counted piece: at 10, up to ten times its board feet.
-const COUNT_FIRST: i64 = 10;
+pub const COUNT_FIRST: i64 = 10;
 
 /// What every piece is worth where pieces are counted, millionths.
 const ONE_PIECE: i64 = 1_000_000;

@@ -19,9 +19,9 @@ use std::sync::Arc;
 
 use pithward_geometry::{Mill, MillFault};
 use pithward_measure::{Excerpt, Length, Scale, Unit};
+use pithward_trade::nearest_word;
 
 use crate::fault::{Fault, FaultKind, FilePlace, Misread, Place};
-use crate::nearest::nearest;
 use entries::{Entry, Value};
 pub use form::{MillForm, mill_schema};
 
@@ -213,7 +213,7 @@ impl<'a> Reading<'a> {
     }
 
     fn unknown(&mut self, entry: &Entry) {
-        let nearest = nearest(&entry.key, &FIELDS);
+        let nearest = nearest_word(&entry.key, &FIELDS);
         let help = nearest.map_or_else(
             || format!("a mill file has {}", FIELDS.join(", ")),
             |field| format!("write {field}, or take the line out"),

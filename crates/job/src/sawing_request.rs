@@ -8,16 +8,15 @@ use std::collections::BTreeMap;
 use pithward_geometry::Mill;
 use pithward_measure::{Excerpt, Length, Scale, Size, Unit, Width, Writing};
 use pithward_optimizer::{Method, Settings};
-use pithward_trade::{SizePolicy, target};
+use pithward_trade::{SizePolicy, nearest_word, target};
 
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::length_list;
 use crate::log_job::{LogJob, MillSource, NamedWant};
 use crate::log_request::{LogRequest, MeasuredLog};
 use crate::mill_file::{generic_mill, read_mill};
-use crate::nearest::nearest;
 use crate::size_policy::PolicyRequest;
-use crate::typed::{Typed, TypedList, TypedPath, length};
+use crate::typed::{Switch, Typed, TypedList, TypedPath, length};
 use crate::want_text::WantText;
 
 /// The methods by the words that are typed for them, in the order of [`Method::ALL`].
@@ -84,6 +83,39 @@ pub struct CountRequest {
 }
 
 impl OpenRequest {
+    /// A request for a log by its diameters at the small end and at the butt and its length, and for the
+    /// lines of a list, as a person writes them; all else as where nobody says otherwise. What more is
+    /// known goes into the fields.
+    pub fn new(small_end: &str, butt: &str, length: &str, wants: &[&str]) -> Self {
+        let typed = |name, text: &str| Typed::new(name, Some(text.to_owned()));
+        let log = LogRequest {
+            small_end: typed("small end", small_end),
+            butt: typed("butt", butt),
+            length: typed("length", length),
+            species: Typed::new("species", None),
+            bark: Typed::new("bark", None),
+            over_bark: Switch { name: "over bark", on: false },
+            trim: Typed::new("trim", None),
+        };
+        let policy = PolicyRequest {
+            sizes: Typed::new("sizes", None),
+            final_moisture: Typed::new("final moisture", None),
+            planing: Typed::new("planing", None),
+            sawing_deviation: Typed::new("sawing deviation", None),
+            undersize: Typed::new("undersize", None),
+        };
+        let sawing = SawingRequest {
+            log,
+            mill: TypedPath { name: "mill", path: None },
+            policy,
+            lengths: Typed::new("lengths", None),
+            tolerance: Typed::new("tolerance", None),
+            methods: TypedList { name: "method", texts: Vec::new() },
+        };
+        let wants = wants.iter().map(|want| (*want).to_owned()).collect();
+        Self { sawing, wants: TypedList { name: "want", texts: wants } }
+    }
+
     /// The job.
     ///
     /// # Errors
@@ -238,7 +270,7 @@ impl SawingRequest {
             match METHOD_WORDS.iter().find(|(word, _)| *word == text.trim()) {
                 Some((_, method)) => chosen.push(*method),
                 None => {
-                    let nearest = nearest(text, &METHOD_WORDS.map(|(word, _)| word));
+                    let nearest = nearest_word(text, &METHOD_WORDS.map(|(word, _)| word));
                     let kind =
                         FaultKind::Unknown { what: "method", got: Excerpt::new(text), nearest };
                     faults.push(Misread::new(kind, 0..0, METHOD_HELP).of(self.methods.name, text));

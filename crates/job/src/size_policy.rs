@@ -2,11 +2,10 @@
 
 use pithward_measure::{Excerpt, Length, Unit};
 use pithward_trade::{
-    Direction, Finish, FinishFault, SizePolicy, Species, shrinkage, z_for_undersize,
+    Direction, Finish, FinishFault, SizePolicy, Species, nearest_word, shrinkage, z_for_undersize,
 };
 
 use crate::fault::{Fault, FaultKind, Misread};
-use crate::nearest::nearest;
 use crate::typed::{Typed, length, percentage};
 
 /// The three policies by their words.
@@ -145,7 +144,7 @@ fn any_length(text: &str, help: &'static str) -> Result<Length, Misread> {
 
 fn policy_word(text: &str) -> Result<&'static str, Misread> {
     POLICIES.into_iter().find(|word| *word == text.trim()).ok_or_else(|| {
-        let (got, nearest) = (Excerpt::new(text), nearest(text, &POLICIES));
+        let (got, nearest) = (Excerpt::new(text), nearest_word(text, &POLICIES));
         let kind = FaultKind::Unknown { what: "size policy", got, nearest };
         Misread::new(kind, 0..0, POLICY_HELP)
     })

@@ -19,11 +19,10 @@ use std::borrow::Cow;
 use std::ops::Range;
 
 use pithward_measure::{Excerpt, Length, Size, Unit, Writing};
-use pithward_trade::{WaneFault, WaneLimit};
+use pithward_trade::{WaneFault, WaneLimit, nearest_word};
 
 use crate::fault::{FaultKind, Misread};
 use crate::length_list;
-use crate::nearest::nearest;
 
 /// The most pieces of one size that can be asked for; more is a slip of the pen.
 pub const MOST_PIECES: u32 = 10_000;
@@ -208,7 +207,7 @@ fn read_lengths(text: &str, at: Range<usize>, bare: Unit) -> Result<Vec<Length>,
 }
 
 fn unknown_option(name: &str, at: Range<usize>) -> Misread {
-    let nearest = nearest(name, &OPTIONS);
+    let nearest = nearest_word(name, &OPTIONS);
     let got = Excerpt::new(name);
     let help: Cow<'static, str> =
         "behind the size there may be ,wane=1/2 in and ,lengths=8/10/12".into();

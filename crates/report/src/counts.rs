@@ -5,7 +5,7 @@ use crate::obstacle;
 use crate::page::{Column, Page};
 use pithward_job::LogJob;
 use pithward_measure::Size;
-use pithward_optimizer::{MethodResult, Obstacle, Planned};
+use pithward_optimizer::{MethodResult, Obstacle, Planned, WantId};
 
 /// Worth of one piece when pieces are all that counts, millionths.
 const ONE_PIECE: i64 = 1_000_000;
@@ -20,6 +20,11 @@ pub fn counts(
     obstacles: &[Obstacle],
 ) -> String {
     let mut page = Page::default();
+    // With its length, which may not have been typed.
+    let size = match job.wants.as_slice() {
+        [_] => names::want(job, WantId(0)),
+        _ => size.to_string(),
+    };
     let species =
         job.species.map_or(String::new(), |species| format!(", {}", names::species(species)));
     page.hang(&format!("COUNT OF {size}   "), &format!("{}{species}", names::log(job, &job.log)));
@@ -32,7 +37,7 @@ pub fn counts(
         Some(planned) => {
             by_method(&mut page, planned);
             page.blank();
-            page.say(&sentence(size, planned));
+            page.say(&sentence(&size, planned));
             obstacle::limits(&mut page, job, &planned.obstacles);
         }
     }
@@ -64,7 +69,7 @@ fn by_method(page: &mut Page, planned: &Planned) {
     );
 }
 
-fn sentence(size: &Size, planned: &Planned) -> String {
+fn sentence(size: &str, planned: &Planned) -> String {
     let plan = &planned.plan;
     let most = i64::try_from(plan.products.len()).unwrap_or(i64::MAX);
     let bound = planned.proof.worth_bound.div_euclid(ONE_PIECE);

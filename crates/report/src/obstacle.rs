@@ -132,12 +132,18 @@ fn guides(job: &LogJob, methods: &[Method], width: Length, limit: Length) -> Str
 
 fn no_piece(job: &LogJob, want: &str, why: WhyNone) -> String {
     match why {
-        WhyNone::TooShort { takes } => format!(
-            "No {want}: the shortest takes {} with its trim and the log is {} long. Accept a shorter \
-             length, or less trim, or take a longer log.",
-            long(job, takes),
-            long(job, job.log.length())
-        ),
+        WhyNone::TooShort { takes } => {
+            let (with, less) = match job.trim {
+                Length::ZERO => ("", ""),
+                _ => (" with its trim", ", or less trim"),
+            };
+            format!(
+                "No {want}: even the shortest takes {}{with} and the log is {} long. Accept a shorter \
+                 length{less}, or take a longer log.",
+                long(job, takes),
+                long(job, job.log.length())
+            )
+        }
         WhyNone::TooThin { diameter, has } => {
             // What it takes is rounded up and what there is down, or they might read alike.
             let scale = if job.scale.is_metric() { Scale::Millimetres } else { Scale::Sixteenths };

@@ -5,12 +5,12 @@
 mod common;
 
 use common::{job, job_on, length, mill, plan, planned};
-use pithward_geometry::{Mill, PartId};
-use pithward_job::LogJob;
+use pithward_geometry::{Log, Mill, PartId};
+use pithward_job::{BarkSource, LogJob};
 use pithward_measure::{Length, Scale};
 use pithward_optimizer::{Fate, Little, Method, NearMiss, Obstacle, Planned, WantId, WhyNone};
-use pithward_report::{card, counts, impossible};
-use pithward_trade::{Wane, WaneLimit};
+use pithward_report::{card, counts, impossible, json};
+use pithward_trade::{Finish, SizePolicy, Wane, WaneLimit};
 
 /// The text, once it is known to be printable on any page.
 #[track_caller]
@@ -70,7 +70,9 @@ fn a_24_in_log_with_counts() {
     for (n, stage) in planned.plan.order.stages.iter().enumerate() {
         let fact = planned.plan.replayed.passes[n][0].opening_small_end;
         let width = Scale::Eighths.show(Length::from_inches_f64(fact)).to_string();
-        assert!(flat.contains(&format!("opens {width} wide at the small end")), "stage {n}");
+        let opens = ["at the small end", "from end to end"]
+            .map(|where_to| format!("opens {width} wide {where_to}"));
+        assert!(opens.iter().any(|opens| flat.contains(opens)), "stage {n}");
         assert!(!stage.passes.is_empty());
     }
 }
@@ -174,17 +176,96 @@ fn near_misses_are_told_in_plain_words_and_only_when_there_are_any() {
     ];
     let text = fits(card(&job, &planned, &near));
     for line in [
-        "- One more 2x6x12 (5 instead of 4) if 1/16 in of wane were allowed on its corners.",
-        "- One more 2x6x12 (5 instead of 4) if the log were 3/8 in thicker.",
-        "- 2 more 2x6x12 (6 instead of 4) if the log were 2 in longer.",
+        "- One more 2x6x12 (5 instead of 4) if 1/16 in of wane is allowed at its corners.",
+        "- One more 2x6x12 (5 instead of 4) if the log is 3/8 in thicker.",
+        "- 2 more 2x6x12 (6 instead of 4) if the log is 2 in longer.",
     ] {
         assert!(flat(&text).contains(line), "{text}");
     }
     job.wants[0].wane = WaneLimit::Legs(sixteenth);
     let near = [miss(Little::Wane { legs: Wane::legs(length("1/8 in")) })];
     let text = flat(&card(&job, &planned, &near));
+    assert!(
+        text.contains(
+            "if 1/8 in of wane is allowed at its corners (the list says wane up to 1/16 in"
+        )
+    );
+}
+
+/// Seven of 2 in beside each other and four kerfs of 0.1 in, 6 in wide, want 12.007 in of wood.
+#[test]
+fn a_hair_too_thin_is_told_with_what_would_have_been_enough() {
+    let mut job = job("12 in", "12 in", "12 ft 3 in", &["2x6x12"]);
+    job.settings.methods = vec![Method::FourSidedCant];
+    let (six, near) = planned(&job);
+    let text = flat(&fits(card(&job, &six, &near)));
+    for line in [
+        "NEAR MISSES what a little more would have bought - One more 2x6x12 (7 instead of 6) if 1/16 in \
+         of wane is allowed at its corners.",
+        "- One more 2x6x12 (7 instead of 6) if the log is 1/16 in thicker.",
+    ] {
+        assert!(text.contains(line), "{text}");
+    }
+    let plan: serde_json::Value = serde_json::from_str(&json(&job, &six, &near)).unwrap();
+    assert_eq!(plan["near_misses"].as_array().unwrap().len(), near.len());
+    // With that sixteenth the seventh is there, and nothing is missed by a hair.
+    job.wants[0].wane = WaneLimit::Legs(length("1/16 in"));
+    let (seven, near) = planned(&job);
+    assert_eq!(seven.plan.tally[0].given, 7);
+    assert!(near.is_empty(), "{near:?}");
+    assert!(!card(&job, &seven, &near).contains("NEAR MISSES"));
+    let plan: serde_json::Value = serde_json::from_str(&json(&job, &seven, &near)).unwrap();
+    assert!(plan["near_misses"].as_array().unwrap().is_empty());
+}
+
+#[test]
+fn of_many_near_misses_the_card_tells_those_that_ask_for_least() {
+    let mut job = job("12 in", "13 in", "12 ft 4 in", &["2x6x12"]);
+    job.wants[0].wane = WaneLimit::Legs(length("1/2 in"));
+    let (planned, _) = planned(&job);
+    let miss = |little| NearMiss { want: WantId(0), now: 4, then: 5, little };
+    let near = [
+        miss(Little::Length(length("3 in"))),
+        miss(Little::Diameter(length("3/8 in"))),
+        miss(Little::Length(length("1 in"))),
+        miss(Little::Wane { legs: Wane::legs(length("9/16 in")) }),
+    ];
+    let text = fits(card(&job, &planned, &near));
+    let told: Vec<&str> = text.lines().filter(|line| line.contains("One more")).collect();
+    assert_eq!(told.len(), 3, "{text}");
+    assert!(told[0].contains("9/16 in of wane"), "{text}");
+    assert!(told[1].contains("3/8 in thicker") && told[2].contains("1 in longer"), "{text}");
+}
+
+#[test]
+fn what_nobody_told_is_said() {
+    let mut job = job("10 in", "11 in", "8 ft 3 in", &["2x6x8"]);
+    let [small, butt] = [job.log.small_end(), job.log.butt()];
+    job.log = Log::new(small, butt, job.log.length(), Length::ZERO, Length::ZERO).unwrap();
+    (job.species, job.bark) = (None, BarkSource::None);
+    let (_, text) = printed(&job);
+    assert!(flat(&text).contains("bark none reckoned with: neither a species nor"), "{text}");
+    job.bark = BarkSource::Given;
+    let (_, text) = printed(&job);
+    assert!(text.contains("bark    none, as given"), "{text}");
+}
+
+#[test]
+fn each_size_policy_is_said_by_its_own_word_with_all_its_figures() {
+    let mut job = job("10 in", "11 in", "8 ft 3 in", &["2x6x8"]);
+    assert!(printed(&job).1.contains("sizes     full: sawn green exactly as named"));
+    job.policy = SizePolicy::Dressed;
+    assert!(printed(&job).1.contains("sizes     dressed: sawn green to dress"));
+    job.policy = SizePolicy::Finished(Finish {
+        final_moisture_pct: 8.0,
+        planing: length("1/8 in"),
+        z: 1.65,
+        sawing_deviation: length("1/32 in"),
+    });
+    let text = flat(&printed(&job).1);
     assert!(text.contains(
-        "if 1/8 in of wane were allowed on its corners (the list says wane up to 1/16 in"
+        "sizes finished: as named when dried to 8 % moisture and planed, 1/8 in off both faces together; \
+         sawn 1.65 standard deviations of 1/32 in over the least that does it"
     ));
 }
 
@@ -234,7 +315,7 @@ fn every_obstacle_has_its_sentence() {
         ),
         (
             vec![no_piece(2, WhyNone::TooShort { takes: length("16 ft 3 in") })],
-            "No 1x4x16: the shortest takes 16 ft 3 in with its trim and the log is 12 ft 4 in long.",
+            "No 1x4x16: even the shortest takes 16 ft 3 in with its trim and the log is 12 ft 4 in long.",
         ),
         (
             vec![no_piece(0, WhyNone::Outbid), no_piece(2, WhyNone::Outbid)],

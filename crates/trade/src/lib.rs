@@ -7,6 +7,7 @@
 //!
 //! * [`confidence`]: how far a published figure is to be trusted.
 //! * [`species`]: weight, shrinkage and bark of the species, found by the names people use.
+//! * [`spelling`]: the known word that a slip of the pen may have meant.
 //! * [`shrinkage`]: how much a piece shrinks from green to a moisture content.
 //! * [`softwood_sizes`]: the nominal, dressed and rough sizes of the softwood standard.
 //! * [`finish`]: the green size that dries and planes to a finished one.
@@ -27,6 +28,7 @@ pub mod shrinkage;
 pub mod softwood_sizes;
 pub mod species;
 mod species_name;
+pub mod spelling;
 pub mod target;
 pub mod wane;
 
@@ -38,5 +40,6 @@ pub use shrinkage::{Direction, ShrinkageFault};
 pub use softwood_sizes::{Class, Side, SoftwoodSize};
 pub use species::{Kind, Species};
 pub use species_name::SpeciesFault;
+pub use spelling::nearest_word;
 pub use target::{SizePolicy, Target, TargetFault, target};
 pub use wane::{GradeWane, Wane, WaneFault, WaneLimit, full_length_limits};

@@ -76,12 +76,22 @@ fn what_may_be_left_out_is_as_in_the_generic_mill() {
 
 #[test]
 fn the_schema_has_the_fields_of_the_file() {
-    let schema = mill_schema();
+    let schema: serde_json::Value = serde_json::from_str(&mill_schema()).unwrap();
     let properties = schema["properties"].as_object().unwrap();
     assert_eq!(properties.len(), FIELDS.len());
     assert!(FIELDS.iter().all(|field| properties.contains_key(*field)));
     assert_eq!(schema["required"].as_array().unwrap().len(), FIELDS.len() - 2);
     assert_eq!(schema["properties"]["crosscut_kerf"]["default"], "1/8 in");
+}
+
+#[test]
+fn the_committed_schema_is_the_generated_one() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../data/schema/mill.schema.json");
+    if std::env::var_os("UPDATE_SCHEMA").is_some() {
+        std::fs::write(&path, mill_schema()).unwrap();
+    }
+    let committed = std::fs::read_to_string(&path).unwrap();
+    assert_eq!(committed, mill_schema(), "run this test with UPDATE_SCHEMA=1 and commit the file");
 }
 
 #[test]

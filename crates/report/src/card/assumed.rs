@@ -8,9 +8,18 @@ use pithward_measure::{Length, Width};
 use pithward_optimizer::Planned;
 use pithward_trade::SizePolicy;
 
+/// Columns of the longest name that is not a size, `tolerance`.
+const LEAST_NAME: usize = 9;
+/// A size with a longer name pushes its own words aside, not everybody's.
+const MOST_NAME: usize = 16;
+
 /// Mill, sizes, bark, wane, trim, tolerance, methods.
 pub(super) fn assumed(page: &mut Page, sheet: &Sheet<'_>, planned: &Planned) {
     let job = sheet.job;
+    let sections: Vec<String> =
+        job.wants.iter().map(|want| want.size.section().to_string()).collect();
+    let longest = sections.iter().map(|section| section.chars().count()).max().unwrap_or(0);
+    let width = longest.clamp(LEAST_NAME, MOST_NAME);
     page.heading("ASSUMED", "change any of these and the card changes");
     for (name, words) in [
         ("log", "round and straight, pith at the centre".to_owned()),
@@ -20,13 +29,13 @@ pub(super) fn assumed(page: &mut Page, sheet: &Sheet<'_>, planned: &Planned) {
         ("limits", limits(job)),
         ("sizes", policy(job)),
     ] {
-        page.hang(&format!("  {name:<9} "), &words);
+        page.hang(&format!("  {name:<width$} "), &words);
     }
     let mut said: Vec<(String, String)> = Vec::new();
-    for want in &job.wants {
-        let line = (want.size.section().to_string(), sawn(job, want));
+    for (want, section) in job.wants.iter().zip(sections) {
+        let line = (section, sawn(job, want));
         if !said.contains(&line) {
-            page.hang(&format!("  {:<9} ", line.0), &line.1);
+            page.hang(&format!("  {:<width$} ", line.0), &line.1);
             said.push(line);
         }
     }
@@ -44,7 +53,7 @@ pub(super) fn assumed(page: &mut Page, sheet: &Sheet<'_>, planned: &Planned) {
         ("tolerance", tolerance),
         ("searched", names::methods(&planned.proof.methods)),
     ] {
-        page.hang(&format!("  {name:<9} "), &words);
+        page.hang(&format!("  {name:<width$} "), &words);
     }
 }
 
@@ -71,7 +80,7 @@ fn bark(job: &LogJob) -> String {
 
 fn mill(job: &LogJob) -> String {
     let source = match &job.mill_source {
-        MillSource::Generic => "a generic mill: give your own mill's figures".to_owned(),
+        MillSource::Generic => "invented and nobody's own: give your own mill's figures".to_owned(),
         MillSource::File(path) => format!("from {path}"),
     };
     format!("{}, {source}", job.mill.name)
@@ -106,12 +115,15 @@ fn policy(job: &LogJob) -> String {
     match job.policy {
         SizePolicy::Full => "full: sawn green exactly as named".to_owned(),
         SizePolicy::Dressed => {
-            "nominal: sawn green to dress to the softwood standard's size of that name".to_owned()
+            "dressed: sawn green to dress to the softwood standard's size of that name".to_owned()
         }
         SizePolicy::Finished(finish) => format!(
-            "finished: as named when dried to {} % and planed, {} off both faces together",
+            "finished: as named when dried to {} % moisture and planed, {} off both faces together; sawn \
+             {:.2} standard deviations of {} over the least that does it, so that few come out scant",
             finish.final_moisture_pct,
-            exact(job, finish.planing)
+            exact(job, finish.planing),
+            finish.z,
+            exact(job, finish.sawing_deviation)
         ),
     }
 }

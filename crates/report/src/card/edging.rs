@@ -14,10 +14,13 @@ pub(super) fn edging(page: &mut Page, sheet: &Sheet<'_>) {
         return;
     }
     page.heading("EDGING", "when the log is done; numbers are the passes that freed them");
-    page.say(
-        "A centre line is level when the middle of the width stands equally high over the bed at both \
-         ends.",
-    );
+    let stages = order.edgings.iter().flat_map(|edging| &edging.stages);
+    if stages.into_iter().any(|stage| shim(sheet, stage.rest.lift) != width(sheet.job, 0.0)) {
+        page.say(
+            "A centre line is level when the middle of the width stands equally high over the bed at \
+             both ends.",
+        );
+    }
     let mut batches: Vec<&Edging> = order.batches().collect();
     batches.sort_by_key(|edging| edging.batch);
     for lead in batches {
@@ -72,8 +75,8 @@ fn shims(sheet: &Sheet<'_>, n: usize, together: &[&Edging]) -> String {
         .filter_map(|edging| edging.stages.get(n))
         .map(|stage| stage.rest.lift)
         .collect();
-    let shim = |lift: Option<&Length>| width(sheet.job, lift.map_or(0.0, |lift| lift.inches_f64()));
-    let (least, most) = (shim(lifts.iter().min()), shim(lifts.iter().max()));
+    let [least, most] = [lifts.iter().min(), lifts.iter().max()]
+        .map(|lift| shim(sheet, lift.copied().unwrap_or_default()));
     let each = if together.len() > 1 { "every small end" } else { "the small end" };
     let up = match (least == most, most == width(sheet.job, 0.0)) {
         (true, true) => return String::new(),
@@ -81,6 +84,11 @@ fn shims(sheet: &Sheet<'_>, n: usize, together: &[&Edging]) -> String {
         (false, _) => format!("{least} to {most}"),
     };
     format!("; shim {each} up {up}, until its centre line is level")
+}
+
+/// The thickness of a shim, no finer than shims are.
+fn shim(sheet: &Sheet<'_>, lift: Length) -> String {
+    width(sheet.job, lift.inches_f64())
 }
 
 /// What one pass frees from the flitches of a batch.

@@ -85,7 +85,8 @@ fn lie(sheet: &Sheet<'_>, n: usize, stage: &Stage) -> String {
     };
     match rest.on {
         Support::Bark => {
-            format!("{mark}. {stops}LEVEL THE PITH AGAIN. {}", setup::level(sheet, n, rest))
+            let again = if setup::is_raised(sheet, rest) { "LEVEL THE PITH AGAIN. " } else { "" };
+            format!("{mark}. {stops}{again}{}", setup::level(sheet, n, rest))
         }
         Support::Face(_) | Support::SawnEdge if rest.lift == Length::ZERO => {
             format!("{mark}. {stops}It lies flat: sweep the bed, nothing to raise. Clamp.")
@@ -160,10 +161,11 @@ fn opening(sheet: &Sheet<'_>, fact: &PassFact) -> String {
     if fact.opening_small_end <= 0.0 {
         return format!("opens {butt} wide at the butt, runs out before the small end");
     }
-    format!(
-        "opens {} wide at the small end, {butt} at the butt",
-        width(job, fact.opening_small_end)
-    )
+    let small = width(job, fact.opening_small_end);
+    if small == butt {
+        return format!("opens {small} wide from end to end");
+    }
+    format!("opens {small} wide at the small end, {butt} at the butt")
 }
 
 /// A figure of a column: whole numbers to the right, their fractions lined up behind them.

@@ -3,13 +3,20 @@
 use super::Sheet;
 use crate::names::{self, method_head, tenths, tenths_up};
 use crate::page::{Column, Page};
+use pithward_job::COUNT_FIRST;
 use pithward_optimizer::{Planned, Tally, WantId};
 
 /// One plain sentence from the proof, and the methods side by side.
 pub(super) fn proof(page: &mut Page, sheet: &Sheet<'_>, planned: &Planned) {
     page.heading("HOW GOOD", "");
     page.say(&sentence(planned));
-    page.say("Worth is board feet by named size, pieces within a count before all others.");
+    let counted = sheet.job.wants.iter().any(|want| want.count.is_some());
+    let first = if counted {
+        format!(", {COUNT_FIRST} times that for a piece within a count, so that counts come first")
+    } else {
+        String::new()
+    };
+    page.say(&format!("Worth is board feet by named size{first}."));
     if planned.methods.len() > 1 {
         page.blank();
         methods(page, sheet, planned);
@@ -18,12 +25,11 @@ pub(super) fn proof(page: &mut Page, sheet: &Sheet<'_>, planned: &Planned) {
 
 fn sentence(planned: &Planned) -> String {
     let (plan, proof) = (&planned.plan, &planned.proof);
+    let by = if proof.methods.len() == 1 { "this method" } else { "these methods" };
     let worth = match above(plan.worth, proof.worth_bound) {
-        None => "Proven: no plan by these methods serves the list better".to_owned(),
+        None => format!("Proven: no plan by {by} serves the list better"),
         Some(percent) => {
-            format!(
-                "Proven: no plan by these methods is worth more than {percent} % above this one"
-            )
+            format!("Proven: no plan by {by} is worth more than {percent} % above this one")
         }
     };
     let board_feet = if proof.board_feet_bound <= plan.board_feet {

@@ -4,6 +4,7 @@ use super::Sheet;
 use crate::names::{self, capital, count, height, percent, tenths};
 use crate::page::Page;
 use pithward_geometry::Rest;
+use pithward_job::BarkSource;
 use pithward_measure::Length;
 
 /// The log, the method, and what comes out.
@@ -35,7 +36,12 @@ fn bark(sheet: &Sheet<'_>) -> String {
     let (job, log) = (sheet.job, &sheet.job.log);
     let [small, butt] = [log.bark_small(), log.bark_butt()].map(|bark| height(job, bark));
     match (log.bark_small(), log.bark_butt()) {
-        (Length::ZERO, Length::ZERO) => "none reckoned with".to_owned(),
+        (Length::ZERO, Length::ZERO) if job.bark == BarkSource::None => {
+            "none reckoned with: neither a species nor a thickness was given. Bark lifts the wood off \
+             the bed and every height with it: if there is any, say so and plan again"
+                .to_owned()
+        }
+        (Length::ZERO, Length::ZERO) => "none, as given".to_owned(),
         _ if small == butt => format!("{small} thick; the diameters above are inside it"),
         _ => format!(
             "{small} at the small end, {butt} at the butt; the diameters above are inside it"
@@ -75,6 +81,11 @@ pub(super) fn set_up(page: &mut Page, sheet: &Sheet<'_>) {
     );
 }
 
+/// Whether something must be raised to level the pith.
+pub(super) fn is_raised(sheet: &Sheet<'_>, rest: &Rest) -> bool {
+    height(sheet.job, rest.lift) != height(sheet.job, Length::ZERO)
+}
+
 /// What to raise, and the pith's height that proves it.
 pub(super) fn level(sheet: &Sheet<'_>, stage: usize, rest: &Rest) -> String {
     let job = sheet.job;
@@ -89,7 +100,7 @@ pub(super) fn level(sheet: &Sheet<'_>, stage: usize, rest: &Rest) -> String {
         }
         None => "the pith is level".to_owned(),
     };
-    if height(job, rest.lift) == height(job, Length::ZERO) {
+    if !is_raised(sheet, rest) {
         return format!("Nothing to raise: {reads}. Clamp.");
     }
     let lift = height(job, rest.lift);
