@@ -11,7 +11,8 @@
 //! [`Setting::Exact`] saws at the exact heights: the boxes must agree to a micrometre, and each must be
 //! sound within its wane. [`Setting::Printed`] saws at the heights that the mill's scale can show: each
 //! piece must keep its size within the tolerance, and the part of its box that is still there must be
-//! at least its size less the tolerance, sound within the same wane. A flitch on its bark edge is set by its
+//! at least its size less twice the tolerance (it may have moved by as much as its size is off), sound within
+//! the same wane. A flitch on its bark edge is set by its
 //! centre line, not by the bed: how far its round edge lies below that changes with the planes that bound it,
 //! more than the planes themselves do.
 
@@ -197,7 +198,7 @@ pub enum ReplayFault {
         /// The printed one.
         printed: Length,
     },
-    /// A pass that frees nothing.
+    /// A pass above everything that lies on the bed.
     #[error("{place}, pass {pass}: the blade meets nothing")]
     Nothing {
         /// Where.
@@ -386,9 +387,9 @@ impl Saw<'_> {
                 let height = self.height(pass) + shift;
                 let freed = body.cut(pose.above(height + self.mill.kerf.inches_f64()));
                 let fact = self.pass_fits(&body, &pose, pass, place, j + 1)?;
-                // A flitch may be so near its width that its edge turns to sawdust altogether.
+                // A flitch may be so near its width that its edge turns to sawdust, and less than that.
                 let edging = matches!(place, Place::Edging { .. });
-                if !edging && !freed.exists(Covering::Bark) {
+                if fact.is_none() && !edging {
                     return Err(ReplayFault::Nothing { place, pass: j + 1 });
                 }
                 passes.extend(fact);
@@ -563,7 +564,7 @@ fn rebuild(
                 }
                 // What of the claimed box is still there; its soundness is looked at below.
                 *found = (found.0.max(claimed.0), found.1.min(claimed.1));
-                if found.1 - found.0 < wanted - slack {
+                if found.1 - found.0 < wanted - 2.0 * slack {
                     return Err(ReplayFault::Size {
                         piece,
                         axis,

@@ -17,7 +17,11 @@
 //! 3. **Exact.** Prices alone cannot always name one whole pattern. Then the counts of the wants that a
 //!    pattern exceeds are carried through the recurrences ([`crate::allowance`]), the others keep their
 //!    price, and wants are added until no count is exceeded: the pattern is then the best. The work grows
-//!    with the product of the counts, so it stops at [`MOST_ALLOWANCES`], and the gap is told.
+//!    with the product of the counts, so it stops at [`MOST_ALLOWANCES`].
+//! 4. **Wander.** While a gap is left, more whole patterns are sought at prices about the best ones, moved
+//!    against what the last pattern gave too much or too little of. What gap remains is told.
+//!
+//! Steps 3 and 4 stop by the states made ([`MOST_STATES`]), never by the clock.
 //!
 //! All bounds are evaluated in whole numbers; no proof rests on a solver's floating point.
 //!
@@ -40,6 +44,13 @@ const MOST_ALLOWANCES: usize = 40;
 
 /// Searches under prices at most; a dozen are usual.
 const MOST_ROUNDS: u32 = 40;
+
+/// Searches that wander about the best prices for more patterns, at most.
+const MOST_WANDERINGS: u32 = 60;
+
+/// No further search begins once so many states were made; about a second's work. Moving it trades time for
+/// gaps closed.
+const MOST_STATES: u64 = 5_000_000;
 
 /// A pattern with what it is truly worth.
 #[derive(Clone, Debug)]
@@ -72,6 +83,7 @@ pub(crate) fn best(site: &Site<'_>, wants: &[Want], methods: &[Method]) -> Optio
     if exceeded(&free) {
         let prices = run.by_prices(&free)?;
         run.exactly(&prices);
+        run.wander(&prices);
     }
     Some(run.best)
 }
@@ -89,7 +101,7 @@ impl Run<'_> {
         let mut search = Search::new(self.site, self.wants, prices);
         let found = search.best(self.methods);
         self.best.states += search.states();
-        self.learn(prices, &found);
+        self.learn(prices, &found, 0);
         found
     }
 
@@ -99,9 +111,10 @@ impl Run<'_> {
         let mut search = Search::new(self.site, self.wants, counted);
         // What the guide's prices allow for the wants that are counted exactly here.
         let allowed = (self.allowed(priced) - self.allowed(counted)) * UNIT;
-        let found = search.best_guided(&mut guide, allowed, self.methods);
+        let left = MOST_STATES.saturating_sub(self.best.states);
+        let (found, unsearched) = search.best_guided(&mut guide, allowed, self.methods, left);
         self.best.states += search.states() + guide.states();
-        self.learn(counted, &found);
+        self.learn(counted, &found, unsearched);
         found
     }
 
@@ -112,9 +125,9 @@ impl Run<'_> {
     }
 
     /// Keeps what is better, and lowers the bound.
-    fn learn(&mut self, prices: &Prices, found: &[Found]) {
-        let whole = found.iter().map(|f| whole(f.value)).max().unwrap_or(0);
-        self.best.bound = self.best.bound.min(whole + self.allowed(prices));
+    fn learn(&mut self, prices: &Prices, found: &[Found], unsearched: i64) {
+        let most = found.iter().map(|f| f.value).max().unwrap_or(0).max(unsearched);
+        self.best.bound = self.best.bound.min(whole(most) + self.allowed(prices));
         for f in found {
             self.keep(f);
         }
@@ -223,6 +236,31 @@ impl Run<'_> {
             counted.push(next);
             if size(&counted) > MOST_ALLOWANCES {
                 break;
+            }
+        }
+    }
+
+    /// Looks for better whole patterns at prices about the best ones: the price of a want that the last pattern
+    /// gives too much of rises, that of a want which is short falls, by ever smaller steps.
+    fn wander(&mut self, best: &[i64]) {
+        let most =
+            |want: &Want| want.cuts.iter().map(|cut| cut.worth - cut.extra).max().unwrap_or(0);
+        let mut discount = best.to_vec();
+        for step in 1..=i64::from(MOST_WANDERINGS) {
+            if self.incumbent() >= self.best.bound || self.best.states > MOST_STATES {
+                break;
+            }
+            let prices = Prices { discount: discount.clone(), ..Prices::full(self.wants) };
+            let found = self.search(&prices);
+            let Some(last) = found.iter().max_by_key(|f| f.value) else { break };
+            let given = pieces(self.wants, &last.cuts());
+            for (n, want) in self.wants.iter().enumerate() {
+                if let Some(count) = want.count {
+                    let over = i64::from(given[n]) - i64::from(count);
+                    // A quarter of the worth at first, divided among the count.
+                    let by = most(want) * over / (4 * i64::from(count.max(1)) * (1 + step / 4));
+                    discount[n] = (discount[n] + by).clamp(0, most(want));
+                }
             }
         }
     }

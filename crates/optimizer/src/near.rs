@@ -14,7 +14,7 @@
 use crate::allowance::Allowances;
 use crate::column::{Columns, Prices};
 use crate::family::{Found, Method, Search, boxed, cant, through};
-use crate::open::{Made, log_plan};
+use crate::open::{Made, log_plan, too_large};
 use crate::plan::{Little, LogPlan, NearMiss, PlanFault, Planned, Settings, Tally};
 use crate::site::Site;
 use crate::want::{Want, WantId};
@@ -149,6 +149,9 @@ impl Near<'_> {
 
     /// The best pattern at the plan's own place, sawn and replayed.
     fn plan(&self, log: &Log, wants: &[Want]) -> Result<Option<LogPlan>, PlanFault> {
+        if !too_large(log, self.mill).is_empty() {
+            return Ok(None);
+        }
         let columns = Columns::new(log, self.mill.crosscut_kerf, wants);
         let site = Site::new(log, self.mill, &columns);
         let Some(found) = self.pattern(&site, wants) else { return Ok(None) };

@@ -71,7 +71,7 @@ pub fn open(
 }
 
 /// What keeps the log off the mill altogether.
-fn too_large(log: &Log, mill: &Mill) -> Vec<Obstacle> {
+pub(crate) fn too_large(log: &Log, mill: &Mill) -> Vec<Obstacle> {
     let mut obstacles = Vec::new();
     let (butt, limit) = (log.butt_over_bark(), mill.largest_diameter);
     if butt > limit {

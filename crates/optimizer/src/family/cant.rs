@@ -79,13 +79,16 @@ pub(crate) fn best(search: &mut Search<'_>) -> Vec<Found> {
 ///
 /// At every place the guide's worth and `allowed` together bound what the counted pattern can be worth. So
 /// places are opened by the guide's bound, and a place's own range, up to the next one, is searched with
-/// counts only while it may beat `least` and the best so far.
+/// counts only while it may beat `least` and the best so far, and while the states made are fewer than
+/// `most_states`. Besides the patterns it gives what a place left unsearched could be worth at most.
 pub(crate) fn best_guided(
     search: &mut Search<'_>,
     guide: &mut Search<'_>,
     allowed: i64,
     least: i64,
-) -> Vec<Found> {
+    most_states: u64,
+) -> (Vec<Found>, i64) {
+    let nearest = search.site.nearest_plane();
     let heights = places(guide);
     let mut gains = side_gains(search);
     gains.reverse();
@@ -111,12 +114,17 @@ pub(crate) fn best_guided(
     for (n, Height { places, .. }) in heights.iter().enumerate() {
         blocks.extend(open(guide, &mut aside, n, 0, places.len()));
     }
+    let mut unsearched = 0;
     while let Some(Block { bound, height: Reverse(n), from: Reverse(from), to, planks }) =
         blocks.pop()
     {
-        let bound = (bound + allowed).div_euclid(UNIT);
-        let known = best.four_sided.map_or(least, |(value, ..)| value.max(least));
-        if bound <= known.div_euclid(UNIT) {
+        let known =
+            |best: &Incumbents| best.four_sided.map_or(least, |(value, ..)| value.max(least));
+        if (bound + allowed).div_euclid(UNIT) <= known(&best).div_euclid(UNIT) {
+            break;
+        }
+        if search.states() + guide.states() > most_states {
+            unsearched = bound + allowed;
             break;
         }
         if to > from {
@@ -127,22 +135,19 @@ pub(crate) fn best_guided(
         }
         let Height { height, places } = &heights[n];
         let range = places[from].0..places.get(from + 1).map_or(i64::MAX, |(top, _)| *top);
+        let within =
+            |top: i64| top < search.site.limit && top <= *height && height - top >= nearest;
+        let tops = gains.iter().map(|at| height + search.site.kerf - at);
+        let tops: Vec<i64> =
+            tops.filter(|top| *top > range.start && range.contains(top) && within(*top)).collect();
         let planks = best.search(search, *height, range.start);
-        for top in gains
-            .iter()
-            .map(|at| height + search.site.kerf - at)
-            .filter(|top| *top > range.start && range.contains(top))
-        {
-            let known = best.four_sided.map_or(least, |(value, ..)| value.max(least));
-            if top < search.site.limit
-                && top <= *height
-                && shared(search, *height, top, &planks).0 > known
-            {
+        for top in tops {
+            if shared(search, *height, top, &planks).0 > known(&best) {
                 best.search(search, *height, top);
             }
         }
     }
-    best.read_back(search)
+    (best.read_back(search), unsearched)
 }
 
 /// The best cants so far: worth, height, place of the upper face.

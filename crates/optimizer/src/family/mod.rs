@@ -208,24 +208,28 @@ impl<'a> Search<'a> {
         found
     }
 
-    /// The best patterns of these methods, the cants found with the help of a search that counts nothing. A
-    /// method that cannot have the best of all may be left out.
+    /// The best patterns of these methods, the cants found with the help of a search that counts nothing, and
+    /// what a pattern that was not looked at could be worth at most. A method that cannot have the best of all
+    /// may be left out.
     pub(crate) fn best_guided(
         &mut self,
         guide: &mut Self,
         allowed: i64,
         methods: &[Method],
-    ) -> Vec<Found> {
+        most_states: u64,
+    ) -> (Vec<Found>, i64) {
         let cants = [Method::TwoSidedCant, Method::FourSidedCant];
         let others: Vec<Method> =
             methods.iter().copied().filter(|method| !cants.contains(method)).collect();
         let mut found = self.best(&others);
+        let mut unsearched = 0;
         if others.len() < methods.len() {
             let least = found.iter().map(|found| found.value).max().unwrap_or(0);
-            let cants = cant::best_guided(self, guide, allowed, least);
+            let (cants, more) = cant::best_guided(self, guide, allowed, least, most_states);
             found.extend(cants.into_iter().filter(|found| methods.contains(&found.method)));
+            unsearched = more;
         }
-        found
+        (found, unsearched)
     }
 
     /// States so far, a count of work.
