@@ -71,7 +71,7 @@ impl Rim {
         }
         let inner = plane - self.wane_thickness;
         let side = (self.radius * self.radius - inner * inner).sqrt();
-        Some(floor(side.min(face.sqrt() + self.wane_width)) - 1)
+        Some(floor(side.min(face.sqrt() + self.wane_width)))
     }
 
     fn same(&self, other: &Self) -> bool {

@@ -48,9 +48,11 @@ const MOST_ROUNDS: u32 = 40;
 /// Searches that wander about the best prices for more patterns, at most.
 const MOST_WANDERINGS: u32 = 60;
 
-/// No further search begins once so many states were made; about a second's work. Moving it trades time for
-/// gaps closed.
+/// No further search begins once so many states were made, about a second of work, or [`TIMES_FREE`] times those
+/// of the free search where that is more. Moving either trades time for gaps closed.
 const MOST_STATES: u64 = 5_000_000;
+/// See [`MOST_STATES`].
+const TIMES_FREE: u64 = 16;
 
 /// A pattern with what it is truly worth.
 #[derive(Clone, Debug)]
@@ -77,8 +79,10 @@ pub(crate) struct Best {
 
 /// The best patterns of these methods. `None` when the linear program fails.
 pub(crate) fn best(site: &Site<'_>, wants: &[Want], methods: &[Method]) -> Option<Best> {
-    let mut run = Run { site, wants, methods, best: Best { bound: i64::MAX, ..Best::default() } };
+    let best = Best { bound: i64::MAX, ..Best::default() };
+    let mut run = Run { site, wants, methods, most_states: MOST_STATES, best };
     let free = run.search(&Prices::full(wants));
+    run.most_states = run.most_states.max(TIMES_FREE * run.best.states);
     let exceeded = |found: &[Found]| found.iter().any(|f| !over(wants, f).is_empty());
     if exceeded(&free) {
         let prices = run.by_prices(&free)?;
@@ -92,6 +96,7 @@ struct Run<'a> {
     site: &'a Site<'a>,
     wants: &'a [Want],
     methods: &'a [Method],
+    most_states: u64,
     best: Best,
 }
 
@@ -111,7 +116,7 @@ impl Run<'_> {
         let mut search = Search::new(self.site, self.wants, counted);
         // What the guide's prices allow for the wants that are counted exactly here.
         let allowed = (self.allowed(priced) - self.allowed(counted)) * UNIT;
-        let left = MOST_STATES.saturating_sub(self.best.states);
+        let left = self.most_states.saturating_sub(self.best.states);
         let (found, unsearched) = search.best_guided(&mut guide, allowed, self.methods, left);
         self.best.states += search.states() + guide.states();
         self.learn(counted, &found, unsearched);
@@ -175,7 +180,8 @@ impl Run<'_> {
                     rows.push(row);
                 }
             }
-            if rows.len() == known || self.best.bound <= self.incumbent() {
+            let enough = self.best.states > self.most_states;
+            if rows.len() == known || self.best.bound <= self.incumbent() || enough {
                 break;
             }
             let prices = program::prices(&rows, &limits)?;
@@ -247,7 +253,7 @@ impl Run<'_> {
             |want: &Want| want.cuts.iter().map(|cut| cut.worth - cut.extra).max().unwrap_or(0);
         let mut discount = best.to_vec();
         for step in 1..=i64::from(MOST_WANDERINGS) {
-            if self.incumbent() >= self.best.bound || self.best.states > MOST_STATES {
+            if self.incumbent() >= self.best.bound || self.best.states > self.most_states {
                 break;
             }
             let prices = Prices { discount: discount.clone(), ..Prices::full(self.wants) };

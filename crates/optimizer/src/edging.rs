@@ -102,22 +102,28 @@ pub(crate) fn flitch(site: &Site<'_>, placed: &Placed) -> Option<Flitch> {
         }
         Flitch { up, turned: false, first: (0, 0), rips, waste, thickness, ground: 0 }
     };
-    if from == -bounds.low {
+    // What is freed stands above the blade: the wider of the outermost strips stays on the bed.
+    let first_is_wider = widths.first() > widths.last();
+    let (on_low, on_up) = (from == -bounds.low, to + total == bounds.up);
+    if on_low && (first_is_wider || !on_up) {
         return Some(flush(Side::Plus, rips(&mut widths.iter())));
     }
-    if to + total == bounds.up {
+    if on_up {
         return Some(flush(Side::Minus, rips(&mut widths.iter().rev())));
     }
-    let ground = floor_of(&body(site, placed), Side::Plus.turn(placed.frame));
-    Some(Flitch {
-        up: Side::Plus,
-        turned: true,
-        first: (ground + from + total, ground + to + total),
-        rips: rips(&mut widths.iter().rev()),
-        waste: true,
-        thickness,
-        ground,
-    })
+    let up = if first_is_wider { Side::Minus } else { Side::Plus };
+    let ground = floor_of(&body(site, placed), up.turn(placed.frame));
+    // From the pith's plane to the edge that is sawn first.
+    let (nearest, furthest) = match up {
+        Side::Plus => (from + total, to + total),
+        Side::Minus => (-to, -from),
+    };
+    let rips = match up {
+        Side::Plus => rips(&mut widths.iter().rev()),
+        Side::Minus => rips(&mut widths.iter()),
+    };
+    let first = (ground + nearest, ground + furthest);
+    Some(Flitch { up, turned: true, first, rips, waste: true, thickness, ground })
 }
 
 /// The part as a solid.
@@ -218,8 +224,9 @@ pub(crate) fn edge(
         freed += 1;
         let (sin, cos) = up.turn(placed.frame).sin_cos();
         body = body.cut(HalfSpace { normal: [sin, cos, 0.0], offset: edge as f64 / NM });
+        let base = if up == Side::Plus { edge - total } else { -edge };
         up = up.other();
-        edge - total
+        base
     } else if flitch.up == Side::Plus {
         -placed.bounds.low
     } else {

@@ -46,8 +46,7 @@ pub fn open(
             Made::Plan(plan) => plans.push(*plan),
             Made::Unsawable(fault) => {
                 plans.extend(second_best(log, mill, wants, settings, found.method)?);
-                obstacles
-                    .extend(fault.map(|fault| Obstacle::Unsawable { method: found.method, fault }));
+                obstacles.push(Obstacle::Unsawable { method: found.method, fault });
             }
         }
     }
@@ -59,10 +58,14 @@ pub fn open(
         return Ok(Answer::Impossible(obstacles));
     };
     let (board_feet_bound, more_states) = most_board_feet(&site, wants, &settings.methods, &best)?;
+    debug_assert!(
+        best.bound >= plan.worth && board_feet_bound >= plan.board_feet,
+        "a bound below the plan"
+    );
     let proof = Proof {
         methods: settings.methods.clone(),
-        worth_bound: best.bound.max(plan.worth),
-        board_feet_bound: board_feet_bound.max(plan.board_feet),
+        worth_bound: best.bound,
+        board_feet_bound,
         programs: best.programs,
         states: best.states + more_states,
     };
@@ -108,7 +111,7 @@ fn guides(site: &Site<'_>, methods: &[Method]) -> Vec<Obstacle> {
 /// A plan, or why the mill cannot saw the pattern.
 pub(crate) enum Made {
     Plan(Box<LogPlan>),
-    Unsawable(Option<ReplayFault>),
+    Unsawable(ReplayFault),
 }
 
 /// Saws and replays a pattern.
@@ -118,12 +121,13 @@ pub(crate) fn log_plan(
     settings: &Settings,
     found: &Found,
 ) -> Result<Made, PlanFault> {
-    let Some(Sawn { order, parts, cuts }) = saw(site, wants, found) else {
-        return Ok(Made::Unsawable(None));
+    let Sawn { order, parts, cuts } = match saw(site, wants, found) {
+        Ok(sawn) => sawn,
+        Err(fault) => return Ok(Made::Unsawable(fault)),
     };
     let replayed = match confirm(site.log, site.mill, &order, settings.tolerance) {
         Ok((exact, _)) => exact,
-        Err(fault) if is_limit(&fault) => return Ok(Made::Unsawable(Some(fault))),
+        Err(fault) if is_limit(&fault) => return Ok(Made::Unsawable(fault)),
         Err(fault) => return Err(PlanFault::Replay(fault)),
     };
     let extra = counts::beyond_count(wants, &cuts);

@@ -20,7 +20,8 @@ use crate::plan::{Fate, Part};
 use crate::site::Site;
 use crate::want::{CutId, Want};
 use pithward_geometry::{
-    Angle, Claim, Face, Mill, PartId, Pass, Piece, Rest, SawingOrder, Span, Stage, Support,
+    Angle, Claim, Face, Mill, PartId, Pass, Piece, Place, ReplayFault, Rest, SawingOrder, Span,
+    Stage, Support,
 };
 use pithward_measure::Length;
 
@@ -45,8 +46,8 @@ pub(crate) struct Placed {
     pub(crate) board: Board,
 }
 
-/// Saws a pattern. `None` when no order of its passes keeps within what the mill can do.
-pub(crate) fn saw(site: &Site<'_>, wants: &[Want], found: &Found) -> Option<Sawn> {
+/// Saws a pattern; what the mill cannot do, when no order of its passes keeps within that.
+pub(crate) fn saw(site: &Site<'_>, wants: &[Want], found: &Found) -> Result<Sawn, ReplayFault> {
     let mut sawing = Sawing {
         site,
         mill: site.mill,
@@ -59,7 +60,7 @@ pub(crate) fn saw(site: &Site<'_>, wants: &[Want], found: &Found) -> Option<Sawn
         Shape::Through(line) => sawing.through(line, found.method)?,
         Shape::Cant(cant) => sawing.cant(cant, found.method)?,
     }
-    Some(sawing.finish(wants, &found.lengths))
+    Ok(sawing.finish(wants, &found.lengths))
 }
 
 /// An order being written.
@@ -80,17 +81,17 @@ struct Setting {
 }
 
 impl Sawing<'_, '_> {
-    fn through(&mut self, line: &Line, method: Method) -> Option<()> {
+    fn through(&mut self, line: &Line, method: Method) -> Result<(), ReplayFault> {
         let setting = Setting { frame: Angle::ZERO, bounds: Bounds::ROUND };
         let line = self.place_line(line, setting, method == Method::Through);
         if method == Method::Through {
             self.straight_down(&line, setting, self.on_bark(0, None));
-            return Some(());
+            return Ok(());
         }
         self.turned(&line, setting, self.on_bark(0, None), self.on_face(180, Face::A, None))
     }
 
-    fn cant(&mut self, cant: &CantShape, method: Method) -> Option<()> {
+    fn cant(&mut self, cant: &CantShape, method: Method) -> Result<(), ReplayFault> {
         let centred = method == Method::BoxedHeart;
         let cant = if centred { cant.clone() } else { self.place_cant(cant) };
         let round = Setting { frame: Angle::ZERO, bounds: Bounds::ROUND };
@@ -105,7 +106,7 @@ impl Sawing<'_, '_> {
         let third = self.on_bark(90, Some(Face::A));
         if method == Method::TwoSidedCant {
             self.straight_down(&line, setting, third);
-            return Some(());
+            return Ok(());
         }
         self.turned(&line, setting, third, self.on_face(270, Face::C, Some(Face::B)))
     }
@@ -164,7 +165,8 @@ impl Sawing<'_, '_> {
         let fits = |top: i64| {
             let moved = CantShape { top, ..cant.clone() };
             let bottom = cant.height - top;
-            top >= nearest.max(0)
+            top.max(bottom) < self.site.limit
+                && top >= nearest.max(0)
                 && bottom >= nearest.max(0)
                 && self.line_fits(&cant.inner, cant.inner.base, moved.bounds())
                 && [(&cant.above, top), (&cant.below, bottom)].into_iter().all(|(side, face)| {
@@ -236,8 +238,15 @@ impl Sawing<'_, '_> {
     }
 
     /// A line sawn from the top down to a plane near the pith, turned half round onto it, and sawn down to
-    /// the bed. `None` when no board may lie on the bed, or one is too thick to be freed from above.
-    fn turned(&mut self, line: &Line, setting: Setting, first: Rest, second: Rest) -> Option<()> {
+    /// the bed; what the mill cannot do, when no board may lie on the bed or one is too thick to be freed from
+    /// above.
+    fn turned(
+        &mut self,
+        line: &Line,
+        setting: Setting,
+        first: Rest,
+        second: Rest,
+    ) -> Result<(), ReplayFault> {
         let planes: Vec<_> = line.planes(self.kerf).collect();
         let lowest = self.site.lowest_blade();
         let deepest = self.mill.deepest_above.as_nm() - self.kerf;
@@ -248,10 +257,27 @@ impl Sawing<'_, '_> {
             to - from >= lowest && others.into_iter().all(|(_, (from, to, _))| to - from <= deepest)
         };
         // Just past the pith, by the trade's rule; the nearest that may be, else.
-        let bed = (0..planes.len()).filter(may_turn).min_by_key(|bed| {
+        let near_the_pith = |bed: &usize| {
             let plane = planes[*bed].1;
             if plane <= 0 { -plane } else { plane + self.site.limit }
-        })?;
+        };
+        let bed =
+            (0..planes.len()).filter(may_turn).min_by_key(near_the_pith).ok_or_else(|| {
+                let place = Place::Log { stage: self.stages.len() + 2 };
+                let thickest = planes.iter().map(|(from, to, _)| to - from).max().unwrap_or(0);
+                if thickest < lowest {
+                    let (height, lowest) = (Length::nm(thickest), self.mill.lowest_blade);
+                    ReplayFault::TooLow { place, pass: 1, height, lowest }
+                } else {
+                    let above = Length::nm(thickest + self.kerf).inches_f64();
+                    ReplayFault::TooDeep {
+                        place,
+                        pass: 1,
+                        above,
+                        limit: self.mill.deepest_above.inches_f64(),
+                    }
+                }
+            })?;
         let face = planes[bed].1;
         let above = &planes[bed + 1..];
         let opening = above.last().map(|(_, to, _)| self.height(*to));
@@ -279,7 +305,7 @@ impl Sawing<'_, '_> {
         let (from, to, board) = below[bed];
         let left = self.placed(setting, from, to, board);
         self.placed.push(left);
-        Some(())
+        Ok(())
     }
 
     /// The side boards beyond one face of a cant, down to the face. `sign` is +1 above the pith and -1
