@@ -375,25 +375,3 @@ fn the_same_plan_is_the_same_card() {
     let job = job("14 in", "15 1/2 in", "10 ft 3 in", &["2x6x10=4", "1x4up"]);
     assert_eq!(printed(&job).1, printed(&job).1);
 }
-
-/// Not a check: prints what a sawyer would hold, to be read by a person.
-/// `LOG="24 in,26 1/2 in,12 ft 4 in" WANTS="2x8x12=6 1x6" cargo test ... --ignored --nocapture`
-#[test]
-#[ignore = "prints a card to be read"]
-fn read_one() {
-    let say = |name: &str, or: &str| std::env::var(name).unwrap_or(or.to_owned());
-    let (log, wants) = (say("LOG", "16 in,17 in,12 ft 4 in"), say("WANTS", "2x6x12=6 1x6 1x4"));
-    let log: Vec<&str> = log.split(',').collect();
-    let wants: Vec<&str> = wants.split('+').collect();
-    let metric = log[0].ends_with("mm");
-    let job = if metric {
-        job_on(millimetres(), Scale::Millimetres, log[0], log[1], log[2], &wants)
-    } else {
-        let wants: Vec<&str> = wants.iter().flat_map(|wants| wants.split(' ')).collect();
-        job(log[0], log[1], log[2], &wants)
-    };
-    match plan(&job) {
-        Ok((planned, near)) => println!("{}", card(&job, &planned, &near)),
-        Err(obstacles) => println!("{}", impossible(&job, &obstacles)),
-    }
-}

@@ -42,8 +42,8 @@ fn sentence(planned: &Planned) -> String {
     };
     let methods = names::methods(&proof.methods);
     format!(
-        "{worth}, {board_feet}. It speaks for {methods}, on a round straight log; another way of \
-         sawing may give more."
+        "{worth}, {board_feet}. It speaks for {methods}, on a round straight log, the planes at any \
+         height and on no grid; another way of sawing may give more."
     )
 }
 
