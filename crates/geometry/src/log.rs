@@ -207,7 +207,7 @@ mod tests {
 
     #[test]
     fn levelling_the_pith_takes_half_the_difference_of_the_diameters() {
-        // TRADE 1.3 / operator's manuals: lift of the small end = (DL - DS) / 2.
+        // Operator's manuals of small band mills: lift of the small end = (DL - DS) / 2.
         let log =
             Log::new(inches(20), inches(23), Length::feet(12), Length::ZERO, Length::ZERO).unwrap();
         assert_eq!(log.lift_to_level_pith(), Length::sixty_fourths(96));
