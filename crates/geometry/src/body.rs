@@ -144,8 +144,9 @@ impl<'a> Body<'a> {
             let length = norm(n[0], n[1]);
             let foot = [n[0] * offset / (length * length), n[1] * offset / (length * length)];
             let chord = radius * radius - (offset / length) * (offset / length);
-            if chord >= 0.0 {
-                let half = chord.sqrt() / length;
+            // A line that just touches the circle still meets it.
+            if chord > -ON {
+                let half = chord.max(0.0).sqrt() / length;
                 consider([foot[0] - n[1] * half, foot[1] + n[0] * half]);
                 consider([foot[0] + n[1] * half, foot[1] - n[0] * half]);
             }

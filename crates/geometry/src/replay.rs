@@ -262,8 +262,8 @@ impl Saw<'_> {
             Support::Face(face) => !edging && faces.get(face as usize).copied().is_some_and(on_bed),
             Support::SawnEdge => edging && body.plane_facing(down).is_some_and(on_bed),
         };
-        // Half a step decides whether a barely squared edge still touches the bed; the exact setting tells.
-        if !lies && (self.setting == Setting::Exact || !edging) {
+        // Half a step decides whether a barely squared face still touches the bed; the exact setting tells.
+        if !lies && self.setting == Setting::Exact {
             return Err(ReplayFault::Support { place });
         }
         let stops = pose.right().map(|c| -c);

@@ -164,11 +164,17 @@ impl Stacks {
             Cursor { next, beyond: beyond.unwrap_or(allowance), step: 0, outer: 0 }
         }));
         let mut best = 0;
-        // The kind whose next change gives the outermost inner plane; ties by order.
-        while let Some((n, y)) =
-            cursors.iter().map(|cursor| cursor.next).enumerate().rev().max_by_key(|(_, next)| *next)
-            && y != CLOSED
-        {
+        loop {
+            // The kind whose next change gives the outermost inner plane; ties by order.
+            let (mut n, mut y) = (0, CLOSED);
+            for (kind, cursor) in cursors.iter().enumerate() {
+                if cursor.next > y {
+                    (n, y) = (kind, cursor.next);
+                }
+            }
+            if y == CLOSED {
+                break;
+            }
             let (kind, cursor) = (&kinds[n], &mut cursors[n]);
             let plane = y + kind.size;
             if 2 * plane < kind.size || y < -room.past {
