@@ -117,12 +117,6 @@ impl Span {
     pub fn size(self) -> Length {
         self.to - self.from
     }
-
-    /// Mirrored about 0.
-    #[must_use]
-    pub fn mirrored(self) -> Self {
-        Self { from: -self.to, to: -self.from }
-    }
 }
 
 /// The box that a finished piece is cut from.

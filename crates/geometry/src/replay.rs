@@ -21,7 +21,7 @@ mod fault;
 pub use fault::{Place, ReplayFault};
 
 use crate::{
-    Body, Claim, Covering, Edging, Face, HalfSpace, Log, Mill, PartId, Pass, Piece, Pose, Rest,
+    Body, Claim, Covering, Edging, HalfSpace, Log, Mill, PartId, Pass, Piece, Pose, Rest,
     SawingOrder, Span, Stage, Support,
 };
 use pithward_measure::Length;
@@ -525,9 +525,4 @@ fn find<'b, 'a>(parts: &'b [(PartId, Body<'a>)], part: PartId) -> Option<&'b Bod
 
 fn aligned(a: [f64; 3], b: [f64; 3]) -> bool {
     a[0] * b[0] + a[1] * b[1] + a[2] * b[2] > 1.0 - 1e-12
-}
-
-/// The n-th opened face, from 0.
-pub fn face(n: usize) -> Option<Face> {
-    Face::ALL.get(n).copied()
 }
