@@ -143,9 +143,10 @@ impl<'a> Body<'a> {
         for (i, &(n, offset)) in lines.iter().enumerate() {
             let length = norm(n[0], n[1]);
             let foot = [n[0] * offset / (length * length), n[1] * offset / (length * length)];
-            let chord = radius * radius - (offset / length) * (offset / length);
-            // A line that just touches the circle still meets it.
-            if chord > -ON {
+            let away = offset / length;
+            let chord = radius * radius - away * away;
+            // A line that just touches the circle still meets it, by the slack that points have.
+            if away.abs() <= radius + ON {
                 let half = chord.max(0.0).sqrt() / length;
                 consider([foot[0] - n[1] * half, foot[1] + n[0] * half]);
                 consider([foot[0] + n[1] * half, foot[1] - n[0] * half]);
@@ -278,6 +279,29 @@ mod tests {
         assert!((to - 120.0).abs() < 1e-12);
         let none = Body::whole(&log).cut(HalfSpace { normal: [0.0, -1.0, 0.0], offset: -14.0 });
         assert!(none.stations(Covering::Bark).is_none());
+    }
+
+    #[test]
+    fn where_a_flitch_begins_it_reaches_somewhere_in_every_direction() {
+        // Where a plane just touches the round, the section is one point, and rounding decides on which side.
+        let log = Log::new(
+            Length::nm(654_050_000),
+            Length::nm(727_375_000),
+            Length::inches(169),
+            Length::ZERO,
+            Length::ZERO,
+        )
+        .unwrap();
+        for place in 0..2_000 {
+            let offset = 12.9 + f64::from(place) * 1e-3 / 3.0;
+            let flitch = Body::whole(&log)
+                .cut(HalfSpace { normal: [0.0, 1.0, 0.0], offset: offset + 1.0 })
+                .cut(HalfSpace { normal: [0.0, -1.0, 0.0], offset: -offset });
+            let (from, _) = flitch.stations(Covering::Wood).unwrap();
+            for direction in [[0.0, 1.0], [1.0, 0.0], [0.0, -1.0], [-1.0, 0.0], [0.6, -0.8]] {
+                assert!(flitch.reach_at(Covering::Wood, from, direction).is_some(), "{offset}");
+            }
+        }
     }
 
     #[test]
