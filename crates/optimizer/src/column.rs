@@ -12,6 +12,8 @@
 //! over levels `l`, exact, `O(levels * cuts)`.
 
 use crate::allowance::Allowances;
+use crate::family::Method;
+use crate::pile::Effort;
 use crate::want::{CutId, Want, WantId};
 use pithward_geometry::Log;
 use pithward_measure::Length;
@@ -40,7 +42,7 @@ pub(crate) struct Column {
 #[derive(Clone, Debug)]
 pub(crate) struct Level {
     /// Nanometres.
-    length: i64,
+    pub(crate) length: i64,
     /// Place in [`Columns::rims`].
     pub(crate) rim: usize,
     /// For each of the column's cuts the level that is left below it: `Some(None)` for nothing.
@@ -58,6 +60,16 @@ pub(crate) struct Rim {
 }
 
 impl Rim {
+    /// What bounds a strip of a column that is sound over a length from the butt; `None` when the log is shorter.
+    pub(crate) fn new(log: &Log, column: &Column, length: i64) -> Option<Self> {
+        Self::over(log, length, (column.wane_thickness, column.wane_width))
+    }
+
+    fn over(log: &Log, length: i64, (wane_thickness, wane_width): (f64, f64)) -> Option<Self> {
+        let radius = log.radius_over_length(Length::nm(length))? * NM;
+        Some(Self { radius, wane_thickness, wane_width })
+    }
+
     /// Furthest edge, from the pith, of a strip whose outer plane is `plane` from the pith; `None` where it is
     /// nowhere.
     ///
@@ -137,20 +149,18 @@ impl Columns {
         for column in &mut all {
             column.levels = levels(log, crosscut, wants, &column.cuts);
             for level in &mut column.levels {
-                let rim = Rim {
-                    radius: log.radius_over_length(Length::nm(level.length)).unwrap_or(0.0) * NM,
-                    wane_thickness: column.wane_thickness,
-                    wane_width: column.wane_width,
-                };
+                let wane = (column.wane_thickness, column.wane_width);
+                let Some(rim) = Rim::over(log, level.length, wane) else { continue };
                 level.rim = rims.iter().position(|other| other.same(&rim)).unwrap_or(rims.len());
                 if level.rim == rims.len() {
                     rims.push(rim);
                 }
             }
         }
-        all.retain(|column| !column.levels.is_empty());
         let mut groups: Vec<Group> = Vec::new();
-        for (n, column) in all.iter().enumerate() {
+        // A column that no part of the log is long enough for keeps its place: the same wants give every log the same columns.
+        let usable = all.iter().enumerate().filter(|(_, column)| !column.levels.is_empty());
+        for (n, column) in usable {
             match groups.iter_mut().find(|group| group.thickness == column.thickness) {
                 Some(group) => group.columns.push(n),
                 None => groups.push(Group { thickness: column.thickness, columns: vec![n] }),
@@ -200,12 +210,24 @@ pub(crate) struct Prices {
     /// The wants whose counts are carried exactly, by their place in the allowances.
     pub(crate) counted: Vec<WantId>,
     pub(crate) allowances: Allowances,
+    pub(crate) work: Work,
 }
 
 impl Prices {
-    /// Every piece at its full worth, nothing counted.
+    /// Every piece at its full worth, nothing counted, work only to break ties.
     pub(crate) fn full(wants: &[Want]) -> Self {
-        Self { discount: vec![0; wants.len()], counted: Vec::new(), allowances: Allowances::none() }
+        Self::of(vec![0; wants.len()], Work::TIES)
+    }
+
+    /// Pieces at a discount, nothing counted.
+    pub(crate) fn of(discount: Vec<i64>, work: Work) -> Self {
+        Self { discount, counted: Vec::new(), allowances: Allowances::none(), work }
+    }
+
+    /// What a cut is worth where nothing is counted exactly, millionths.
+    pub(crate) fn worth(&self, wants: &[Want], id: CutId) -> i64 {
+        let cut = &wants[id.want.0].cuts[id.cut];
+        (cut.worth - self.discount[id.want.0]).max(cut.extra)
     }
 
     /// What a cut may be worth: pairs of what it uses of the allowance and its worth.
@@ -213,17 +235,41 @@ impl Prices {
         let cut = &wants[id.want.0].cuts[id.cut];
         match self.counted.iter().position(|want| *want == id.want) {
             Some(n) => [Some((self.allowances.one(n), cut.worth)), Some((0, cut.extra))],
-            None => [Some((0, (cut.worth - self.discount[id.want.0]).max(cut.extra))), None],
+            None => [Some((0, self.worth(wants, id))), None],
         }
     }
 }
 
 /// One unit of worth in the search. Below it is room for what only breaks ties.
 pub(crate) const UNIT: i64 = 1000;
-/// A pass of the blade: of two patterns of equal worth the one with fewer wins.
-pub(crate) const PASS: i64 = 1;
-/// A turn of the log, or loading it anew; takes about as long as three passes (common practice, no source).
-pub(crate) const TURN: i64 = 3;
+
+/// What the work of sawing costs the search, in [`UNIT`]ths.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Work {
+    /// A pass of the blade.
+    pub(crate) pass: i64,
+    /// A turn of the log, or loading it anew.
+    pub(crate) turn: i64,
+}
+
+impl Work {
+    /// Of two patterns of equal worth the one with less work wins. A turn takes about as long as three passes
+    /// (common practice, no source).
+    pub(crate) const TIES: Self = Self { pass: 1, turn: 3 };
+
+    /// What a stated weight comes to, and besides what breaks ties.
+    pub(crate) fn of(effort: Effort) -> Self {
+        Self {
+            pass: effort.pass * UNIT + Self::TIES.pass,
+            turn: effort.turn * UNIT + Self::TIES.turn,
+        }
+    }
+
+    /// What a method costs beside the passes that free its boards: those that open faces, and its turns.
+    pub(crate) fn fixed(self, method: Method, openings: i64) -> i64 {
+        openings * self.pass + method.turns() * self.turn
+    }
+}
 
 /// The worth of a column's levels under some prices.
 #[derive(Clone, Debug)]

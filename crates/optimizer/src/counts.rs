@@ -32,7 +32,7 @@
 //! the resource constrained elementary shortest path problem", Networks 51(3), 2008.
 
 use crate::allowance::Allowances;
-use crate::column::{Prices, UNIT};
+use crate::column::{Prices, UNIT, Work};
 use crate::family::{Found, Method, Search};
 use crate::program::{self, Counted, Row};
 use crate::site::Site;
@@ -190,11 +190,7 @@ impl Run<'_> {
                 discount[want.0] = *price;
             }
             let bound = self.best.bound;
-            found = self.search(&Prices {
-                discount: discount.clone(),
-                counted: Vec::new(),
-                allowances: Allowances::none(),
-            });
+            found = self.search(&Prices::of(discount.clone(), Work::TIES));
             if self.best.bound < bound {
                 best_prices = (self.best.bound, discount.clone());
             }
@@ -214,16 +210,16 @@ impl Run<'_> {
             let allowances =
                 Allowances::new(counted.iter().map(|want| self.count(*want)).collect());
             let found = if counted.is_empty() {
-                self.search(&Prices { discount, counted: Vec::new(), allowances })
+                self.search(&Prices::of(discount, Work::TIES))
             } else {
-                let priced = Prices {
-                    discount: prices.to_vec(),
-                    counted: Vec::new(),
-                    allowances: Allowances::none(),
-                };
+                let priced = Prices::of(prices.to_vec(), Work::TIES);
                 self.search_counted(
                     &priced,
-                    &Prices { discount, counted: counted.clone(), allowances },
+                    &Prices {
+                        counted: counted.clone(),
+                        allowances,
+                        ..Prices::of(discount, Work::TIES)
+                    },
                 )
             };
             let best = found.iter().max_by_key(|f| f.value);
@@ -256,7 +252,7 @@ impl Run<'_> {
             if self.incumbent() >= self.best.bound || self.best.states > self.most_states {
                 break;
             }
-            let prices = Prices { discount: discount.clone(), ..Prices::full(self.wants) };
+            let prices = Prices::of(discount.clone(), Work::TIES);
             let found = self.search(&prices);
             let Some(last) = found.iter().max_by_key(|f| f.value) else { break };
             let given = pieces(self.wants, &last.cuts());
@@ -333,7 +329,7 @@ pub(crate) fn worth(wants: &[Want], cuts: &[CutId]) -> i64 {
 
 /// A pattern as a row of the program: each piece within the count when that pays under the prices.
 fn row(wants: &[Want], counted: &[(WantId, Counted)], discount: &[i64], cuts: &[CutId]) -> Row {
-    let mut row = Row { worth: 0, given: vec![0; counted.len()] };
+    let mut row = Row { group: 0, worth: 0, given: vec![0; counted.len()] };
     for id in cuts {
         let cut = &wants[id.want.0].cuts[id.cut];
         match counted.iter().position(|(want, _)| *want == id.want) {

@@ -16,7 +16,7 @@
 //! Exact in whole nanometres. One search per step; some tens of steps.
 
 use crate::allowance::Allowances;
-use crate::column::{Lengths, PASS, floor};
+use crate::column::{Lengths, floor};
 use crate::site::Site;
 use crate::stack::{Kind, Room, Stacks, Step};
 use std::ops::Range;
@@ -87,6 +87,8 @@ pub(crate) struct Ripping<'c> {
     site: &'c Site<'c>,
     pub(crate) lengths: Rc<[Lengths]>,
     allowances: &'c Allowances,
+    /// What a pass costs.
+    pass: i64,
     none: Allowances,
     upper: Stacks,
     lower: Stacks,
@@ -100,9 +102,11 @@ impl<'c> Ripping<'c> {
         site: &'c Site<'c>,
         lengths: Rc<[Lengths]>,
         allowances: &'c Allowances,
+        pass: i64,
     ) -> Self {
         Self {
             site,
+            pass,
             lengths,
             allowances,
             none: Allowances::none(),
@@ -135,7 +139,7 @@ impl<'c> Ripping<'c> {
             let mut next = limit + 1;
             for (allowance, (value, strips)) in found.drain(..).enumerate() {
                 // The pass that frees the board from its neighbour.
-                let value = value - PASS;
+                let value = value - self.pass;
                 if value <= 0 {
                     continue;
                 }
@@ -180,7 +184,7 @@ impl<'c> Ripping<'c> {
         for &column in columns {
             let section = &self.site.columns.all[column];
             // A strip as wide as its cant is square already; any other takes a pass of its own.
-            let cost = if section.width == bounds.width() { 0 } else { PASS };
+            let cost = if section.width == bounds.width() { 0 } else { self.pass };
             for ladder in &self.lengths[column].ladders {
                 let from = self.steps.len();
                 for (level, value) in &ladder.rungs {

@@ -26,8 +26,10 @@ mod counts;
 mod edging;
 mod family;
 mod flitch;
+pub mod master;
 mod near;
 mod open;
+mod pile;
 mod plan;
 mod program;
 mod sawing;
@@ -38,6 +40,11 @@ mod want;
 pub use family::Method;
 pub use near::near_misses;
 pub use open::open;
+pub use pile::{
+    Cure, Demand, Effort, LogFate, Lot, LotReason, Pile, PileLog, PilePlan, PileProof, Program,
+    Progress, Shortage, Stage, Watch, WhyShort, need, plan_pile, program_of,
+};
+pub use pile::{Need, Needed};
 pub use plan::{
     Answer, Fate, Little, LogPlan, MethodResult, NearMiss, Obstacle, Part, PlanFault, Planned,
     Product, Proof, Settings, Tally, WhyNone,

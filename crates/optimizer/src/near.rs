@@ -173,8 +173,7 @@ impl Near<'_> {
         if size > MOST_ALLOWANCES {
             return None;
         }
-        let prices =
-            Prices { discount: vec![0; wants.len()], counted, allowances: Allowances::new(counts) };
+        let prices = Prices { counted, allowances: Allowances::new(counts), ..Prices::full(wants) };
         let mut search = Search::new(site, wants, &prices);
         match self.plan.method {
             method @ (Method::Through | Method::ThroughTurned) => through::best(&search, method),

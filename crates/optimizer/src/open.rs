@@ -195,7 +195,7 @@ fn second_best(
 }
 
 /// Why a want that gets nothing gets nothing, where the log itself is the reason.
-fn none_given(log: &Log, wants: &[Want], plan: Option<&LogPlan>) -> Vec<Obstacle> {
+pub(crate) fn none_given(log: &Log, wants: &[Want], plan: Option<&LogPlan>) -> Vec<Obstacle> {
     let given = |n: usize| {
         plan.is_some_and(|plan| plan.products.iter().any(|product| product.cut.want.0 == n))
     };

@@ -12,7 +12,6 @@
 //! from there. On a sawn face they are sums of thicknesses and kerfs up from the bed, so the last board on
 //! the bed comes out full.
 
-use crate::column::Lengths;
 use crate::edging;
 use crate::family::{Board, CantShape, Found, Line, Method, Shape};
 use crate::flitch::Bounds;
@@ -60,7 +59,7 @@ pub(crate) fn saw(site: &Site<'_>, wants: &[Want], found: &Found) -> Result<Sawn
         Shape::Through(line) => sawing.through(line, found.method)?,
         Shape::Cant(cant) => sawing.cant(cant, found.method)?,
     }
-    Ok(sawing.finish(wants, &found.lengths))
+    Ok(sawing.finish(wants))
 }
 
 /// An order being written.
@@ -336,7 +335,7 @@ impl Sawing<'_, '_> {
     }
 
     /// Edges, trims and names the pieces.
-    fn finish(self, wants: &[Want], lengths: &[Lengths]) -> Sawn {
+    fn finish(self, wants: &[Want]) -> Sawn {
         let Self { site, mill, stages, placed, freed, .. } = self;
         let mut order = SawingOrder { stages, ..SawingOrder::default() };
         let mut cuts = Vec::new();
@@ -347,8 +346,7 @@ impl Sawing<'_, '_> {
                 Some(flitch) => flitches.push((placed, flitch)),
                 None => {
                     let strips = edging::square(&placed);
-                    let pieces =
-                        cut_strips(site, (wants, lengths), &placed, &strips, &mut order, &mut cuts);
+                    let pieces = cut_strips(site, wants, &placed, &strips, &mut order, &mut cuts);
                     fates.push((placed.part, Fate::Square(pieces)));
                 }
             }
@@ -357,7 +355,7 @@ impl Sawing<'_, '_> {
         for ((placed, flitch), (batch, first)) in flitches.iter().zip(&batches) {
             let (edging, strips) = edging::edge(site, placed, flitch, *batch, *first);
             order.edgings.push(edging);
-            let pieces = cut_strips(site, (wants, lengths), placed, &strips, &mut order, &mut cuts);
+            let pieces = cut_strips(site, wants, placed, &strips, &mut order, &mut cuts);
             fates.push((placed.part, Fate::Flitch { batch: *batch, pieces }));
         }
         let parts = (1..=freed)
@@ -394,7 +392,7 @@ pub(crate) type PlacedStrip = (i64, Option<PartId>);
 /// Cuts strips to length, from the butt; the places of the pieces in the order.
 fn cut_strips(
     site: &Site<'_>,
-    (wants, lengths): (&[Want], &[Lengths]),
+    wants: &[Want],
     placed: &Placed,
     strips: &[PlacedStrip],
     order: &mut SawingOrder,
@@ -405,7 +403,7 @@ fn cut_strips(
     for (strip, (from, id)) in placed.board.strips.iter().zip(strips) {
         let column = &columns.all[strip.column];
         let mut end = site.log.length();
-        for cut in lengths[strip.column].cuts(strip.level, strip.allowance) {
+        for cut in strip.cuts.iter().copied() {
             let take = wants[cut.want.0].cuts[cut.cut].take;
             let claim = Claim {
                 turn: placed.frame,

@@ -1,6 +1,7 @@
 //! One log on one mill: the numbers that every search and every sawing order go by.
 
-use crate::column::{Column, Columns, NM, floor};
+use crate::column::{Columns, NM, Rim, floor};
+use crate::family::Rip;
 use crate::flitch::{Bounds, Strip};
 use pithward_geometry::{Log, Mill};
 
@@ -51,11 +52,12 @@ impl<'a> Site<'a> {
 
     /// The places that the `-u` edge of the first of some strips may take when their outer plane is at
     /// `plane`; `None` when they do not fit side by side.
-    pub(crate) fn room(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> Option<(i64, i64)> {
+    pub(crate) fn room(&self, strips: &[Rip], plane: i64, bounds: Bounds) -> Option<(i64, i64)> {
         let (mut from, mut to) = (i64::MIN, i64::MAX);
         let mut offset = 0;
         for strip in strips {
-            let (column, edge) = self.edge(strip, plane)?;
+            let column = &self.columns.all[strip.column];
+            let edge = Rim::new(self.log, column, strip.length)?.edge(plane)?;
             from = from.max(-edge.min(bounds.low) - offset);
             to = to.min(edge.min(bounds.up) - offset - column.width);
             offset += column.width + self.kerf;
@@ -69,7 +71,8 @@ impl<'a> Site<'a> {
         let (mut from, mut to) = ((i64::MIN, 0.0), (i64::MAX, 0.0));
         let mut offset = 0;
         for strip in strips {
-            let (column, edge) = self.edge(strip, plane)?;
+            let column = &self.columns.all[strip.column];
+            let edge = self.columns.rims[column.levels[strip.level].rim].edge(plane)?;
             // An edge that a sawn face bounds stays where it is. The other falls as a chord's half does.
             let slope = |bound: i64| if edge < bound { 0.5 / (edge.max(1) as f64) } else { 0.0 };
             let (low, up) =
@@ -83,11 +86,5 @@ impl<'a> Site<'a> {
             offset += column.width + self.kerf;
         }
         Some((to.0 - from.0, from.1 + to.1))
-    }
-
-    fn edge(&self, strip: &Strip, plane: i64) -> Option<(&Column, i64)> {
-        let column = &self.columns.all[strip.column];
-        let edge = self.columns.rims[column.levels[strip.level].rim].edge(plane)?;
-        Some((column, edge))
     }
 }

@@ -14,7 +14,6 @@
 //! timber, turn, second face at the whole, and the same a quarter round.
 
 use super::{Board, CantShape, Found, Line, Method, Search, Shape, boards, kinds, only};
-use crate::column::{PASS, TURN};
 use crate::flitch::{Bounds, Strip};
 use crate::stack::{Room, Stacks};
 use pithward_measure::Length;
@@ -95,19 +94,20 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
     let worth: Vec<i64> = inner.iter().map(|(value, _)| *value).collect();
     let (value, shares) = super::cant::shared(search, height, top, &worth);
     let (strip, right, left) = inner[shares[2]].1?;
-    let planks =
-        |allowance| boards(&kinds, side.boards_beyond(&plain, allowances, allowance, beyond));
+    let planks = |allowance| {
+        boards(search, &kinds, side.boards_beyond(&plain, allowances, allowance, beyond))
+    };
     let mut line = planks(left);
     let base = thickness
         - plane
         - thickness
         - line.iter().map(|board| board.thickness + kerf).sum::<i64>();
     line.reverse();
-    line.push(Board { thickness, strips: vec![strip] });
+    line.push(Board { thickness, strips: vec![search.rip(&strip)] });
     line.extend(planks(right));
     let [above, below] = super::cant::side_boards(search, height, top, shares);
     let inner = Line { boards: line, base };
     let shape = Shape::Cant(CantShape { height, top, above, below, inner });
     let method = Method::BoxedHeart;
-    Some(search.found(method, value - 4 * PASS - TURN * method.turns(), shape))
+    Some(search.found(method, value - search.work.fixed(method, 4), shape))
 }

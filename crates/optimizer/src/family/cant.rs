@@ -13,64 +13,132 @@
 //! `H` runs over the wanted widths and their sums with kerfs; a random width stands alone. By symmetry the upper face is the further
 //! one. As it moves out, `F(y + k)` and `I` only fall, and `F(H - y + k)` rises in steps: so only the
 //! places where the lower side gains a board need be tried, and the cant on the pith; and of those only
-//! where both sides together are worth more than at every nearer place. That is exact. A place is skipped
-//! when the sides there and the planks of any nearer place, which bound its own, do not beat the best so
-//! far; the most promising is tried first.
+//! where both sides together are worth more than at every nearer place. That is exact.
+//!
+//! The search opens the most promising first, by three bounds. The planks of a place bound those of every
+//! place further out. Those of a centred cant bound those of every lower cant, for the lower one lies
+//! within it; only its square planks, which need no edging, may save a pass each. And the side boards are
+//! known before any plank is. What does not beat the best so far is left out.
 
 use super::{CantShape, Found, Method, Search, Shape, boards, kinds, line, only};
-use crate::column::{PASS, TURN, UNIT};
+use crate::column::UNIT;
 use crate::flitch::Bounds;
 use crate::stack::{Kind, Room, Stacks};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
+
+/// Passes that open faces: the two of the cant, and the first inside it.
+const CANT_PASSES: i64 = 3;
+
+/// The two methods that leave a cant.
+const CANTS: [Method; 2] = [Method::TwoSidedCant, Method::FourSidedCant];
+
+/// What is sought among the cants.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Aim {
+    /// The best of each of these methods.
+    Each,
+    /// The best of all, if it is worth more than this.
+    Above(i64),
+}
 
 /// One height of cant and the places of its upper face that may be best, from the pith outward.
 struct Height {
     height: i64,
     /// Place, and what the side boards are worth there.
     places: Vec<(i64, i64)>,
+    /// What its planks may be worth more than those of a higher cant.
+    square: i64,
 }
 
-/// Neighbouring places of one height: at the first the planks are known, the others are open.
+impl Height {
+    /// The most that its side boards are worth: they only rise from place to place.
+    fn most_sides(&self) -> i64 {
+        self.places.last().map_or(0, |(_, sides)| *sides)
+    }
+}
+
+/// What is still open.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Open {
+    /// Heights from the first on, this last one excepted.
+    Heights { from: usize, to: usize },
+    /// Places of one height after the first, up to the last one excepted.
+    Places { height: usize, from: usize, to: usize },
+}
+
+/// Something open, with a bound on what it holds.
 #[derive(PartialEq, Eq, PartialOrd, Ord)]
 struct Block {
-    /// No open place is worth more: the best side boards among them, and the planks at the first.
+    /// Nothing in it is worth more.
     bound: i64,
     /// Ties go to the smaller height, then to the nearer places.
-    height: Reverse<usize>,
-    from: Reverse<usize>,
-    to: usize,
+    open: Reverse<Open>,
+    /// The planks that its own cannot beat.
     planks: i64,
 }
 
 impl Block {
-    fn new(heights: &[Height], n: usize, from: usize, to: usize, planks: i64) -> Option<Self> {
-        let most = heights[n].places[from + 1..to].iter().map(|(_, sides)| *sides).max()?;
-        Some(Self { bound: most + planks, height: Reverse(n), from: Reverse(from), to, planks })
+    /// The places of a height after `from`, where the planks are known.
+    fn places(
+        heights: &[Height],
+        height: usize,
+        from: usize,
+        to: usize,
+        planks: i64,
+    ) -> Option<Self> {
+        let most = heights[height].places[from + 1..to].iter().map(|(_, sides)| *sides).max()?;
+        let open = Reverse(Open::Places { height, from, to });
+        Some(Self { bound: most + planks, open, planks })
+    }
+
+    /// The heights below `to`, of which a higher one's planks are known.
+    fn heights(heights: &[Height], from: usize, to: usize, planks: i64) -> Option<Self> {
+        let most = heights[from..to].iter().map(|h| h.most_sides() + h.square).max()?;
+        Some(Self { bound: most + planks, open: Reverse(Open::Heights { from, to }), planks })
     }
 }
 
-/// The best two-sided and the best four-sided cant.
-pub(crate) fn best(search: &mut Search<'_>) -> Vec<Found> {
+/// The best cants of these methods.
+pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec<Found> {
     let full = search.allowances.full();
-    let mut best = Incumbents::default();
+    let mut best = Incumbents::new(search, methods, aim);
+    if !best.wanted.contains(&true) {
+        return Vec::new();
+    }
     let heights = places(search);
     let mut blocks: BinaryHeap<Block> = BinaryHeap::new();
-    for (n, Height { height, places }) in heights.iter().enumerate() {
-        let planks = best.search(search, *height, places[0].0);
-        blocks.extend(Block::new(&heights, n, 0, places.len(), planks[full]));
+    // Searches the first place of one height, and opens its others.
+    let open = |search: &mut Search<'_>, best: &mut Incumbents, n: usize| {
+        let Height { height, places, .. } = &heights[n];
+        let planks = best.search(search, *height, places[0].0)[full];
+        (planks, Block::places(&heights, n, 0, places.len(), planks))
+    };
+    if let Some(highest) = heights.len().checked_sub(1) {
+        let (planks, places) = open(search, &mut best, highest);
+        blocks.extend(places);
+        blocks.extend(Block::heights(&heights, 0, highest, planks));
     }
-    while let Some(Block { bound, height: Reverse(n), from: Reverse(from), to, planks: known }) =
-        blocks.pop()
-    {
+    while let Some(Block { bound, open: Reverse(what), planks: known }) = blocks.pop() {
         if !best.may_gain(bound) {
             break;
         }
-        let Height { height, places } = &heights[n];
-        let middle = from + (to - from) / 2;
-        let planks = best.search(search, *height, places[middle].0);
-        blocks.extend(Block::new(&heights, n, from, middle, known));
-        blocks.extend(Block::new(&heights, n, middle, to, planks[full]));
+        match what {
+            Open::Heights { from, to } => {
+                let middle = from + (to - from) / 2;
+                let (planks, places) = open(search, &mut best, middle);
+                blocks.extend(places);
+                blocks.extend(Block::heights(&heights, from, middle, planks));
+                blocks.extend(Block::heights(&heights, middle + 1, to, known));
+            }
+            Open::Places { height: n, from, to } => {
+                let Height { height, places, .. } = &heights[n];
+                let middle = from + (to - from) / 2;
+                let planks = best.search(search, *height, places[middle].0);
+                blocks.extend(Block::places(&heights, n, from, middle, known));
+                blocks.extend(Block::places(&heights, n, middle, to, planks[full]));
+            }
+        }
     }
     best.read_back(search)
 }
@@ -86,40 +154,38 @@ pub(crate) fn best_guided(
     guide: &mut Search<'_>,
     allowed: i64,
     least: i64,
+    methods: &[Method],
     most_states: u64,
 ) -> (Vec<Found>, i64) {
     let nearest = search.site.nearest_plane();
     let heights = places(guide);
     let mut gains = side_gains(search);
     gains.reverse();
-    let mut best = Incumbents::default();
-    let mut aside = Incumbents::default();
+    let mut best = Incumbents::new(search, methods, Aim::Each);
+    let mut aside = Incumbents::new(search, &[], Aim::Each);
     // Blocks to be opened, and places (blocks without open places) to be searched with counts.
     let mut blocks: BinaryHeap<Block> = BinaryHeap::new();
     let open =
         |guide: &mut Search<'_>, aside: &mut Incumbents, n: usize, place: usize, to: usize| {
-            let Height { height, places } = &heights[n];
+            let Height { height, places, .. } = &heights[n];
             let planks = aside.search(guide, *height, places[place].0)[guide.allowances.full()];
             let own = Block {
                 bound: places[place].1 + planks,
-                height: Reverse(n),
-                from: Reverse(place),
-                to: place,
+                open: Reverse(Open::Places { height: n, from: place, to: place }),
                 planks,
             };
             std::iter::once(own)
-                .chain(Block::new(&heights, n, place, to, planks))
+                .chain(Block::places(&heights, n, place, to, planks))
                 .collect::<Vec<_>>()
         };
     for (n, Height { places, .. }) in heights.iter().enumerate() {
         blocks.extend(open(guide, &mut aside, n, 0, places.len()));
     }
     let mut unsearched = 0;
-    while let Some(Block { bound, height: Reverse(n), from: Reverse(from), to, planks }) =
-        blocks.pop()
-    {
-        let known =
-            |best: &Incumbents| best.four_sided.map_or(least, |(value, ..)| value.max(least));
+    while let Some(Block { bound, open: Reverse(what), planks }) = blocks.pop() {
+        // Only places are ever open here.
+        let Open::Places { height: n, from, to } = what else { continue };
+        let known = |best: &Incumbents| best.known[1].map_or(least, |(value, ..)| value.max(least));
         if (bound + allowed).div_euclid(UNIT) <= known(&best).div_euclid(UNIT) {
             break;
         }
@@ -129,11 +195,11 @@ pub(crate) fn best_guided(
         }
         if to > from {
             let middle = from + (to - from) / 2;
-            blocks.extend(Block::new(&heights, n, from, middle, planks));
+            blocks.extend(Block::places(&heights, n, from, middle, planks));
             blocks.extend(open(guide, &mut aside, n, middle, to));
             continue;
         }
-        let Height { height, places } = &heights[n];
+        let Height { height, places, .. } = &heights[n];
         let range = places[from].0..places.get(from + 1).map_or(i64::MAX, |(top, _)| *top);
         let within =
             |top: i64| top < search.site.limit && top <= *height && height - top >= nearest;
@@ -150,31 +216,62 @@ pub(crate) fn best_guided(
     (best.read_back(search), unsearched)
 }
 
-/// The best cants so far: worth, height, place of the upper face.
-#[derive(Default)]
+/// The best cants so far.
 struct Incumbents {
-    two_sided: Option<(i64, i64, i64)>,
-    four_sided: Option<(i64, i64, i64)>,
+    aim: Aim,
+    /// Which of [`CANTS`] are sought.
+    wanted: [bool; 2],
+    /// What each costs beside the passes that free its boards.
+    fixed: [i64; 2],
+    /// Of each: worth without that cost, height, place of the upper face.
+    known: [Option<(i64, i64, i64)>; 2],
 }
 
 impl Incumbents {
+    fn new(search: &Search<'_>, methods: &[Method], aim: Aim) -> Self {
+        Self {
+            aim,
+            wanted: CANTS.map(|method| methods.contains(&method)),
+            fixed: CANTS.map(|method| search.work.fixed(method, CANT_PASSES)),
+            known: [None; 2],
+        }
+    }
+
     /// The patterns themselves.
     fn read_back(&self, search: &mut Search<'_>) -> Vec<Found> {
         let mut patterns = Vec::new();
-        for (method, best) in
-            [(Method::TwoSidedCant, self.two_sided), (Method::FourSidedCant, self.four_sided)]
-        {
+        for (method, best) in CANTS.into_iter().zip(self.known) {
             patterns.extend(best.map(|(_, height, top)| found(search, method, height, top)));
         }
         patterns
     }
 
-    /// Whether something of this worth would be better than either of them by more than a tie.
+    /// Whether something of this worth would be better by more than a tie.
     fn may_gain(&self, bound: i64) -> bool {
-        let gains = |best: &Option<(i64, i64, i64)>| {
-            best.is_none_or(|(value, ..)| bound.div_euclid(UNIT) > value.div_euclid(UNIT))
+        let beats = |bound: i64, known: i64| bound.div_euclid(UNIT) > known.div_euclid(UNIT);
+        (0..2).filter(|n| self.wanted[*n]).any(|n| match self.aim {
+            Aim::Each => self.known[n].is_none_or(|(value, ..)| beats(bound, value)),
+            Aim::Above(_) => beats(bound - self.fixed[n], self.floor()),
+        })
+    }
+
+    /// The best of all methods so far, its cost taken off.
+    fn floor(&self) -> i64 {
+        let net = |n: usize| self.known[n].map(|(value, ..)| value - self.fixed[n]);
+        let least = match self.aim {
+            Aim::Each => i64::MIN,
+            Aim::Above(least) => least,
         };
-        gains(&self.two_sided) || gains(&self.four_sided)
+        (0..2).filter_map(net).fold(least, i64::max)
+    }
+
+    /// Whether this worth of one method is better than what is known.
+    fn is_better(&self, n: usize, value: i64) -> bool {
+        let best = match self.aim {
+            Aim::Each => self.known[n].is_none_or(|(known, ..)| value > known),
+            Aim::Above(_) => value - self.fixed[n] > self.floor(),
+        };
+        self.wanted[n] && value > 0 && best
     }
 
     /// Searches the planks of one place and keeps what is better; the worth of the planks of a four-sided
@@ -192,19 +289,16 @@ impl Incumbents {
         let free = half(search, &plain, Method::FourSidedCant);
         let planks = meet(&free, &free);
         let value = shared(search, height, top, &planks).0;
-        let better = |best: &Option<(i64, i64, i64)>, value: i64| {
-            value > 0 && best.is_none_or(|(known, ..)| value > known)
-        };
-        if better(&self.four_sided, value) {
-            self.four_sided = Some((value, height, top));
-        }
         // The bed only takes away: what is no better without it need not be looked at.
-        if better(&self.two_sided, value) {
+        if self.is_better(0, value) {
             let clear = half(search, &plain, Method::TwoSidedCant);
             let value = shared(search, height, top, &meet(&free, &clear)).0;
-            if better(&self.two_sided, value) {
-                self.two_sided = Some((value, height, top));
+            if self.is_better(0, value) {
+                self.known[0] = Some((value, height, top));
             }
+        }
+        if self.is_better(1, value) {
+            self.known[1] = Some((value, height, top));
         }
         planks
     }
@@ -233,9 +327,20 @@ fn places(search: &Search<'_>) -> Vec<Height> {
                     places.push((top, sides));
                 }
             }
-            within(middle).then_some(Height { height, places })
+            let square = most_square(search, height);
+            within(middle).then_some(Height { height, places, square })
         })
         .collect()
+}
+
+/// The passes that a cant's square planks may save: one each, and no more of them than lie side by side.
+fn most_square(search: &Search<'_>, height: i64) -> i64 {
+    let (columns, kerf) = (search.site.columns, search.site.kerf);
+    let square = columns.all.iter().filter(|c| c.width == height && !c.levels.is_empty());
+    let thinnest = square.map(|column| column.thickness).min();
+    thinnest.map_or(0, |thickness| {
+        (2 * search.site.limit + kerf) / (thickness + kerf) * search.work.pass
+    })
 }
 
 /// What the side boards of a cant can be worth at most.
@@ -326,7 +431,11 @@ pub(super) fn side_boards(
     let kinds = kinds(search.site.columns, &search.round, search.allowances);
     let plain = only(&kinds);
     let side = |allowance: usize, beyond: i64| {
-        boards(&kinds, search.outer.boards_beyond(&plain, search.allowances, allowance, beyond))
+        boards(
+            search,
+            &kinds,
+            search.outer.boards_beyond(&plain, search.allowances, allowance, beyond),
+        )
     };
     [side(shares[0], top + search.site.kerf), side(shares[1], height - top + search.site.kerf)]
 }
@@ -350,9 +459,9 @@ fn found(search: &mut Search<'_>, method: Method, height: i64, top: i64) -> Foun
         (0..allowances.size()).map(|a| Stacks::meet(&free, lower, kerf, allowances, a)).collect();
     let worth: Vec<i64> = meetings.iter().map(|meeting| meeting.value).collect();
     let (value, shares) = shared(search, height, top, &worth);
-    let inner = line(&kinds, &free, lower, kerf, allowances, &meetings[shares[2]]);
+    let inner = line(search, &kinds, &free, lower, &meetings[shares[2]]);
     let [above, below] = side_boards(search, height, top, shares);
     // The two faces of the cant and the first opening inside it.
-    let value = value - 3 * PASS - TURN * method.turns();
+    let value = value - search.work.fixed(method, CANT_PASSES);
     search.found(method, value, Shape::Cant(CantShape { height, top, above, below, inner }))
 }

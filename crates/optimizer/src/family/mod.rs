@@ -8,11 +8,12 @@ pub(crate) mod cant;
 pub(crate) mod through;
 
 use crate::allowance::Allowances;
-use crate::column::{Columns, Lengths, Prices};
+use crate::column::{Columns, Lengths, Prices, Work};
 use crate::flitch::{Bounds, Ripping, Strip, Table};
 use crate::site::Site;
 use crate::stack::{Chosen, Kind, Meeting, Room, Stacks};
 use crate::want::{CutId, Want};
+use cant::Aim;
 use std::rc::Rc;
 
 /// A way to saw a log.
@@ -66,7 +67,16 @@ impl Method {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Board {
     pub(crate) thickness: i64,
-    pub(crate) strips: Vec<Strip>,
+    pub(crate) strips: Vec<Rip>,
+}
+
+/// A strip as it is cut: one section, sound over a length from the butt, and its pieces from the butt on.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Rip {
+    pub(crate) column: usize,
+    /// Nanometres, crosscuts between the pieces included.
+    pub(crate) length: i64,
+    pub(crate) cuts: Vec<CutId>,
 }
 
 /// Boards a kerf apart, from the lowest up.
@@ -127,23 +137,23 @@ pub(crate) struct Found {
     /// In [`crate::column::UNIT`]ths, less what its passes and turns count for.
     pub(crate) value: i64,
     pub(crate) shape: Shape,
-    /// How its columns are cut to length.
-    pub(crate) lengths: Rc<[Lengths]>,
 }
 
 impl Found {
     /// The cuts of every strip, in no order that matters.
     pub(crate) fn cuts(&self) -> Vec<CutId> {
-        let boards: Vec<&Board> = match &self.shape {
+        let strips = self.boards().into_iter().flat_map(|board| &board.strips);
+        strips.flat_map(|strip| strip.cuts.iter().copied()).collect()
+    }
+
+    /// Every board, in no order that matters.
+    pub(crate) fn boards(&self) -> Vec<&Board> {
+        match &self.shape {
             Shape::Through(line) => line.boards.iter().collect(),
             Shape::Cant(cant) => {
                 cant.above.iter().chain(&cant.below).chain(&cant.inner.boards).collect()
             }
-        };
-        let strips = boards.into_iter().flat_map(|board| &board.strips);
-        strips
-            .flat_map(|strip| self.lengths[strip.column].cuts(strip.level, strip.allowance))
-            .collect()
+        }
     }
 }
 
@@ -151,6 +161,7 @@ impl Found {
 pub(crate) struct Search<'a> {
     pub(crate) site: &'a Site<'a>,
     pub(crate) allowances: &'a Allowances,
+    pub(crate) work: Work,
     pub(crate) lengths: Rc<[Lengths]>,
     pub(crate) ripping: Ripping<'a>,
     /// For every group, the strips of a flitch that only the log bounds.
@@ -165,7 +176,7 @@ impl<'a> Search<'a> {
         let columns = site.columns.all.iter();
         let lengths: Rc<[Lengths]> =
             columns.map(|column| Lengths::new(column, wants, prices)).collect();
-        let mut ripping = Ripping::new(site, Rc::clone(&lengths), allowances);
+        let mut ripping = Ripping::new(site, Rc::clone(&lengths), allowances, prices.work.pass);
         let groups = 0..site.columns.groups.len();
         let round: Vec<Table> = groups.map(|group| ripping.table(group, Bounds::ROUND)).collect();
         let mut outer = Stacks::default();
@@ -176,7 +187,7 @@ impl<'a> Search<'a> {
             Room { outer: site.limit, past: site.limit },
             allowances,
         );
-        Self { site, allowances, lengths, ripping, round, outer }
+        Self { site, allowances, work: prices.work, lengths, ripping, round, outer }
     }
 
     /// The tables of planks that these bounds hold, group by group.
@@ -184,9 +195,19 @@ impl<'a> Search<'a> {
         (0..self.site.columns.groups.len()).map(|group| self.ripping.table(group, bounds)).collect()
     }
 
+    /// A strip with the pieces that it is cut into under these prices.
+    pub(crate) fn rip(&self, strip: &Strip) -> Rip {
+        let column = &self.site.columns.all[strip.column];
+        Rip {
+            column: strip.column,
+            length: column.levels[strip.level].length,
+            cuts: self.lengths[strip.column].cuts(strip.level, strip.allowance),
+        }
+    }
+
     /// A pattern of this search.
     pub(crate) fn found(&self, method: Method, value: i64, shape: Shape) -> Found {
-        Found { method, value, shape, lengths: Rc::clone(&self.lengths) }
+        Found { method, value, shape }
     }
 
     /// The best pattern of each of these methods that has one.
@@ -197,15 +218,35 @@ impl<'a> Search<'a> {
                 found.extend(through::best(self, method));
             }
         }
-        if methods.contains(&Method::TwoSidedCant) || methods.contains(&Method::FourSidedCant) {
-            found.extend(
-                cant::best(self).into_iter().filter(|found| methods.contains(&found.method)),
-            );
-        }
+        found.extend(cant::best(self, methods, Aim::Each));
         if methods.contains(&Method::BoxedHeart) {
             found.extend(boxed::best(self));
         }
         found
+    }
+
+    /// The best pattern of all these methods, if one is worth more than `least` by more than a tie.
+    pub(crate) fn best_above(&mut self, methods: &[Method], least: i64) -> Option<Found> {
+        let mut best: Option<Found> = None;
+        let mut floor = least;
+        let mut take = |found: Option<Found>, floor: &mut i64| {
+            if let Some(found) = found.filter(|found| found.value > *floor) {
+                *floor = found.value;
+                best = Some(found);
+            }
+        };
+        for method in [Method::Through, Method::ThroughTurned] {
+            if methods.contains(&method) {
+                take(through::best(self, method), &mut floor);
+            }
+        }
+        if methods.contains(&Method::BoxedHeart) {
+            take(boxed::best(self), &mut floor);
+        }
+        for found in cant::best(self, methods, Aim::Above(floor)) {
+            take(Some(found), &mut floor);
+        }
+        best
     }
 
     /// The best patterns of these methods, the cants found with the help of a search that counts nothing, and
@@ -225,8 +266,9 @@ impl<'a> Search<'a> {
         let mut unsearched = 0;
         if others.len() < methods.len() {
             let least = found.iter().map(|found| found.value).max().unwrap_or(0);
-            let (cants, more) = cant::best_guided(self, guide, allowed, least, most_states);
-            found.extend(cants.into_iter().filter(|found| methods.contains(&found.method)));
+            let (cants, more) =
+                cant::best_guided(self, guide, allowed, least, methods, most_states);
+            found.extend(cants);
             unsearched = more;
         }
         (found, unsearched)
@@ -258,29 +300,33 @@ pub(crate) fn only<'t>(kinds: &[(Kind<'t>, &'t Table)]) -> Vec<Kind<'t>> {
 
 /// The boards that a stack chose.
 pub(crate) fn boards(
+    search: &Search<'_>,
     kinds: &[(Kind<'_>, &Table)],
     chosen: impl Iterator<Item = Chosen>,
 ) -> Vec<Board> {
     chosen
         .map(|Chosen { kind, step }| {
             let (kind, table) = &kinds[kind];
-            Board { thickness: kind.size, strips: table.strips(kind.uses, step).to_vec() }
+            let strips = table.strips(kind.uses, step);
+            Board {
+                thickness: kind.size,
+                strips: strips.iter().map(|strip| search.rip(strip)).collect(),
+            }
         })
         .collect()
 }
 
 /// The line in which two sides meet.
 pub(crate) fn line(
+    search: &Search<'_>,
     kinds: &[(Kind<'_>, &Table)],
     upper: &Stacks,
     lower: &Stacks,
-    kerf: i64,
-    allowances: &Allowances,
     meeting: &Meeting,
 ) -> Line {
-    let plain = only(kinds);
-    let mut below = boards(kinds, lower.lower_boards(&plain, allowances, meeting));
-    let above = boards(kinds, upper.upper_boards(&plain, allowances, meeting));
+    let (plain, allowances, kerf) = (only(kinds), search.allowances, search.site.kerf);
+    let mut below = boards(search, kinds, lower.lower_boards(&plain, allowances, meeting));
+    let above = boards(search, kinds, upper.upper_boards(&plain, allowances, meeting));
     let depth: i64 = below.iter().map(|board| board.thickness + kerf).sum();
     below.reverse();
     below.extend(above);

@@ -9,7 +9,6 @@
 //! Exact in whole nanometres for straight logs. `O(T^2 S)` with `T` thicknesses and `S` states.
 
 use super::{Found, Method, Search, Shape, kinds, line, only};
-use crate::column::{PASS, TURN};
 use crate::stack::{Room, Stacks};
 
 /// The best pattern; `None` when the round does not pass between the guides.
@@ -37,6 +36,6 @@ pub(crate) fn best(search: &Search<'_>, method: Method) -> Option<Found> {
     if meeting.value == 0 {
         return None;
     }
-    let shape = Shape::Through(line(&kinds, &search.outer, lower, kerf, allowances, &meeting));
-    Some(search.found(method, meeting.value - PASS - TURN * method.turns(), shape))
+    let shape = Shape::Through(line(search, &kinds, &search.outer, lower, &meeting));
+    Some(search.found(method, meeting.value - search.work.fixed(method, 1), shape))
 }

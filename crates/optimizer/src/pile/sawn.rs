@@ -1,0 +1,165 @@
+//! The chosen patterns sawn and replayed. What the mill cannot saw, or the replay does not confirm, is taken away from
+//! the logs that it was chosen for, and they choose again.
+
+use super::classes::{Classes, Mark};
+use super::{LogFate, Stage};
+use crate::master::{Choice, Master, Meter};
+use crate::open::{Made, log_plan, none_given, too_large};
+use crate::plan::{LogPlan, Obstacle};
+use crate::site::Site;
+use crate::want::Want;
+use pithward_measure::Length;
+use rayon::prelude::*;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// Rounds of choosing again at most; a mill with a shallow throat takes a few.
+const ROUNDS: u32 = 24;
+
+/// The plans of classes by the patterns they are sawn by.
+#[derive(Debug, Default)]
+pub(super) struct Sawn {
+    plans: BTreeMap<(usize, usize), Arc<LogPlan>>,
+}
+
+impl Sawn {
+    /// What the work of the whole plan costs.
+    pub(super) fn effort(&self, choice: &Choice<Arc<Mark>>) -> i128 {
+        let used = choice.uses.iter().enumerate().flat_map(|(class, uses)| {
+            uses.iter().filter(move |(pattern, _)| self.plans.contains_key(&(class, *pattern)))
+        });
+        used.map(|(pattern, logs)| {
+            i128::from(choice.patterns[*pattern].0.effort) * i128::from(*logs)
+        })
+        .sum()
+    }
+}
+
+/// Saws and replays everything that is chosen, until all of it is confirmed. Besides the plans, how many patterns were
+/// refused.
+pub(super) fn saw(
+    classes: &Classes<'_>,
+    master: &mut Master<'_, Classes<'_>>,
+    meter: &Meter<'_>,
+) -> (Sawn, u32) {
+    let mut sawn = Sawn::default();
+    let mut refused = 0;
+    for _ in 0..ROUNDS {
+        let choice = master.choice();
+        let used = choice.uses.iter().enumerate();
+        let open: Vec<(usize, usize)> = used
+            .flat_map(|(class, uses)| uses.iter().map(move |(pattern, _)| (class, *pattern)))
+            .filter(|key| !sawn.plans.contains_key(key))
+            .collect();
+        if open.is_empty() {
+            break;
+        }
+        let made: Vec<Option<LogPlan>> = open
+            .par_iter()
+            .with_max_len(16)
+            .map(|(class, pattern)| {
+                if meter.count().is_multiple_of(256) {
+                    meter.tell(Stage::Replaying, None);
+                }
+                made(classes, *class, choice.patterns[*pattern].1.as_deref()?)
+            })
+            .collect();
+        let mut not: Vec<(usize, usize)> = Vec::new();
+        for (key, made) in open.into_iter().zip(made) {
+            match made {
+                Some(plan) => {
+                    sawn.plans.insert(key, Arc::new(plan));
+                }
+                None => not.push(key),
+            }
+        }
+        if not.is_empty() {
+            break;
+        }
+        refused += u32::try_from(not.len()).unwrap_or(u32::MAX);
+        let mut offered: Vec<usize> = not.iter().map(|(class, _)| *class).collect();
+        offered.dedup();
+        for class in offered {
+            offer_less(classes, master, class);
+        }
+        master.refuse(&not);
+    }
+    (sawn, refused)
+}
+
+/// A pattern sawn from a class and replayed; `None` when the mill cannot saw it or the replay does not confirm it.
+fn made(classes: &Classes<'_>, class: usize, mark: &Mark) -> Option<LogPlan> {
+    let (pile, wants) = (classes.pile, classes.wants(class));
+    let columns = classes.columns(class, wants);
+    let site = Site::new(&classes.all[class].log.log, &pile.mill, &columns);
+    match log_plan(&site, wants, &pile.settings, &mark.found) {
+        Ok(Made::Plan(plan)) => Some(*plan),
+        Ok(Made::Unsawable(_)) | Err(_) => None,
+    }
+}
+
+/// Offers a class what it can be sawn into when only sizes that every pass can free and leave on the bed are sought.
+fn offer_less(classes: &Classes<'_>, master: &mut Master<'_, Classes<'_>>, class: usize) {
+    let mill = &classes.pile.mill;
+    let mut fewer: Vec<Want> = classes.wants(class).to_vec();
+    for cut in fewer.iter_mut().flat_map(|want| &mut want.cuts) {
+        let (least, most) = (cut.thickness.min(cut.width), cut.thickness.max(cut.width));
+        if least < mill.lowest_blade.ceil_to(mill.step) || most + mill.kerf > mill.deepest_above {
+            // A cut that may not be sawn takes more than any log has; its place in the list stays.
+            cut.take = Length::MAX;
+        }
+    }
+    let prices = master.choice().prices;
+    for prices in [prices.clone(), vec![0; prices.len()]] {
+        if let (Some((pattern, mark, _)), _) = classes.search(class, &fewer, &prices, 0) {
+            master.offer(class, pattern, mark);
+        }
+    }
+}
+
+/// What becomes of every log.
+pub(super) fn fates(
+    classes: &Classes<'_>,
+    choice: &Choice<Arc<Mark>>,
+    sawn: &Sawn,
+    stopped: bool,
+) -> Vec<LogFate> {
+    let pile = classes.pile;
+    let mut fates: Vec<LogFate> =
+        pile.logs.iter().map(|log| LogFate::Impossible(too_large(&log.log, &pile.mill))).collect();
+    for (n, class) in classes.all.iter().enumerate() {
+        let mut members = class.members.iter();
+        for (pattern, logs) in &choice.uses[n] {
+            for member in members.by_ref().take(*logs as usize) {
+                fates[*member] = match sawn.plans.get(&(n, *pattern)) {
+                    Some(plan) => LogFate::Sawn(Arc::clone(plan)),
+                    None => LogFate::LeftWhole,
+                };
+            }
+        }
+        let Some(rest) = members.as_slice().first() else { continue };
+        let fate = left(classes, n, choice.suitable[n].len() > 1, stopped);
+        let rest = class.members.iter().skip_while(|member| *member != rest);
+        for member in rest {
+            fates[*member] = fate.clone();
+        }
+    }
+    fates
+}
+
+/// What becomes of a log that nothing was chosen for.
+fn left(classes: &Classes<'_>, class: usize, has_patterns: bool, stopped: bool) -> LogFate {
+    if has_patterns {
+        return LogFate::LeftWhole;
+    }
+    if stopped {
+        return LogFate::Unplanned;
+    }
+    let obstacles: Vec<Obstacle> =
+        none_given(&classes.all[class].log.log, classes.wants(class), None);
+    // Where something could come from it, it was not worth its work, or the mill's limits were in the way.
+    let outbid = |obstacle: &Obstacle| {
+        matches!(obstacle, Obstacle::NoPiece { why: crate::plan::WhyNone::Outbid, .. })
+    };
+    if obstacles.iter().any(outbid) { LogFate::LeftWhole } else { LogFate::Impossible(obstacles) }
+}
