@@ -34,6 +34,15 @@ impl Allowances {
         Self { counts, size, minus }
     }
 
+    /// The same and one more counted want, of which there is one piece: the second half of the allowances are the
+    /// first with that piece still allowed.
+    #[must_use]
+    pub fn with_one_more(&self) -> Self {
+        let mut counts = self.counts.clone();
+        counts.push(1);
+        Self::new(counts)
+    }
+
     /// How many allowances there are.
     pub fn size(&self) -> usize {
         self.size

@@ -13,10 +13,10 @@
 //! ends, which is optimal but for the limits on a batch's count and its thickness together.
 
 use crate::column::NM;
-use crate::sawing::{Placed, PlacedStrip, pass};
+use crate::sawing::{Placed, PlacedStrip, pass, slices};
 use crate::site::Site;
 use pithward_geometry::{
-    Angle, Body, Covering, Edging, HalfSpace, Mill, PartId, Rest, Stage, Support,
+    Angle, Body, Covering, Edging, HalfSpace, Mill, PartId, Pass, Rest, Stage, Support,
     lift_to_level_flitch,
 };
 use pithward_measure::Length;
@@ -37,6 +37,25 @@ pub(crate) struct Flitch {
     thickness: i64,
     /// Height of the pith's plane over the bed in the first stage.
     ground: i64,
+    /// How far it reaches over the bed in its first stage.
+    top: i64,
+}
+
+impl Flitch {
+    /// Heights over the first rip at which waste comes off in slices, when the first edge is sawn at `first`.
+    fn waste_over(&self, first: i64, mill: &Mill) -> Vec<i64> {
+        let top = if self.turned { first } else { self.top };
+        match self.rips.first().filter(|_| self.waste) {
+            Some(rip) => slices(*rip, top, mill),
+            None => Vec::new(),
+        }
+    }
+
+    /// How many slices of waste come off in all when the first edge is sawn at `first`.
+    fn slices(&self, first: i64, mill: &Mill) -> (usize, usize) {
+        let edge = if self.turned { slices(first, self.top, mill).len() } else { 0 };
+        (edge, self.waste_over(first, mill).len())
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -100,7 +119,9 @@ pub(crate) fn flitch(site: &Site<'_>, placed: &Placed) -> Option<Flitch> {
         if !waste {
             rips.remove(0);
         }
-        Flitch { up, turned: false, first: (0, 0), rips, waste, thickness, ground: 0 }
+        let bed = if up == Side::Plus { bounds.low } else { bounds.up };
+        let top = bed + floor_of(&body(site, placed), up.other().turn(placed.frame));
+        Flitch { up, turned: false, first: (0, 0), rips, waste, thickness, ground: 0, top }
     };
     // What is freed stands above the blade: the wider of the outermost strips stays on the bed.
     let first_is_wider = widths.first() > widths.last();
@@ -112,7 +133,9 @@ pub(crate) fn flitch(site: &Site<'_>, placed: &Placed) -> Option<Flitch> {
         return Some(flush(Side::Minus, rips(&mut widths.iter().rev())));
     }
     let up = if first_is_wider { Side::Minus } else { Side::Plus };
-    let ground = floor_of(&body(site, placed), up.turn(placed.frame));
+    let body = body(site, placed);
+    let ground = floor_of(&body, up.turn(placed.frame));
+    let top = ground + floor_of(&body, up.other().turn(placed.frame));
     // From the pith's plane to the edge that is sawn first.
     let (nearest, furthest) = match up {
         Side::Plus => (from + total, to + total),
@@ -123,7 +146,7 @@ pub(crate) fn flitch(site: &Site<'_>, placed: &Placed) -> Option<Flitch> {
         Side::Minus => rips(&mut widths.iter()),
     };
     let first = (ground + nearest, ground + furthest);
-    Some(Flitch { up, turned: true, first, rips, waste: true, thickness, ground })
+    Some(Flitch { up, turned: true, first, rips, waste: true, thickness, ground, top })
 }
 
 /// The part as a solid.
@@ -157,7 +180,11 @@ pub(crate) fn batches(mill: &Mill, flitches: Vec<&Flitch>) -> Vec<(u32, i64)> {
     let mut rows: Vec<usize> = (0..flitches.len()).collect();
     let alike = |n: usize| {
         let flitch = flitches[n];
-        (flitch.turned, flitch.waste, flitch.up, &flitch.rips)
+        // As many slices of waste wherever the first edge is sawn; else it stands alone.
+        let (from, to) = flitch.first;
+        let most = flitch.slices(from, mill);
+        let alone = (flitch.slices(to, mill) != most).then_some(n);
+        (flitch.turned, flitch.waste, flitch.up, &flitch.rips, most, alone)
     };
     // The widest first, alike together, then by the upper end of the slack.
     rows.sort_by(|a, b| {
@@ -217,11 +244,10 @@ pub(crate) fn edge(
     // Where the strips begin, toward -u.
     let base = if flitch.turned {
         let edge = first - flitch.ground;
-        stages.push(Stage {
-            rest: rest(&body, up.turn(placed.frame)),
-            passes: vec![pass(first, mill)],
-        });
-        freed += 1;
+        let heights = slices(first, flitch.top, mill).into_iter().chain([first]);
+        let passes: Vec<Pass> = heights.map(|height| pass(height, mill)).collect();
+        freed += number(passes.len());
+        stages.push(Stage { rest: rest(&body, up.turn(placed.frame)), passes });
         let (sin, cos) = up.turn(placed.frame).sin_cos();
         body = body.cut(HalfSpace { normal: [sin, cos, 0.0], offset: edge as f64 / NM });
         let base = if up == Side::Plus { edge - total } else { -edge };
@@ -232,12 +258,14 @@ pub(crate) fn edge(
     } else {
         placed.bounds.up - total
     };
-    let passes = flitch.rips.iter().map(|height| pass(*height, mill)).collect();
+    // Turned over it stands as high as its first edge was sawn.
+    let waste = flitch.waste_over(first, mill);
+    let heights = waste.iter().chain(&flitch.rips);
+    let passes = heights.map(|height| pass(*height, mill)).collect();
     stages.push(Stage { rest: rest(&body, up.turn(placed.frame)), passes });
-    freed += u32::from(flitch.waste);
+    freed += number(waste.len()) + u32::from(flitch.waste);
     // The strips fall from the top down; the one on the bed stays.
-    let mut ids: Vec<PartId> =
-        (1..strips).map(|n| PartId::Freed(freed + u32::try_from(n).unwrap_or(0))).collect();
+    let mut ids: Vec<PartId> = (1..strips).map(|n| PartId::Freed(freed + number(n))).collect();
     ids.push(PartId::Left);
     if up == Side::Plus {
         ids.reverse();
@@ -252,6 +280,11 @@ pub(crate) fn edge(
         })
         .collect();
     (Edging { part: placed.part, batch, stages }, strips)
+}
+
+/// A number of parts: far fewer than 2^32 fall from one flitch.
+fn number(parts: usize) -> u32 {
+    u32::try_from(parts).unwrap_or(u32::MAX)
 }
 
 /// Standing on edge with the centre line level, on whatever is lowest.

@@ -65,19 +65,15 @@ impl Table {
 
     /// The kinds of board that the table offers a stack of this thickness: an allowance that adds nothing
     /// to a smaller one is left out.
-    pub(crate) fn kinds<'t>(
-        &'t self,
-        thickness: i64,
-        allowances: &Allowances,
-        kinds: &mut Vec<(Kind<'t>, &'t Self)>,
-    ) {
-        for (uses, steps) in self.steps.iter().enumerate() {
-            let known = (0..uses)
-                .any(|less| allowances.minus(uses, less).is_some() && self.steps[less] == *steps);
-            if !steps.is_empty() && !known {
-                kinds.push((Kind { size: thickness, uses, steps }, self));
-            }
-        }
+    pub(crate) fn kinds<'t>(&'t self, thickness: i64, allowances: &Allowances) -> Vec<Kind<'t>> {
+        let adds = |(uses, steps): &(usize, &Vec<Step>)| {
+            let known = |less: usize| {
+                allowances.minus(*uses, less).is_some() && self.steps[less] == **steps
+            };
+            !steps.is_empty() && !(0..*uses).any(known)
+        };
+        let all = self.steps.iter().enumerate().filter(adds);
+        all.map(|(uses, steps)| Kind { size: thickness, uses, steps }).collect()
     }
 }
 

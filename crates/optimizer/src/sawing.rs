@@ -127,9 +127,7 @@ impl Sawing<'_, '_> {
     /// What levels the pith on the face that was opened last: nothing, unless the face does not reach the
     /// small end and leaves that in the air.
     fn lift_on_face(&self) -> Length {
-        let last = self.stages.last().and_then(|stage| stage.passes.last());
-        let face =
-            last.map_or(Length::ZERO, |pass| pass.height) - Length::nm(self.site.pith_height());
+        let face = Length::nm(self.last_face());
         (face - self.site.log.small_end_over_bark().half()).max(Length::ZERO)
     }
 
@@ -197,14 +195,20 @@ impl Sawing<'_, '_> {
         if (from..=to).contains(&mark) { mark } else { middle }
     }
 
-    /// Adds a stage of passes at these heights, from the top down, and the parts that they free.
+    /// Adds a stage of passes at these heights, from the top down, and the parts that they free. The first opens a
+    /// face; a slab that stands higher above it than clears the head comes off in slices.
     fn stage(
         &mut self,
         rest: Rest,
         heights: impl IntoIterator<Item = i64>,
-        mut freed: Vec<Option<Placed>>,
+        freed: Vec<Option<Placed>>,
     ) {
-        let passes: Vec<Pass> = heights.into_iter().map(|height| pass(height, self.mill)).collect();
+        let heights: Vec<i64> = heights.into_iter().collect();
+        let slices = heights.first().map_or_else(Vec::new, |opening| self.slices(&rest, *opening));
+        let freed = slices.iter().map(|_| None).chain(freed);
+        let mut freed: Vec<Option<Placed>> = freed.collect();
+        let heights = slices.into_iter().chain(heights);
+        let passes: Vec<Pass> = heights.map(|height| pass(height, self.mill)).collect();
         freed.resize(passes.len(), None);
         for placed in freed {
             self.freed += 1;
@@ -213,6 +217,22 @@ impl Sawing<'_, '_> {
             }
         }
         self.stages.push(Stage { rest, passes });
+    }
+
+    /// Heights above an opening, from the top down, that leave no more above the blade than clears the head.
+    fn slices(&self, rest: &Rest, opening: i64) -> Vec<i64> {
+        let below = match rest.on {
+            Support::Bark => self.site.pith_height(),
+            Support::Face(_) | Support::SawnEdge => self.last_face(),
+        };
+        let top = below + self.site.pith_height();
+        slices(opening, top, self.mill)
+    }
+
+    /// Distance from the pith of the face that was opened last.
+    fn last_face(&self) -> i64 {
+        let last = self.stages.last().and_then(|stage| stage.passes.last());
+        last.map_or(0, |pass| pass.height.as_nm()) - self.site.pith_height()
     }
 
     fn placed(&self, setting: Setting, from: i64, to: i64, board: &Board) -> Placed {
@@ -368,6 +388,15 @@ impl Sawing<'_, '_> {
             .collect();
         Sawn { order, parts, cuts }
     }
+}
+
+/// Heights above a pass, from the top down, so that what stands up to `top` comes off in slices that clear the head.
+pub(crate) fn slices(pass: i64, top: i64, mill: &Mill) -> Vec<i64> {
+    let deepest = mill.deepest_above.as_nm();
+    let slices = (1..).map(|n| pass + n * deepest).take_while(|height| *height < top);
+    let mut heights: Vec<i64> = slices.collect();
+    heights.reverse();
+    heights
 }
 
 /// One pass at an exact height, and the same on the mill's scale.

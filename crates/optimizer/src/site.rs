@@ -27,6 +27,11 @@ impl<'a> Site<'a> {
         self.mill.lowest_blade.ceil_to(self.mill.step).as_nm()
     }
 
+    /// The thickest board that can be freed from above: it stands above the blade with a kerf.
+    pub(crate) fn deepest_board(&self) -> i64 {
+        self.mill.deepest_above.as_nm() - self.kerf
+    }
+
     /// How far past the pith the lowest plane may lie when the log rests on its bark and is not to be
     /// turned: the kerf below it is still as high as the blade can go down.
     pub(crate) fn lowest_plane(&self) -> i64 {

@@ -13,7 +13,7 @@
 //! The procedure is the trade's own for a boxed-heart timber: level, first face at the pith plus half the
 //! timber, turn, second face at the whole, and the same a quarter round.
 
-use super::{Board, CantShape, Found, Line, Method, Search, Shape, boards, kinds, only};
+use super::{Board, CantShape, Found, Line, Method, Search, Shape, line};
 use crate::flitch::{Bounds, Strip};
 use crate::stack::{Room, Stacks};
 use pithward_measure::Length;
@@ -67,8 +67,12 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
         return None;
     }
     let tables = search.tables(bounds);
-    let kinds = kinds(search.site.columns, &tables, allowances);
-    let plain = only(&kinds);
+    // The timber stays on the bed, the planks beside it are freed from above.
+    if thickness < search.site.lowest_blade() {
+        return None;
+    }
+    let offers = line::freed(search, &line::offers(search, &tables));
+    let plain = line::kinds(&offers);
     let mut side = Stacks::default();
     side.sweep(
         &plain,
@@ -95,18 +99,16 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
     let (value, shares) = super::cant::shared(search, height, top, &worth);
     let (strip, right, left) = inner[shares[2]].1?;
     let planks = |allowance| {
-        boards(search, &kinds, side.boards_beyond(&plain, allowances, allowance, beyond))
+        line::boards(search, &offers, side.boards_beyond(&plain, allowances, allowance, beyond))
     };
-    let mut line = planks(left);
-    let base = thickness
-        - plane
-        - thickness
-        - line.iter().map(|board| board.thickness + kerf).sum::<i64>();
-    line.reverse();
-    line.push(Board { thickness, strips: vec![search.rip(&strip)] });
-    line.extend(planks(right));
+    let mut row = planks(left);
+    let base =
+        thickness - plane - thickness - row.iter().map(|board| board.thickness + kerf).sum::<i64>();
+    row.reverse();
+    row.push(Board { thickness, strips: vec![search.rip(&strip)] });
+    row.extend(planks(right));
     let [above, below] = super::cant::side_boards(search, height, top, shares);
-    let inner = Line { boards: line, base };
+    let inner = Line { boards: row, base };
     let shape = Shape::Cant(CantShape { height, top, above, below, inner });
     let method = Method::BoxedHeart;
     Some(search.found(method, value - search.work.fixed(method, 4), shape))

@@ -20,10 +20,9 @@
 //! within it; only its square planks, which need no edging, may save a pass each. And the side boards are
 //! known before any plank is. What does not beat the best so far is left out.
 
-use super::{CantShape, Found, Method, Search, Shape, boards, kinds, line, only};
+use super::{CantShape, Found, Method, Search, Shape, line};
 use crate::column::UNIT;
 use crate::flitch::Bounds;
-use crate::stack::{Kind, Room, Stacks};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
@@ -278,27 +277,26 @@ impl Incumbents {
     /// cant, for every allowance.
     fn search(&mut self, search: &mut Search<'_>, height: i64, top: i64) -> Vec<i64> {
         let tables = search.tables(Bounds { up: height - top, low: top });
-        let (allowances, kerf) = (search.allowances, search.site.kerf);
-        let kinds = kinds(search.site.columns, &tables, allowances);
-        let plain = only(&kinds);
-        let meet = |upper: &Stacks, lower: &Stacks| -> Vec<i64> {
-            (0..allowances.size())
-                .map(|a| Stacks::meet(upper, lower, kerf, allowances, a).value)
-                .collect()
-        };
-        let free = half(search, &plain, Method::FourSidedCant);
-        let planks = meet(&free, &free);
-        let value = shared(search, height, top, &planks).0;
-        // The bed only takes away: what is no better without it need not be looked at.
-        if self.is_better(0, value) {
-            let clear = half(search, &plain, Method::TwoSidedCant);
-            let value = shared(search, height, top, &meet(&free, &clear)).0;
+        let offers = line::offers(search, &tables);
+        let planks = line::unbounded(search, offers.clone()).values();
+        let most = shared(search, height, top, &planks).0;
+        // What the mill asks only takes away: what is no better without it need not be looked at.
+        if self.is_better(0, most) {
+            let value = shared(search, height, top, &line::straight(search, &offers).values()).0;
             if self.is_better(0, value) {
                 self.known[0] = Some((value, height, top));
             }
         }
-        if self.is_better(1, value) {
-            self.known[1] = Some((value, height, top));
+        if self.is_better(1, most) {
+            let value = if line::asks(search, &offers) {
+                let values = line::turned(search, &offers, |sides| sides.values());
+                shared(search, height, top, &values).0
+            } else {
+                most
+            };
+            if self.is_better(1, value) {
+                self.known[1] = Some((value, height, top));
+            }
         }
         planks
     }
@@ -389,16 +387,6 @@ fn heights(search: &Search<'_>) -> Vec<i64> {
     heights
 }
 
-/// One half of a cant's planks: free to the bark, or, for the lower half of a two-sided cant, clear of the bed.
-fn half(search: &Search<'_>, kinds: &[Kind<'_>], method: Method) -> Stacks {
-    let limit = search.site.limit;
-    let outer =
-        if method == Method::TwoSidedCant { search.site.lowest_plane().min(limit) } else { limit };
-    let mut half = Stacks::default();
-    half.sweep(kinds, search.site.kerf, Room { outer, past: limit }, search.allowances);
-    half
-}
-
 /// The best sharing of the allowance between the upper side boards, the lower ones and the planks.
 pub(super) fn shared(
     search: &Search<'_>,
@@ -409,6 +397,10 @@ pub(super) fn shared(
     let (allowances, kerf) = (search.allowances, search.site.kerf);
     let mut best = (0, [0; 3]);
     for (planks, sides) in allowances.shares(allowances.full()) {
+        // A cant that gives nothing is not turned.
+        if inner[planks] == 0 {
+            continue;
+        }
         for (above, below) in allowances.shares(sides) {
             let value = inner[planks]
                 + search.outer.value_beyond(above, top + kerf)
@@ -428,14 +420,11 @@ pub(super) fn side_boards(
     top: i64,
     shares: [usize; 3],
 ) -> [Vec<super::Board>; 2] {
-    let kinds = kinds(search.site.columns, &search.round, search.allowances);
-    let plain = only(&kinds);
+    let offers = search.side_offers();
+    let kinds = line::kinds(&offers);
     let side = |allowance: usize, beyond: i64| {
-        boards(
-            search,
-            &kinds,
-            search.outer.boards_beyond(&plain, search.allowances, allowance, beyond),
-        )
+        let chosen = search.outer.boards_beyond(&kinds, search.allowances, allowance, beyond);
+        line::boards(search, &offers, chosen)
     };
     [side(shares[0], top + search.site.kerf), side(shares[1], height - top + search.site.kerf)]
 }
@@ -449,17 +438,16 @@ pub(crate) fn at(search: &mut Search<'_>, method: Method, height: i64, top: i64)
 /// Reads back the pattern at one height and place.
 fn found(search: &mut Search<'_>, method: Method, height: i64, top: i64) -> Found {
     let tables = search.tables(Bounds { up: height - top, low: top });
-    let (allowances, kerf) = (search.allowances, search.site.kerf);
-    let kinds = kinds(search.site.columns, &tables, allowances);
-    let plain = only(&kinds);
-    let free = half(search, &plain, Method::FourSidedCant);
-    let clear = half(search, &plain, method);
-    let lower = &clear;
-    let meetings: Vec<_> =
-        (0..allowances.size()).map(|a| Stacks::meet(&free, lower, kerf, allowances, a)).collect();
-    let worth: Vec<i64> = meetings.iter().map(|meeting| meeting.value).collect();
-    let (value, shares) = shared(search, height, top, &worth);
-    let inner = line(search, &kinds, &free, lower, &meetings[shares[2]]);
+    let offers = line::offers(search, &tables);
+    let best = |sides: &line::Sides<'_>| {
+        let (value, shares) = shared(search, height, top, &sides.values());
+        (value, shares, sides.line(search, shares[2]))
+    };
+    let (value, shares, inner) = if method == Method::TwoSidedCant {
+        best(&line::straight(search, &offers))
+    } else {
+        line::turned(search, &offers, best)
+    };
     let [above, below] = side_boards(search, height, top, shares);
     // The two faces of the cant and the first opening inside it.
     let value = value - search.work.fixed(method, CANT_PASSES);

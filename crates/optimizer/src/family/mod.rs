@@ -1,19 +1,22 @@
 //! The ways to saw one log, each as an exact program over the places of its planes.
 //!
 //! Lines of boards run along `y` (parallel to the first two faces' normal) or, inside a cant, along `x`.
-//! Places are nanometres from the pith. See [`through`], [`cant`], [`boxed`] for the recurrences.
+//! Places are nanometres from the pith. See [`through`], [`cant`], [`boxed`] for the recurrences, and [`line`] for what a
+//! mill asks of a line.
 
 pub(crate) mod boxed;
 pub(crate) mod cant;
+mod line;
 pub(crate) mod through;
 
 use crate::allowance::Allowances;
-use crate::column::{Columns, Lengths, Prices, Work};
+use crate::column::{Lengths, Prices, Work};
 use crate::flitch::{Bounds, Ripping, Strip, Table};
 use crate::site::Site;
-use crate::stack::{Chosen, Kind, Meeting, Room, Stacks};
+use crate::stack::{Room, Stacks};
 use crate::want::{CutId, Want};
 use cant::Aim;
+use line::Offer;
 use std::rc::Rc;
 
 /// A way to saw a log.
@@ -179,20 +182,24 @@ impl<'a> Search<'a> {
         let mut ripping = Ripping::new(site, Rc::clone(&lengths), allowances, prices.work.pass);
         let groups = 0..site.columns.groups.len();
         let round: Vec<Table> = groups.map(|group| ripping.table(group, Bounds::ROUND)).collect();
+        let outer = Stacks::default();
+        let mut search =
+            Self { site, allowances, work: prices.work, lengths, ripping, round, outer };
         let mut outer = Stacks::default();
-        let kinds = kinds(site.columns, &round, allowances);
-        outer.sweep(
-            &only(&kinds),
-            site.kerf,
-            Room { outer: site.limit, past: site.limit },
-            allowances,
-        );
-        Self { site, allowances, work: prices.work, lengths, ripping, round, outer }
+        let room = Room { outer: site.limit, past: site.limit };
+        outer.sweep(&line::kinds(&search.side_offers()), site.kerf, room, allowances);
+        search.outer = outer;
+        search
     }
 
     /// The tables of planks that these bounds hold, group by group.
     pub(crate) fn tables(&mut self, bounds: Bounds) -> Vec<Table> {
         (0..self.site.columns.groups.len()).map(|group| self.ripping.table(group, bounds)).collect()
+    }
+
+    /// What side boards may be: all of them are freed from above.
+    pub(crate) fn side_offers(&self) -> Vec<Offer<'_>> {
+        line::freed(self, &line::offers(self, &self.round))
     }
 
     /// A strip with the pieces that it is cut into under these prices.
@@ -278,57 +285,4 @@ impl<'a> Search<'a> {
     pub(crate) fn states(&self) -> u64 {
         self.ripping.states() + self.outer.states
     }
-}
-
-/// The kinds of board that tables offer, group by group, each with its table.
-pub(crate) fn kinds<'t>(
-    columns: &Columns,
-    tables: &'t [Table],
-    allowances: &Allowances,
-) -> Vec<(Kind<'t>, &'t Table)> {
-    let mut kinds = Vec::new();
-    for (group, table) in columns.groups.iter().zip(tables) {
-        table.kinds(group.thickness, allowances, &mut kinds);
-    }
-    kinds
-}
-
-/// The kinds without their tables, as a stack takes them.
-pub(crate) fn only<'t>(kinds: &[(Kind<'t>, &'t Table)]) -> Vec<Kind<'t>> {
-    kinds.iter().map(|(kind, _)| kind.clone()).collect()
-}
-
-/// The boards that a stack chose.
-pub(crate) fn boards(
-    search: &Search<'_>,
-    kinds: &[(Kind<'_>, &Table)],
-    chosen: impl Iterator<Item = Chosen>,
-) -> Vec<Board> {
-    chosen
-        .map(|Chosen { kind, step }| {
-            let (kind, table) = &kinds[kind];
-            let strips = table.strips(kind.uses, step);
-            Board {
-                thickness: kind.size,
-                strips: strips.iter().map(|strip| search.rip(strip)).collect(),
-            }
-        })
-        .collect()
-}
-
-/// The line in which two sides meet.
-pub(crate) fn line(
-    search: &Search<'_>,
-    kinds: &[(Kind<'_>, &Table)],
-    upper: &Stacks,
-    lower: &Stacks,
-    meeting: &Meeting,
-) -> Line {
-    let (plain, allowances, kerf) = (only(kinds), search.allowances, search.site.kerf);
-    let mut below = boards(search, kinds, lower.lower_boards(&plain, allowances, meeting));
-    let above = boards(search, kinds, upper.upper_boards(&plain, allowances, meeting));
-    let depth: i64 = below.iter().map(|board| board.thickness + kerf).sum();
-    below.reverse();
-    below.extend(above);
-    Line { boards: below, base: meeting.at - depth }
 }

@@ -8,8 +8,7 @@
 //! # Grid and cost
 //! Exact in whole nanometres for straight logs. `O(T^2 S)` with `T` thicknesses and `S` states.
 
-use super::{Found, Method, Search, Shape, kinds, line, only};
-use crate::stack::{Room, Stacks};
+use super::{Found, Method, Search, Shape, line};
 
 /// The best pattern; `None` when the round does not pass between the guides.
 ///
@@ -18,24 +17,16 @@ pub(crate) fn best(search: &Search<'_>, method: Method) -> Option<Found> {
     if search.site.nearest_plane() > 0 {
         return None;
     }
-    let (allowances, kerf) = (search.allowances, search.site.kerf);
-    let kinds = kinds(search.site.columns, &search.round, allowances);
-    let plain = only(&kinds);
-    let mut limited = Stacks::default();
-    let lower = if method == Method::Through {
-        let room = Room {
-            outer: search.site.lowest_plane().min(search.site.limit),
-            past: search.site.limit,
-        };
-        limited.sweep(&plain, kerf, room, allowances);
-        &limited
-    } else {
-        &search.outer
+    let offers = line::offers(search, &search.round);
+    let full = search.allowances.full();
+    let best = |sides: &line::Sides<'_>| {
+        let value = sides.values()[full];
+        (value > 0).then(|| (value, sides.line(search, full)))
     };
-    let meeting = Stacks::meet(&search.outer, lower, kerf, allowances, allowances.full());
-    if meeting.value == 0 {
-        return None;
-    }
-    let shape = Shape::Through(line(search, &kinds, &search.outer, lower, &meeting));
-    Some(search.found(method, meeting.value - search.work.fixed(method, 1), shape))
+    let (value, line) = if method == Method::Through {
+        best(&line::straight(search, &offers))
+    } else {
+        line::turned(search, &offers, best)
+    }?;
+    Some(search.found(method, value - search.work.fixed(method, 1), Shape::Through(line)))
 }
