@@ -162,7 +162,7 @@ impl Sawing<'_, '_> {
         let fits = |top: i64| {
             let moved = CantShape { top, ..cant.clone() };
             let bottom = cant.height - top;
-            top.max(bottom) < self.site.limit
+            self.site.opens(top.max(bottom))
                 && top >= nearest.max(0)
                 && bottom >= nearest.max(0)
                 && self.line_fits(&cant.inner, cant.inner.base, moved.bounds())

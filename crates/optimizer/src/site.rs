@@ -5,6 +5,9 @@ use crate::family::Rip;
 use crate::flitch::{Bounds, Strip};
 use pithward_geometry::{Log, Mill};
 
+/// Nanometres in a micrometre.
+const MICROMETRE: i64 = 1_000;
+
 /// One log on one mill, and the columns of what is wanted from it.
 #[derive(Debug)]
 pub(crate) struct Site<'a> {
@@ -25,6 +28,11 @@ impl<'a> Site<'a> {
     /// The lowest height that the scale can show and the blade can reach.
     pub(crate) fn lowest_blade(&self) -> i64 {
         self.mill.lowest_blade.ceil_to(self.mill.step).as_nm()
+    }
+
+    /// Whether a face at this plane lies in the wood: a pass that only touches it takes nothing off.
+    pub(crate) fn opens(&self, plane: i64) -> bool {
+        plane < self.limit - MICROMETRE
     }
 
     /// The thickest board that can be freed from above: it stands above the blade with a kerf.

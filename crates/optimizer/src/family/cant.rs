@@ -200,8 +200,7 @@ pub(crate) fn best_guided(
         }
         let Height { height, places, .. } = &heights[n];
         let range = places[from].0..places.get(from + 1).map_or(i64::MAX, |(top, _)| *top);
-        let within =
-            |top: i64| top < search.site.limit && top <= *height && height - top >= nearest;
+        let within = |top: i64| search.site.opens(top) && top <= *height && height - top >= nearest;
         let tops = gains.iter().map(|at| height + search.site.kerf - at);
         let tops: Vec<i64> =
             tops.filter(|top| *top > range.start && range.contains(top) && within(*top)).collect();
@@ -313,7 +312,7 @@ fn places(search: &Search<'_>) -> Vec<Height> {
         .filter_map(|height| {
             let middle = (height + 1) / 2;
             let within =
-                |top: i64| top < search.site.limit && top <= height && height - top >= nearest;
+                |top: i64| search.site.opens(top) && top <= height && height - top >= nearest;
             let gained = gains.iter().rev().map(|at| height + search.site.kerf - at);
             let tops =
                 std::iter::once(middle).chain(gained.filter(|top| *top > middle && within(*top)));
@@ -431,7 +430,7 @@ pub(super) fn side_boards(
 
 /// The best pattern at one height and place; `None` when the faces do not lie in the wood.
 pub(crate) fn at(search: &mut Search<'_>, method: Method, height: i64, top: i64) -> Option<Found> {
-    let within = top > 0 && top <= height && top.max(height - top) < search.site.limit;
+    let within = top > 0 && top <= height && search.site.opens(top.max(height - top));
     within.then(|| found(search, method, height, top))
 }
 

@@ -201,8 +201,8 @@ impl Needs<'_, '_> {
                 plane += self.site.kerf + board.thickness;
                 self.board(board, plane, Bounds::ROUND);
             }
-            // The face lies in the wood of the butt.
-            self.all.push((0, face as f64 + 1.0));
+            // The face opens in the wood of the butt, by two micrometres.
+            self.all.push((0, (face + 2_000) as f64));
         }
     }
 
