@@ -55,7 +55,8 @@ impl Allowances {
 
     /// What is left of `a` when `b` is used; `None` where it does not suffice.
     pub fn minus(&self, a: usize, b: usize) -> Option<usize> {
-        let rest = self.minus[a * self.size + b];
+        // A count of nothing allows no piece: its one piece is beyond all allowances.
+        let rest = if b < self.size { self.minus[a * self.size + b] } else { usize::MAX };
         (rest != usize::MAX).then_some(rest)
     }
 
@@ -94,5 +95,7 @@ mod tests {
         assert_eq!(allowances.minus(3, 1), None);
         assert_eq!(allowances.shares(4).collect::<Vec<_>>(), [(0, 4), (1, 3), (3, 1), (4, 0)]);
         assert_eq!(Allowances::none().size(), 1);
+        let nothing = Allowances::new(vec![0]);
+        assert_eq!(nothing.minus(nothing.full(), nothing.one(0)), None);
     }
 }

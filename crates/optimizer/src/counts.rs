@@ -21,7 +21,7 @@
 //! 4. **Wander.** While a gap is left, more whole patterns are sought at prices about the best ones, moved
 //!    against what the last pattern gave too much or too little of. What gap remains is told.
 //!
-//! Steps 3 and 4 stop by the states made ([`MOST_STATES`]), never by the clock.
+//! Steps 3 and 4 stop by the states made ([`Ask::most_states`]), never by the clock.
 //!
 //! All bounds are evaluated in whole numbers; no proof rests on a solver's floating point.
 //!
@@ -48,11 +48,23 @@ const MOST_ROUNDS: u32 = 40;
 /// Searches that wander about the best prices for more patterns, at most.
 const MOST_WANDERINGS: u32 = 60;
 
-/// No further search begins once so many states were made, about a second of work, or [`TIMES_FREE`] times those
-/// of the free search where that is more. Moving either trades time for gaps closed.
-const MOST_STATES: u64 = 5_000_000;
-/// See [`MOST_STATES`].
-const TIMES_FREE: u64 = 16;
+/// What is asked besides the wants.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Ask {
+    /// What the work of sawing costs.
+    pub(crate) work: Work,
+    /// No further search begins once so many states were made, or [`Ask::times_free`] times those of the free search
+    /// where that is more. Moving either trades time for gaps closed.
+    pub(crate) most_states: u64,
+    /// See [`Ask::most_states`].
+    pub(crate) times_free: u64,
+}
+
+impl Ask {
+    /// For one log alone: about a second of work.
+    pub(crate) const ALONE: Self =
+        Self { work: Work::TIES, most_states: 5_000_000, times_free: 16 };
+}
 
 /// A pattern with what it is truly worth.
 #[derive(Clone, Debug)]
@@ -60,8 +72,15 @@ pub(crate) struct Valued {
     pub(crate) found: Found,
     /// Under the counts, millionths.
     pub(crate) worth: i64,
-    /// What it counts for in passes and turns, to break ties.
+    /// What its work costs, [`UNIT`]ths.
     pub(crate) effort: i64,
+}
+
+impl Valued {
+    /// Worth less the work, [`UNIT`]ths.
+    pub(crate) fn net(&self) -> i64 {
+        self.worth * UNIT - self.effort
+    }
 }
 
 /// The best patterns under the counts.
@@ -69,7 +88,7 @@ pub(crate) struct Valued {
 pub(crate) struct Best {
     /// The best of each method, in the order of [`Method::ALL`].
     pub(crate) patterns: Vec<Valued>,
-    /// No pattern of these methods is worth more, millionths.
+    /// No pattern of these methods is worth more, its work taken off, millionths.
     pub(crate) bound: i64,
     /// Linear programs solved.
     pub(crate) programs: u32,
@@ -78,11 +97,11 @@ pub(crate) struct Best {
 }
 
 /// The best patterns of these methods. `None` when the linear program fails.
-pub(crate) fn best(site: &Site<'_>, wants: &[Want], methods: &[Method]) -> Option<Best> {
+pub(crate) fn best(site: &Site<'_>, wants: &[Want], methods: &[Method], ask: Ask) -> Option<Best> {
     let best = Best { bound: i64::MAX, ..Best::default() };
-    let mut run = Run { site, wants, methods, most_states: MOST_STATES, best };
-    let free = run.search(&Prices::full(wants));
-    run.most_states = run.most_states.max(TIMES_FREE * run.best.states);
+    let mut run = Run { site, wants, methods, work: ask.work, most_states: ask.most_states, best };
+    let free = run.search(&Prices::of(vec![0; wants.len()], ask.work));
+    run.most_states = run.most_states.max(ask.times_free * run.best.states);
     let exceeded = |found: &[Found]| found.iter().any(|f| !over(wants, f).is_empty());
     if exceeded(&free) {
         let prices = run.by_prices(&free)?;
@@ -96,6 +115,7 @@ struct Run<'a> {
     site: &'a Site<'a>,
     wants: &'a [Want],
     methods: &'a [Method],
+    work: Work,
     most_states: u64,
     best: Best,
 }
@@ -140,11 +160,11 @@ impl Run<'_> {
 
     fn keep(&mut self, found: &Found) {
         let worth = worth(self.wants, &found.cuts());
-        let effort = whole(found.value) * UNIT - found.value;
+        let effort = found.effort(self.site.columns, self.work);
         let valued = Valued { found: found.clone(), worth, effort };
         match self.best.patterns.iter_mut().find(|known| known.found.method == found.method) {
             Some(known) => {
-                if (worth, -effort) > (known.worth, -known.effort) {
+                if valued.net() > known.net() {
                     *known = valued;
                 }
             }
@@ -153,7 +173,7 @@ impl Run<'_> {
     }
 
     fn incumbent(&self) -> i64 {
-        self.best.patterns.iter().map(|valued| valued.worth).max().unwrap_or(0)
+        self.best.patterns.iter().map(|valued| whole(valued.net())).max().unwrap_or(0)
     }
 
     /// Finds the best prices by the linear program over patterns.
@@ -190,7 +210,7 @@ impl Run<'_> {
                 discount[want.0] = *price;
             }
             let bound = self.best.bound;
-            found = self.search(&Prices::of(discount.clone(), Work::TIES));
+            found = self.search(&Prices::of(discount.clone(), self.work));
             if self.best.bound < bound {
                 best_prices = (self.best.bound, discount.clone());
             }
@@ -210,15 +230,15 @@ impl Run<'_> {
             let allowances =
                 Allowances::new(counted.iter().map(|want| self.count(*want)).collect());
             let found = if counted.is_empty() {
-                self.search(&Prices::of(discount, Work::TIES))
+                self.search(&Prices::of(discount, self.work))
             } else {
-                let priced = Prices::of(prices.to_vec(), Work::TIES);
+                let priced = Prices::of(prices.to_vec(), self.work);
                 self.search_counted(
                     &priced,
                     &Prices {
                         counted: counted.clone(),
                         allowances,
-                        ..Prices::of(discount, Work::TIES)
+                        ..Prices::of(discount, self.work)
                     },
                 )
             };
@@ -252,7 +272,7 @@ impl Run<'_> {
             if self.incumbent() >= self.best.bound || self.best.states > self.most_states {
                 break;
             }
-            let prices = Prices::of(discount.clone(), Work::TIES);
+            let prices = Prices::of(discount.clone(), self.work);
             let found = self.search(&prices);
             let Some(last) = found.iter().max_by_key(|f| f.value) else { break };
             let given = pieces(self.wants, &last.cuts());

@@ -41,8 +41,8 @@ pub use family::Method;
 pub use near::near_misses;
 pub use open::open;
 pub use pile::{
-    Cure, Demand, Effort, LogFate, Lot, LotReason, Pile, PileLog, PilePlan, PileProof, Program,
-    Progress, Shortage, Stage, Watch, WhyShort, need, plan_pile, program_of,
+    AsFar, Cure, Demand, Effort, LogFate, Lot, LotReason, Pile, PileLog, PilePlan, PileProof,
+    Program, Progress, Shortage, Stage, Watch, WhyShort, need, plan_pile, program_of,
 };
 pub use pile::{Need, Needed};
 pub use plan::{

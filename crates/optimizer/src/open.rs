@@ -1,7 +1,7 @@
 //! How to open one log: search, saw, replay.
 
 use crate::column::Columns;
-use crate::counts::{self, Best, Valued};
+use crate::counts::{self, Ask, Best, Valued};
 use crate::family::{Found, Method};
 use crate::plan::{
     Answer, LogPlan, MethodResult, Obstacle, PlanFault, Planned, Product, Proof, Settings, Tally,
@@ -38,7 +38,8 @@ pub fn open(
     }
     let columns = Columns::new(log, mill.crosscut_kerf, wants);
     let site = Site::new(log, mill, &columns);
-    let best = counts::best(&site, wants, &settings.methods).ok_or(PlanFault::Program)?;
+    let best =
+        counts::best(&site, wants, &settings.methods, Ask::ALONE).ok_or(PlanFault::Program)?;
     obstacles.extend(guides(&site, &settings.methods));
     let mut plans: Vec<LogPlan> = Vec::new();
     for Valued { found, .. } in &best.patterns {
@@ -185,7 +186,7 @@ fn second_best(
     }
     let columns = Columns::new(log, mill.crosscut_kerf, &fewer);
     let site = Site::new(log, mill, &columns);
-    let best = counts::best(&site, &fewer, &[method]).ok_or(PlanFault::Program)?;
+    let best = counts::best(&site, &fewer, &[method], Ask::ALONE).ok_or(PlanFault::Program)?;
     for valued in best.patterns {
         if let Made::Plan(plan) = log_plan(&site, &fewer, settings, &valued.found)? {
             return Ok(Some(*plan));
@@ -241,7 +242,7 @@ fn most_board_feet(
             ..want.clone()
         })
         .collect();
-    let best = counts::best(site, &by_volume, methods).ok_or(PlanFault::Program)?;
+    let best = counts::best(site, &by_volume, methods, Ask::ALONE).ok_or(PlanFault::Program)?;
     Ok((best.bound, best.states))
 }
 

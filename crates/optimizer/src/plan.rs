@@ -184,6 +184,9 @@ pub enum Obstacle {
         /// Why.
         why: WhyNone,
     },
+    /// No want of the list accepts the log's wood.
+    #[error("no want accepts this wood")]
+    NoWant,
     /// A method whose best pattern the mill cannot saw.
     #[error("{}: {fault}", .method.name())]
     Unsawable {

@@ -134,7 +134,23 @@ pub(crate) fn whole_amounts(losses: &Losses<'_>, nodes: u64) -> Option<Vec<u32>>
     std::panic::catch_unwind(|| branch(losses, nodes)).ok().flatten()
 }
 
+/// The same where amounts need not be whole.
+pub(crate) fn amounts(losses: &Losses<'_>) -> Option<Vec<f64>> {
+    std::panic::catch_unwind(|| solve(losses, None)).ok().flatten()
+}
+
 fn branch(losses: &Losses<'_>, nodes: u64) -> Option<Vec<u32>> {
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "amounts lie between 0 and the logs of a class; `as` saturates"
+    )]
+    let whole = |amount: f64| amount.round().max(0.0) as u32;
+    Some(solve(losses, Some(nodes))?.into_iter().map(whole).collect())
+}
+
+/// The amounts of the columns; whole ones where there are nodes to search.
+fn solve(losses: &Losses<'_>, nodes: Option<u64>) -> Option<Vec<f64>> {
     let scale = losses.lost.max(1) as f64;
     let cost = |lost: i64| lost as f64 / scale;
     // No better plan has more of anything than its loss allows.
@@ -151,7 +167,10 @@ fn branch(losses: &Losses<'_>, nodes: u64) -> Option<Vec<u32>> {
     let mut amounts = Vec::with_capacity(losses.columns.len());
     for column in &losses.columns {
         let most = most(column.lost, losses.logs[column.class]).max(column.start);
-        let amount = problem.add_integer_var(cost(column.lost), whole(most));
+        let amount = match nodes {
+            Some(_) => problem.add_integer_var(cost(column.lost), whole(most)),
+            None => problem.add_var(cost(column.lost), (0.0, f64::from(most))),
+        };
         amounts.push(amount);
         start.push((amount, f64::from(column.start)));
         of_class[column.class].push((amount, 1.0));
@@ -195,17 +214,11 @@ fn branch(losses: &Losses<'_>, nodes: u64) -> Option<Vec<u32>> {
         problem.add_constraint(row.as_slice(), ComparisonOp::Eq, f64::from(count));
     }
     let mut options = SolveOptions::default();
-    options.node_limit = Some(nodes);
-    options.warm_start = Some(start);
+    options.node_limit = nodes;
+    options.warm_start = nodes.map(|_| start);
     let solved = problem.solve_with(options).ok()?;
     let solution = solved.solution()?;
-    #[allow(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "amounts lie between 0 and the logs of a class; `as` saturates"
-    )]
-    let amount = |amount: &Variable| solution.var_value(*amount).round().max(0.0) as u32;
-    Some(amounts.iter().map(amount).collect())
+    Some(amounts.iter().map(|amount| solution.var_value(*amount)).collect())
 }
 
 /// The greatest of some worths, as what all are reckoned in.

@@ -27,7 +27,7 @@ use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 /// Passes that open faces: the two of the cant, and the first inside it.
-const CANT_PASSES: i64 = 3;
+pub(super) const PASSES: i64 = 3;
 
 /// The two methods that leave a cant.
 const CANTS: [Method; 2] = [Method::TwoSidedCant, Method::FourSidedCant];
@@ -230,7 +230,7 @@ impl Incumbents {
         Self {
             aim,
             wanted: CANTS.map(|method| methods.contains(&method)),
-            fixed: CANTS.map(|method| search.work.fixed(method, CANT_PASSES)),
+            fixed: CANTS.map(|method| search.work.fixed(method, PASSES)),
             known: [None; 2],
         }
     }
@@ -449,6 +449,6 @@ fn found(search: &mut Search<'_>, method: Method, height: i64, top: i64) -> Foun
     };
     let [above, below] = side_boards(search, height, top, shares);
     // The two faces of the cant and the first opening inside it.
-    let value = value - search.work.fixed(method, CANT_PASSES);
+    let value = value - search.work.fixed(method, PASSES);
     search.found(method, value, Shape::Cant(CantShape { height, top, above, below, inner }))
 }

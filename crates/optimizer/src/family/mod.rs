@@ -10,7 +10,7 @@ mod line;
 pub(crate) mod through;
 
 use crate::allowance::Allowances;
-use crate::column::{Lengths, Prices, Work};
+use crate::column::{Columns, Lengths, Prices, Work};
 use crate::flitch::{Bounds, Ripping, Strip, Table};
 use crate::site::Site;
 use crate::stack::{Room, Stacks};
@@ -147,6 +147,25 @@ impl Found {
     pub(crate) fn cuts(&self) -> Vec<CutId> {
         let strips = self.boards().into_iter().flat_map(|board| &board.strips);
         strips.flat_map(|strip| strip.cuts.iter().copied()).collect()
+    }
+
+    /// What its work costs, in [`crate::column::UNIT`]ths: a pass for every face that is opened, board that is freed and
+    /// strip that is not square already, and the turns of its method.
+    pub(crate) fn effort(&self, columns: &Columns, work: Work) -> i64 {
+        let (height, openings) = match &self.shape {
+            Shape::Through(_) => (None, through::PASSES),
+            Shape::Cant(cant) => (Some(cant.height), cant::PASSES),
+        };
+        let inner = match &self.shape {
+            Shape::Through(_) => &[][..],
+            Shape::Cant(cant) => &cant.inner.boards,
+        };
+        let boards = self.boards();
+        let strips: usize = boards.iter().map(|board| board.strips.len()).sum();
+        let square = inner.iter().flat_map(|board| &board.strips);
+        let square = square.filter(|strip| Some(columns.all[strip.column].width) == height).count();
+        let passes = i64::try_from(boards.len() + strips - square).unwrap_or(i64::MAX);
+        passes * work.pass + work.fixed(self.method, openings)
     }
 
     /// Every board, in no order that matters.

@@ -10,6 +10,9 @@
 
 use super::{Found, Method, Search, Shape, line};
 
+/// Passes that open faces.
+pub(super) const PASSES: i64 = 1;
+
 /// The best pattern; `None` when the round does not pass between the guides.
 ///
 /// Without the turn the lowest plane stays as high over the bed as the blade can go.
@@ -28,5 +31,5 @@ pub(crate) fn best(search: &Search<'_>, method: Method) -> Option<Found> {
     } else {
         line::turned(search, &offers, best)
     }?;
-    Some(search.found(method, value - search.work.fixed(method, 1), Shape::Through(line)))
+    Some(search.found(method, value - search.work.fixed(method, PASSES), Shape::Through(line)))
 }

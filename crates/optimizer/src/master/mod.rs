@@ -46,6 +46,7 @@ pub use pool::{Pattern, Pieces};
 
 use crate::pile::{Stage, Watch};
 use pool::Pool;
+use rayon::prelude::*;
 use std::sync::atomic::{AtomicU64, Ordering};
 
 /// Thousandths of a millionth of worth: what values are counted in here, so that work can break ties.
@@ -69,6 +70,13 @@ pub trait Pricer: Sync {
     /// Prices are millionths, values [`UNIT`]ths.
     fn best(&self, class: usize, prices: &[i64], least: i64) -> Priced<Self::Mark>;
 
+    /// A pattern of a class that is worth much when only `left[i]` pieces of want `i` are within its count: more than
+    /// that are extra ones. It need not be the best. `None` where the pricer knows none.
+    fn best_within(&self, class: usize, left: &[u32]) -> Option<Within<Self::Mark>> {
+        let _ = (class, left);
+        None
+    }
+
     /// Whether a class can be sawn by a pattern that was found for another one.
     fn suits(&self, mark: &Self::Mark, class: usize) -> bool;
 }
@@ -80,6 +88,17 @@ pub struct Priced<M> {
     pub pattern: Option<(Pattern, M)>,
     /// No pattern of the class is worth more under the prices, [`UNIT`]ths; at least what was asked for.
     pub bound: i64,
+    /// States that the search made, a count of work.
+    pub states: u64,
+}
+
+/// A pattern found within what is left wanted.
+#[derive(Clone, Debug)]
+pub struct Within<M> {
+    /// The pattern.
+    pub pattern: Pattern,
+    /// What the pricer knows it by.
+    pub mark: M,
     /// States that the search made, a count of work.
     pub states: u64,
 }
@@ -126,6 +145,9 @@ const MORE_ROUNDS: u32 = 16;
 const FRUITLESS: u32 = 4;
 /// Classes that are searched for more patterns in one round, at most.
 const MORE_CLASSES: usize = 120;
+
+/// Logs that are searched within what is left wanted in one round, at most: such a search takes some ten times as long.
+const MORE_WITHIN: usize = 48;
 
 /// A gap of one part in so many is closed enough.
 const GAP_PARTS: i128 = 50_000;
@@ -198,7 +220,7 @@ impl<'a, P: Pricer> Master<'a, P> {
             suitable: self.pool.suitable(),
             uses: whole.map_or_else(|| vec![Vec::new(); self.pricer.classes()], whole::Whole::uses),
             value: whole.map_or(0, whole::Whole::value),
-            bound: self.proof.as_ref().map(|proof| proof.bound),
+            bound: self.bound(),
             prices: self.prices(),
             programs: self.programs,
             searches: self.searches,
@@ -207,28 +229,71 @@ impl<'a, P: Pricer> Master<'a, P> {
         }
     }
 
+    /// What is proven, [`UNIT`]ths: no choice is worth more.
+    pub fn bound(&self) -> Option<i128> {
+        self.proof.as_ref().map(|proof| proof.bound)
+    }
+
     /// The best prices so far.
     fn prices(&self) -> Vec<i64> {
         let start = || self.lines.iter().map(|line| line.start.clamp(0, line.most)).collect();
         self.proof.as_ref().map_or_else(start, |proof| proof.prices.clone())
     }
 
-    /// Rounds the program's amounts, and improves by exchanges.
+    /// Chooses a pattern for every log: beginning from the prices, and from what was chosen before.
     fn choose(&mut self) {
+        let fresh = self.begun();
+        let known = self.chosen.take().filter(|known| known.stands(&self.pool));
+        let mut known = known.map(|known| fresh.with_uses(&self.pool, &known));
+        let mut fresh = fresh;
+        for whole in known.iter_mut().chain([&mut fresh]) {
+            self.programs += whole.improve(&self.pool);
+        }
+        self.chosen = Some(match known {
+            Some(known) if known.value() >= fresh.value() => known,
+            _ => fresh,
+        });
+    }
+
+    /// Every log with its best pattern under the prices of the dual program.
+    fn begun(&self) -> whole::Whole {
         let logs: Vec<u32> = (0..self.pricer.classes()).map(|c| self.pricer.logs(c)).collect();
         let prices = self.prices();
         let most: Option<Vec<i64>> = self.proof.as_ref().map(|proof| proof.most.clone());
         let start = self.dual.clone().unwrap_or_else(|| prices.clone());
-        let mut whole = whole::Whole::new(&self.pool, self.lines, logs, (prices, most), &start);
-        self.programs += whole.improve(&self.pool);
-        if self
-            .chosen
-            .as_ref()
-            .is_some_and(|known| known.stands(&self.pool) && known.value() >= whole.value())
-        {
-            return;
+        whole::Whole::new(&self.pool, self.lines, logs, (prices, most), &start)
+    }
+
+    /// Pieces of every want that what was chosen gives, whether within a count or beyond it.
+    pub fn pieces(&self) -> Vec<u32> {
+        let mut pieces = vec![0u32; self.lines.len()];
+        for (pattern, logs) in self.chosen.iter().flat_map(whole::Whole::uses).flatten() {
+            for p in &self.pool.pattern(pattern).pieces {
+                pieces[p.want] += p.pieces * logs;
+            }
         }
-        self.chosen = Some(whole);
+        pieces
+    }
+
+    /// The same logs and patterns under other counts, from what was chosen for these; nothing is proven yet.
+    #[must_use]
+    pub fn under<'b>(self, lines: &'b [Line]) -> Master<'b, P>
+    where
+        'a: 'b,
+    {
+        let Self { pricer, meter, pool, programs, searches, states, chosen, .. } = self;
+        Master {
+            pricer,
+            lines,
+            meter,
+            pool,
+            proof: None,
+            dual: None,
+            programs,
+            searches,
+            states,
+            chosen,
+        }
     }
 
     /// What the plan lacks to the bound.
@@ -236,7 +301,8 @@ impl<'a, P: Pricer> Master<'a, P> {
         Some(self.proof.as_ref()?.bound - self.chosen.as_ref()?.value())
     }
 
-    /// While a gap is left, prices single classes under what all others leave wanted.
+    /// While a gap is left, seeks patterns for single logs under what all others leave wanted: by prices first, then
+    /// within the counts that are left.
     fn find_more(&mut self) {
         let mut fruitless = 0;
         for round in 0..MORE_ROUNDS {
@@ -246,14 +312,40 @@ impl<'a, P: Pricer> Master<'a, P> {
             }
             let Some(mut whole) = self.chosen.take() else { return };
             let (before, known) = (whole.value(), self.pool.entries.len());
-            let wanted = whole.left_wanted(&self.pool, self.lines, round, MORE_CLASSES);
-            self.price_each(&wanted);
+            if round.is_multiple_of(2) {
+                let wanted = whole.left_wanted(&self.pool, self.lines, round / 2, MORE_CLASSES);
+                self.price_each(&wanted);
+            } else {
+                let wanted = whole.left_within(&self.pool, self.lines, round / 2, MORE_WITHIN);
+                self.price_within(&wanted);
+            }
             if self.pool.entries.len() > known {
                 self.programs += whole.improve(&self.pool);
             }
             fruitless = if whole.value() > before { 0 } else { fruitless + 1 };
             self.chosen = Some(whole);
             self.meter.tell(Stage::Choosing, self.share_gap());
+        }
+    }
+
+    /// Adds patterns of single logs within what is left wanted.
+    fn price_within(&mut self, wanted: &[(usize, Vec<u32>)]) {
+        let (pricer, meter) = (self.pricer, self.meter);
+        let found: Vec<Option<Within<P::Mark>>> = wanted
+            .par_iter()
+            .with_max_len(2)
+            .map(|(class, left)| {
+                meter.count();
+                if meter.stopped() { None } else { pricer.best_within(*class, left) }
+            })
+            .collect();
+        for ((class, _), found) in wanted.iter().zip(found) {
+            let Some(Within { pattern, mark, states }) = found else { continue };
+            self.searches += 1;
+            self.states += states;
+            if self.pool.place(*class, &pattern).is_none() {
+                self.pool.add(self.pricer, &[*class], pattern, mark);
+            }
         }
     }
 
@@ -271,12 +363,19 @@ pub struct Meter<'a> {
     done: AtomicU64,
     /// Work that is expected in all.
     expected: AtomicU64,
+    /// The most that was told, in millionths: it never falls.
+    told: AtomicU64,
 }
 
 impl<'a> Meter<'a> {
     /// Nothing done yet.
     pub fn new(watch: &'a dyn Watch) -> Self {
-        Self { watch, done: AtomicU64::new(0), expected: AtomicU64::new(1) }
+        Self {
+            watch,
+            done: AtomicU64::new(0),
+            expected: AtomicU64::new(1),
+            told: AtomicU64::new(0),
+        }
     }
 
     /// Says how much more work is expected.
@@ -293,7 +392,9 @@ impl<'a> Meter<'a> {
     pub(crate) fn tell(&self, stage: Stage, gap: Option<f64>) {
         let (done, expected) =
             (self.done.load(Ordering::Relaxed), self.expected.load(Ordering::Relaxed));
-        let share = (done as f64 / expected.max(1) as f64).min(1.0);
+        let now = (done * 1_000_000 / expected.max(1)).min(1_000_000);
+        let told = self.told.fetch_max(now, Ordering::Relaxed).max(now);
+        let share = told as f64 / 1e6;
         self.watch.tell(crate::pile::Progress { stage, share, gap });
     }
 

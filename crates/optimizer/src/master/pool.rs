@@ -150,6 +150,12 @@ impl<M: Clone + Send + Sync> Pool<M> {
         gains.len() - 1
     }
 
+    /// Where a class has such a pattern already.
+    pub(super) fn place(&self, class: usize, pattern: &Pattern) -> Option<u32> {
+        let same = |n: &u32| self.entries[*n as usize].pattern == *pattern;
+        self.of_class[class].iter().copied().find(same)
+    }
+
     /// Takes a pattern away from a class.
     pub(super) fn refuse(&mut self, class: usize, pattern: usize) {
         self.of_class[class].retain(|n| *n as usize != pattern || *n == WHOLE);
@@ -175,6 +181,10 @@ impl<M: Clone + Send + Sync> Pool<M> {
             }
         }
         best
+    }
+
+    pub(super) fn pattern(&self, n: usize) -> &Pattern {
+        &self.entries[n].pattern
     }
 
     pub(super) fn patterns(&self) -> Vec<(Pattern, Option<M>)> {

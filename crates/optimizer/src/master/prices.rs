@@ -24,7 +24,7 @@ const SAMPLE_FROM: usize = 300;
 /// Classes in the sample.
 const SAMPLE: usize = 150;
 /// Times that all classes of a sampled pile are priced, at most.
-const FULL_PRICINGS: u32 = 6;
+const FULL_PRICINGS: u32 = 10;
 /// Prices are good enough when bound and program differ by one part in so many.
 const CLOSE_PARTS: i128 = 50_000;
 /// The same where all classes of a sampled pile are priced.

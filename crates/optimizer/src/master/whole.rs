@@ -17,15 +17,27 @@
 use super::pool::{Pool, WHOLE};
 use super::{Line, UNIT};
 use crate::program::{self, Column, Losses};
+use rayon::prelude::*;
+use std::cmp::Reverse;
+use std::collections::BTreeSet;
+use std::sync::Arc;
 
+/// Patterns of the program whose amounts need not be whole, at most.
+const MOST_COLUMNS: usize = 1_500;
 /// Classes that choose together at most.
 const MOST_OPEN: usize = 100;
+/// Classes that choose with them for every want that is short, at most.
+const MOST_GIVING: usize = 20;
 /// Patterns that a class then chooses among, the closest to its best.
 const MOST_CHOICES: usize = 16;
 /// Nodes of one search in whole numbers.
 const NODES: u64 = 3_000;
 /// Searches in whole numbers of one improvement at most.
-const MOST_PROGRAMS: u32 = 4;
+const MOST_PROGRAMS: u32 = 6;
+/// Patterns of a class that are tried for a single exchange, the closest to its best.
+const MOST_TRIED: usize = 48;
+/// Single exchanges end when a round of them closes less than one part in so many of the gap.
+const WORTH_LOOKING: i128 = 2_000;
 /// Rounds of single exchanges at most.
 const SWEEPS: usize = 200;
 
@@ -47,6 +59,8 @@ pub(super) struct Whole {
     most: Vec<i64>,
     /// Worth of the counts under the prices.
     priced_counts: i128,
+    /// For every class its patterns by what they lack to the best.
+    ranked: Arc<Vec<Vec<(i64, u32)>>>,
 }
 
 impl Whole {
@@ -70,12 +84,27 @@ impl Whole {
             logs,
             most: most.unwrap_or_default(),
             priced_counts: priced * i128::from(UNIT),
+            ranked: Arc::default(),
             prices,
         };
         for class in 0..whole.logs.len() {
             let (best, _) = pool.best(class, start);
             let logs = whole.logs[class];
             whole.add(pool, class, best, logs);
+        }
+        whole.reckon(pool);
+        whole
+    }
+
+    /// The same counts and prices with the patterns of another plan.
+    pub(super) fn with_uses<M>(&self, pool: &Pool<M>, other: &Self) -> Self {
+        let mut whole = self.clone();
+        whole.uses.clone_from(&other.uses);
+        (whole.base, whole.given) = (0, vec![0; pool.gains.len()]);
+        for uses in &other.uses {
+            for (pattern, logs) in uses {
+                whole.count(pool, *pattern, i64::from(*logs));
+            }
         }
         whole.reckon(pool);
         whole
@@ -218,31 +247,34 @@ impl Whole {
         most - pool.value(pattern, &self.prices)
     }
 
-    /// The patterns of a class that may be part of a better plan, and what each lacks to the best, the least first.
-    fn open<M: Clone + Send + Sync>(
-        &self,
-        pool: &Pool<M>,
-        class: usize,
-        gap: i128,
-    ) -> Vec<(i64, u32)> {
-        let all = pool.of_class[class].iter();
-        let mut open: Vec<(i64, u32)> = all
-            .map(|pattern| (self.reduced(pool, class, *pattern), *pattern))
-            .filter(|(reduced, _)| i128::from(*reduced) <= gap)
-            .collect();
-        open.sort_unstable();
-        open
+    /// Ranks the patterns of every class by what each lacks to the best, the least first, no two that give the same.
+    fn rank<M: Clone + Send + Sync>(&mut self, pool: &Pool<M>) {
+        let rank = |class: usize| {
+            let all = pool.of_class[class].iter();
+            let mut ranked: Vec<(i64, u32)> =
+                all.map(|pattern| (self.reduced(pool, class, *pattern), *pattern)).collect();
+            ranked.sort_unstable();
+            // Of those that give the same pieces within counts the one that lacks least stands for all.
+            let mut known: BTreeSet<&[(usize, u32)]> = BTreeSet::new();
+            ranked.retain(|(_, pattern)| known.insert(&pool.entries[*pattern as usize].gains));
+            ranked
+        };
+        let classes = (0..self.logs.len()).into_par_iter().with_min_len(64);
+        self.ranked = Arc::new(classes.map(rank).collect());
     }
 
     /// Exchanges patterns until no single exchange gains, then asks the program in whole numbers, until that gains
     /// nothing either. How many programs were solved.
     pub(super) fn improve<M: Clone + Send + Sync>(&mut self, pool: &Pool<M>) -> u32 {
         self.reckon(pool);
+        self.rank(pool);
         self.singles(pool);
-        let mut programs = 0;
+        self.dive(pool);
+        let mut programs = 2;
         while programs < MOST_PROGRAMS {
             programs += 1;
-            if !self.together(pool) {
+            let undecided = self.undecided(pool, self.gap());
+            if !self.together(pool, &undecided) {
                 break;
             }
             self.singles(pool);
@@ -250,73 +282,101 @@ impl Whole {
         programs
     }
 
-    /// Chooses anew for the classes that have most to choose from, all together; whether that gained.
-    fn together<M: Clone + Send + Sync>(&mut self, pool: &Pool<M>) -> bool {
-        let gap = self.gap();
-        let Ok(lost) = i64::try_from(gap) else { return false };
-        if lost <= 0 {
-            return false;
-        }
-        // Classes by what their nearest other pattern would lose more: the least decided first.
-        let mut undecided: Vec<(i64, usize)> = Vec::new();
-        for class in 0..self.logs.len() {
-            if self.logs[class] == 0 {
-                continue;
-            }
-            let open = self.open(pool, class, gap);
-            let now = self.uses[class]
-                .iter()
-                .map(|(p, _)| self.reduced(pool, class, *p))
-                .max()
-                .unwrap_or(0);
-            let uses = |pattern: u32| self.uses[class].iter().any(|(known, _)| *known == pattern);
-            if let Some((reduced, _)) = open.iter().find(|(_, pattern)| !uses(*pattern)) {
-                undecided.push((reduced - now, class));
+    /// Begins anew with what the program says when amounts need not be whole, lets the logs that it leaves open choose one
+    /// after the other, and then together; keeps what is better.
+    fn dive<M: Clone + Send + Sync>(&mut self, pool: &Pool<M>) {
+        let Some((mut other, mut open)) = self.rounded_down(pool) else { return };
+        other.singles(pool);
+        // Those that have a part of a log, and those that are least decided beside them.
+        for (class, chosen) in other.undecided(pool, other.gap()) {
+            if !open.iter().any(|(known, _)| *known == class) {
+                open.push((class, chosen));
             }
         }
-        undecided.sort_unstable();
-        undecided.truncate(MOST_OPEN);
-        let mut classes: Vec<usize> = undecided.into_iter().map(|(_, class)| class).collect();
-        classes.sort_unstable();
+        open.sort_unstable();
+        other.together(pool, &open);
+        if other.value() > self.value() {
+            *self = other;
+        }
+    }
+
+    /// The amounts of the program that need not be whole, rounded down, the other logs left whole; and the classes that
+    /// have a part of a log, with their patterns. `None` when nothing can be gained.
+    #[allow(clippy::type_complexity, reason = "a plan and a list of classes with their patterns")]
+    fn rounded_down<M: Clone + Send + Sync>(
+        &self,
+        pool: &Pool<M>,
+    ) -> Option<(Self, Vec<(usize, Vec<u32>)>)> {
+        let closest = self.closest(self.gap());
+        let (losses, patterns) = self.losses(pool, &closest)?;
+        let amounts = program::amounts(&losses)?;
+        let mut whole = self.clone();
+        let mut open: Vec<(usize, Vec<u32>)> = Vec::new();
+        for (class, chosen) in closest {
+            for (pattern, logs) in self.uses[class].clone() {
+                whole.remove(pool, class, pattern, logs);
+            }
+            let mut left = self.logs[class];
+            let mut any = false;
+            let own = patterns.iter().zip(&amounts).filter(|((known, _), _)| *known == class);
+            for ((_, pattern), amount) in own {
+                let (down, parted) = parts(*amount);
+                let logs = left.min(down);
+                whole.add(pool, class, *pattern, logs);
+                left -= logs;
+                any |= parted;
+            }
+            whole.add(pool, class, WHOLE, left);
+            if any {
+                open.push((class, chosen));
+            }
+        }
+        whole.reckon(pool);
+        Some((whole, open))
+    }
+
+    /// The program over some classes and their patterns, the others as they are; and the class and pattern of every
+    /// column. `None` when nothing can be gained.
+    fn losses<'p, M: Clone + Send + Sync>(
+        &'p self,
+        pool: &'p Pool<M>,
+        open: &[(usize, Vec<u32>)],
+    ) -> Option<(Losses<'p>, Vec<(usize, u32)>)> {
+        let lost = i64::try_from(self.gap()).ok().filter(|lost| *lost > 0)?;
         let mut given = self.given.clone();
         let mut columns: Vec<Column> = Vec::new();
         let mut patterns: Vec<(usize, u32)> = Vec::new();
-        for (n, class) in classes.iter().enumerate() {
-            let uses = |pattern: u32| {
-                self.uses[*class].iter().find(|(known, _)| *known == pattern).map_or(0, |(_, n)| *n)
-            };
+        for (n, (class, chosen)) in open.iter().enumerate() {
             for (pattern, logs) in &self.uses[*class] {
                 for (gain, pieces) in &pool.entries[*pattern as usize].gains {
                     given[*gain] -= i64::from(*pieces) * i64::from(*logs);
                 }
             }
-            let open = self.open(pool, *class, gap);
-            let chosen = open.iter().map(|(_, pattern)| *pattern).take(MOST_CHOICES);
-            let mut chosen: Vec<u32> = chosen.collect();
-            for (pattern, _) in &self.uses[*class] {
-                if !chosen.contains(pattern) {
-                    chosen.push(*pattern);
-                }
-            }
-            for pattern in chosen {
+            let own = self.uses[*class].iter().map(|(pattern, _)| *pattern);
+            let own = own.filter(|pattern| !chosen.contains(pattern));
+            for pattern in chosen.iter().copied().chain(own) {
+                let uses = self.uses[*class].iter().find(|(known, _)| *known == pattern);
                 let gains = pool.entries[pattern as usize].gains.clone();
                 let lost = self.reduced(pool, *class, pattern);
-                columns.push(Column { class: n, lost, gains, start: uses(pattern) });
+                columns.push(Column { class: n, lost, gains, start: uses.map_or(0, |(_, n)| *n) });
                 patterns.push((*class, pattern));
             }
         }
-        let losses = Losses {
-            columns,
-            logs: classes.iter().map(|class| self.logs[*class]).collect(),
-            gains: &pool.gains,
-            given,
-            counts: self.lines.clone(),
-            prices: &self.prices,
-            lost,
-        };
+        let logs = open.iter().map(|(class, _)| self.logs[*class]).collect();
+        let (gains, counts) = (&pool.gains[..], self.lines.clone());
+        Some((Losses { columns, logs, gains, given, counts, prices: &self.prices, lost }, patterns))
+    }
+
+    /// Lets some classes choose anew among these patterns, all together; whether that gained.
+    fn together<M: Clone + Send + Sync>(
+        &mut self,
+        pool: &Pool<M>,
+        open: &[(usize, Vec<u32>)],
+    ) -> bool {
+        let Some((losses, patterns)) = self.losses(pool, open) else { return false };
         let Some(amounts) = program::whole_amounts(&losses, NODES) else { return false };
         let before = self.clone();
-        for class in &classes {
+        for (class, _) in open {
             for (pattern, logs) in self.uses[*class].clone() {
                 self.remove(pool, *class, pattern, logs);
             }
@@ -325,26 +385,129 @@ impl Whole {
             self.add(pool, class, pattern, logs);
         }
         self.reckon(pool);
-        let whole = |class: &usize| {
+        let whole = |(class, _): &(usize, Vec<u32>)| {
             self.uses[*class].iter().map(|(_, logs)| *logs).sum::<u32>() == self.logs[*class]
         };
-        if self.value() <= before.value() || !classes.iter().all(whole) {
+        if self.value() <= before.value() || !open.iter().all(whole) {
             *self = before;
             return false;
         }
         true
     }
 
-    /// Single exchanges, each log taking what is best for it now, until none gains.
+    /// The patterns that lack least to the best of their class, over all classes, for those classes that have another
+    /// one than they are sawn by among them.
+    fn closest(&self, gap: i128) -> Vec<(usize, Vec<u32>)> {
+        let all = self.ranked.iter().enumerate().filter(|(class, _)| self.logs[*class] > 0);
+        let mut nearest: Vec<(i64, usize, u32)> = all
+            .flat_map(|(class, ranked)| {
+                open(ranked, gap).iter().map(move |(reduced, pattern)| (*reduced, class, *pattern))
+            })
+            .collect();
+        if nearest.len() > MOST_COLUMNS {
+            nearest.select_nth_unstable(MOST_COLUMNS);
+            nearest.truncate(MOST_COLUMNS);
+        }
+        nearest.sort_unstable_by_key(|(reduced, class, pattern)| (*class, *reduced, *pattern));
+        let mut undecided: Vec<(usize, Vec<u32>)> = Vec::new();
+        for (_, class, pattern) in nearest {
+            match undecided.last_mut().filter(|(last, _)| *last == class) {
+                Some((_, patterns)) => patterns.push(pattern),
+                None => undecided.push((class, vec![pattern])),
+            }
+        }
+        let other = |class: usize, patterns: &[u32]| {
+            let uses = |p: &u32| self.uses[class].iter().any(|(known, _)| known == p);
+            self.uses[class].len() > 1 || !patterns.iter().all(uses)
+        };
+        undecided.retain(|(class, patterns)| other(*class, patterns));
+        undecided
+    }
+
+    /// The classes that are least decided: those whose nearest other pattern would lose least more, and for every want
+    /// that is short those that would lose least by giving more of it.
+    fn undecided<M: Clone + Send + Sync>(
+        &self,
+        pool: &Pool<M>,
+        gap: i128,
+    ) -> Vec<(usize, Vec<u32>)> {
+        let ranked = Arc::clone(&self.ranked);
+        let short = self.short(pool);
+        let mut nearest: Vec<(i64, usize)> = Vec::new();
+        let mut giving: Vec<Vec<(i64, usize)>> = vec![Vec::new(); short.len()];
+        for class in (0..self.logs.len()).filter(|class| self.logs[*class] > 0) {
+            let open = open(&ranked[class], gap);
+            let own = self.uses[class].iter().map(|(p, _)| self.reduced(pool, class, *p));
+            let now = own.max().unwrap_or(0);
+            let uses = |pattern: u32| self.uses[class].iter().any(|(known, _)| *known == pattern);
+            let other = open.iter().find(|(_, pattern)| !uses(*pattern));
+            nearest.extend(other.map(|(reduced, _)| (reduced - now, class)));
+            for (want, giving) in short.iter().zip(&mut giving) {
+                let more = self.giving_more(pool, class, *want, open);
+                giving.extend(more.map(|(reduced, _)| (reduced - now, class)));
+            }
+        }
+        let mut classes: Vec<usize> = Vec::new();
+        for (mut list, most) in giving
+            .into_iter()
+            .map(|list| (list, MOST_GIVING))
+            .chain(std::iter::once((nearest, MOST_OPEN)))
+        {
+            list.sort_unstable();
+            classes.extend(list.into_iter().take(most).map(|(_, class)| class));
+        }
+        classes.sort_unstable();
+        classes.dedup();
+        let choices = |class: usize| {
+            let open = open(&ranked[class], gap);
+            let mut chosen: Vec<u32> =
+                open.iter().map(|(_, pattern)| *pattern).take(MOST_CHOICES).collect();
+            let more = short.iter().filter_map(|want| self.giving_more(pool, class, *want, open));
+            for (_, pattern) in more {
+                if !chosen.contains(&pattern) {
+                    chosen.push(pattern);
+                }
+            }
+            (class, chosen)
+        };
+        classes.into_iter().map(choices).collect()
+    }
+
+    /// The wants of which more within the count would gain.
+    fn short<M>(&self, pool: &Pool<M>) -> Vec<usize> {
+        let given = self.given_of_wants(pool);
+        let mut short: Vec<usize> = (0..self.counts.len()).collect();
+        short.retain(|want| given[*want] < self.counts[*want]);
+        short
+    }
+
+    /// The pattern of a class that lacks least and gives more of a want than any that it is sawn by.
+    fn giving_more<M>(
+        &self,
+        pool: &Pool<M>,
+        class: usize,
+        want: usize,
+        open: &[(i64, u32)],
+    ) -> Option<(i64, u32)> {
+        let pieces = |pattern: u32| -> u32 {
+            let gains = pool.entries[pattern as usize].gains.iter();
+            gains.filter(|(gain, _)| pool.gains[*gain].want == want).map(|(_, n)| n).sum()
+        };
+        let now = self.uses[class].iter().map(|(pattern, _)| pieces(*pattern)).max().unwrap_or(0);
+        open.iter().copied().find(|(_, pattern)| pieces(*pattern) > now)
+    }
+
+    /// Single exchanges, each log taking what is best for it now, until what they gain is not worth the looking.
     fn singles<M: Clone + Send + Sync>(&mut self, pool: &Pool<M>) {
+        let ranked = Arc::clone(&self.ranked);
         for _ in 0..SWEEPS {
-            let gap = self.gap();
-            let mut changed = false;
+            let (gap, mut gained) = (self.gap(), 0);
             for class in 0..self.logs.len() {
                 if self.logs[class] == 0 {
                     continue;
                 }
-                let open = self.open(pool, class, gap);
+                let open = open(&ranked[class], gap);
+                let open = &open[..open.len().min(MOST_TRIED)];
                 // A class of many logs alike may gain by many exchanges.
                 for _ in 0..self.logs[class].min(400) {
                     let mut best: Option<(i128, u32, u32)> = None;
@@ -356,12 +519,12 @@ impl Whole {
                             }
                         }
                     }
-                    let Some((_, from, to)) = best else { break };
+                    let Some((more, from, to)) = best else { break };
                     self.apply(pool, class, from, to, 1);
-                    changed = true;
+                    gained += more;
                 }
             }
-            if !changed {
+            if gained == 0 || gained < gap / WORTH_LOOKING {
                 break;
             }
         }
@@ -377,10 +540,7 @@ impl Whole {
         round: u32,
         most: usize,
     ) -> Vec<(usize, Vec<i64>)> {
-        let mut given = vec![0i64; lines.len()];
-        for (gain, pieces) in self.given.iter().enumerate() {
-            given[pool.gains[gain].want] += pieces;
-        }
+        let given = self.given_of_wants(pool);
         let mut classes: Vec<usize> =
             (0..self.logs.len()).filter(|class| self.logs[*class] > 0).collect();
         if classes.len() > most {
@@ -392,10 +552,7 @@ impl Whole {
         let mut wanted = Vec::with_capacity(classes.len());
         for class in classes {
             let Some((pattern, _)) = self.uses[class].first() else { continue };
-            let mut own = vec![0i64; lines.len()];
-            for (gain, pieces) in &pool.entries[*pattern as usize].gains {
-                own[pool.gains[*gain].want] += i64::from(*pieces);
-            }
+            let own = gains_of(pool, *pattern, lines.len());
             let price = |want: usize| {
                 let Some(count) = lines[want].count else { return 0 };
                 let missing = i64::from(count) - (given[want] - own[want]);
@@ -418,4 +575,75 @@ impl Whole {
         }
         wanted
     }
+
+    /// Logs to be searched within what all others leave wanted, one for every class and pattern it uses, and how many
+    /// pieces of every want are left for it. Every other round those that lack most to the best of their class come
+    /// first; between them another part of all of them.
+    pub(super) fn left_within<M: Clone + Send + Sync>(
+        &self,
+        pool: &Pool<M>,
+        lines: &[Line],
+        round: u32,
+        most: usize,
+    ) -> Vec<(usize, Vec<u32>)> {
+        let given = self.given_of_wants(pool);
+        let mut logs: Vec<(i64, usize, u32)> = Vec::new();
+        for (class, uses) in self.uses.iter().enumerate() {
+            logs.extend(uses.iter().map(|(p, _)| (self.reduced(pool, class, *p), class, *p)));
+        }
+        if logs.len() > most {
+            let step = logs.len().div_ceil(most);
+            if round.is_multiple_of(2) {
+                logs.sort_by_key(|(reduced, class, pattern)| (Reverse(*reduced), *class, *pattern));
+                logs.truncate(most);
+            } else {
+                let first = (round / 2) as usize % step;
+                logs = logs.into_iter().skip(first).step_by(step).collect();
+            }
+        }
+        let left = |(_, class, pattern): (i64, usize, u32)| {
+            let own = gains_of(pool, pattern, lines.len());
+            let left = |want: usize| {
+                let left = lines[want].count.map_or(0, i64::from) - given[want] + own[want];
+                u32::try_from(left.max(0)).unwrap_or(u32::MAX)
+            };
+            (class, (0..lines.len()).map(left).collect())
+        };
+        logs.into_iter().map(left).collect()
+    }
+
+    /// Pieces of every want that gain by being within its count.
+    fn given_of_wants<M>(&self, pool: &Pool<M>) -> Vec<i64> {
+        let mut given = vec![0i64; self.counts.len()];
+        for (gain, pieces) in self.given.iter().enumerate() {
+            given[pool.gains[gain].want] += pieces;
+        }
+        given
+    }
+}
+
+/// Of ranked patterns those that may be part of a better plan.
+fn open(ranked: &[(i64, u32)], gap: i128) -> &[(i64, u32)] {
+    &ranked[..ranked.partition_point(|(reduced, _)| i128::from(*reduced) <= gap)]
+}
+
+/// The whole number at or below an amount, and whether that leaves a part of it.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "amounts lie between 0 and the logs of a class; `as` saturates"
+)]
+fn parts(amount: f64) -> (u32, bool) {
+    // A hair under a whole number is that number.
+    let down = (amount + 1e-6).max(0.0).floor();
+    (down as u32, amount - down > 1e-6)
+}
+
+/// The same of one pattern.
+fn gains_of<M>(pool: &Pool<M>, pattern: u32, wants: usize) -> Vec<i64> {
+    let mut own = vec![0i64; wants];
+    for (gain, pieces) in &pool.entries[pattern as usize].gains {
+        own[pool.gains[*gain].want] += i64::from(*pieces);
+    }
+    own
 }

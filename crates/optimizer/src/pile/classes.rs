@@ -9,12 +9,13 @@
 
 use super::{Pile, PileLog};
 use crate::column::{Columns, NM, Prices, Work};
+use crate::counts::{self, Ask, Valued};
 use crate::family::{Board, CantShape, Found, Line, Method, Rip, Search, Shape};
 use crate::flitch::Bounds;
-use crate::master::{Pattern, Priced, Pricer, UNIT};
+use crate::master::{Pattern, Priced, Pricer, UNIT, Within};
 use crate::open::too_large;
 use crate::site::Site;
-use crate::want::{CutId, Want};
+use crate::want::{Cut, Want};
 use pithward_measure::Length;
 use std::sync::Arc;
 
@@ -33,7 +34,7 @@ pub(super) struct Class {
 pub(super) struct Classes<'a> {
     pub(super) pile: &'a Pile,
     pub(super) all: Vec<Class>,
-    work: Work,
+    pub(super) work: Work,
 }
 
 /// A pattern as it was found for one class, and what another must have for it.
@@ -92,31 +93,37 @@ impl<'a> Classes<'a> {
         &self,
         class: usize,
         wants: &[Want],
-        prices: &[i64],
+        prices: &Prices,
         least: i64,
     ) -> (Option<(Pattern, Arc<Mark>, i64)>, u64) {
         let columns = self.columns(class, wants);
         let site = Site::new(&self.all[class].log.log, &self.pile.mill, &columns);
-        let prices = Prices::of(prices.to_vec(), self.work);
-        let mut search = Search::new(&site, wants, &prices);
+        let mut search = Search::new(&site, wants, prices);
         let found = search.best_above(&self.pile.settings.methods, least);
         let states = search.states();
         let named = found.map(|found| {
             let value = found.value;
-            let cuts: Vec<CutId> = found.cuts();
-            let full: i64 = cuts.iter().map(|cut| prices.worth(wants, *cut) * UNIT).sum();
-            // What a piece is truly worth, whatever wants it was sought among.
-            let own = self.wants(class);
-            let pieces = cuts.iter().map(|id| {
-                let cut = &own[id.want.0].cuts[id.cut];
-                (id.want.0, cut.worth, cut.extra)
-            });
-            let pattern = Pattern::new(full - value, pieces);
+            let pattern = self.pattern(class, &columns, prices.work, &found);
+            let full = found.cuts().into_iter().map(|cut| prices.worth(wants, cut) * UNIT);
+            debug_assert_eq!(full.sum::<i64>() - pattern.effort, value, "its work is as searched");
             (pattern, Arc::new(Mark::new(&site, self.all[class].log.menu, found)), value)
         });
         (named, states)
     }
+
+    /// A pattern as the program sees it: what a piece is truly worth, whatever wants it was sought among.
+    fn pattern(&self, class: usize, columns: &Columns, work: Work, found: &Found) -> Pattern {
+        let own = self.wants(class);
+        let pieces = found.cuts().into_iter().map(|id| {
+            let cut = &own[id.want.0].cuts[id.cut];
+            (id.want.0, cut.worth, cut.extra)
+        });
+        Pattern::new(found.effort(columns, work), pieces)
+    }
 }
+
+/// States of a search within what is left wanted: a fraction of a second, for there are many.
+const STATES_WITHIN: u64 = 150_000;
 
 /// A log for questions that do not depend on the log.
 fn nothing() -> pithward_geometry::Log {
@@ -137,11 +144,31 @@ impl Pricer for Classes<'_> {
     }
 
     fn best(&self, class: usize, prices: &[i64], least: i64) -> Priced<Arc<Mark>> {
-        let (found, states) = self.search(class, self.wants(class), prices, least);
+        let prices = Prices::of(prices.to_vec(), self.work);
+        let (found, states) = self.search(class, self.wants(class), &prices, least);
         let most = found.as_ref().map_or(least, |(.., value)| *value);
         // What is better by less than a unit is not looked for.
         let bound = most.div_euclid(UNIT) * UNIT + UNIT - 1;
         Priced { pattern: found.map(|(pattern, mark, _)| (pattern, mark)), bound, states }
+    }
+
+    fn best_within(&self, class: usize, left: &[u32]) -> Option<Within<Arc<Mark>>> {
+        let within = |(want, left): (&Want, &u32)| {
+            // Of what nothing is left wanted every piece is an extra one.
+            let spent = want.count.is_some() && *left == 0;
+            let cut = |cut: &Cut| Cut { worth: if spent { cut.extra } else { cut.worth }, ..*cut };
+            let count = want.count.filter(|_| !spent).map(|_| *left);
+            Want { count, cuts: want.cuts.iter().map(cut).collect(), ..want.clone() }
+        };
+        let wants: Vec<Want> = self.wants(class).iter().zip(left).map(within).collect();
+        let columns = self.columns(class, &wants);
+        let site = Site::new(&self.all[class].log.log, &self.pile.mill, &columns);
+        let ask = Ask { work: self.work, most_states: STATES_WITHIN, times_free: 4 };
+        let best = counts::best(&site, &wants, &self.pile.settings.methods, ask)?;
+        let valued = best.patterns.into_iter().max_by_key(Valued::net)?;
+        let pattern = self.pattern(class, &columns, self.work, &valued.found);
+        let mark = Arc::new(Mark::new(&site, self.all[class].log.menu, valued.found));
+        Some(Within { pattern, mark, states: best.states })
     }
 
     fn suits(&self, mark: &Arc<Mark>, class: usize) -> bool {

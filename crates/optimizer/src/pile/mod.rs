@@ -23,7 +23,8 @@ mod short;
 
 pub use need::{Need, Needed, need};
 pub use plan::{
-    Cure, LogFate, Lot, LotReason, PilePlan, PileProof, Progress, Shortage, Stage, Watch, WhyShort,
+    AsFar, Cure, LogFate, Lot, LotReason, PilePlan, PileProof, Progress, Shortage, Stage, Watch,
+    WhyShort,
 };
 
 use crate::master::{Choice, Line, Master, Meter, UNIT};
@@ -93,8 +94,32 @@ pub fn plan_pile(pile: &Pile, watch: &dyn Watch) -> Result<PilePlan, PlanFault> 
     let (classes, lines, meter) = (Classes::new(pile), lines(pile), Meter::new(watch));
     let mut master = Master::new(&classes, &lines, &meter);
     master.solve();
+    let bound = master.bound();
+    // What stays short is proven again for what can be filled: how good the rest is would drown in what is missing.
+    let reached = reached(&lines, &master.pieces());
+    let mut master = match &reached {
+        Some(reached) => {
+            let mut master = master.under(reached);
+            master.solve();
+            master
+        }
+        None => master,
+    };
     let (sawn, refused) = sawn::saw(&classes, &mut master, &meter);
-    Ok(assemble(&classes, &master.choice(), &sawn, refused, &meter))
+    let reached = reached.as_deref();
+    let outcome = Outcome { bound, reached, choice: master.choice(), sawn, refused };
+    Ok(assemble(&classes, &outcome, &meter))
+}
+
+/// The wants with no more asked for than these pieces fill; `None` where they fill all of them.
+fn reached(lines: &[Line], pieces: &[u32]) -> Option<Vec<Line>> {
+    let short = |(line, pieces): (&Line, &u32)| line.count.is_some_and(|count| pieces < &count);
+    let reach = |(line, pieces): (&Line, &u32)| Line {
+        count: line.count.map(|count| count.min(*pieces)),
+        ..*line
+    };
+    let any = lines.iter().zip(pieces).any(short);
+    any.then(|| lines.iter().zip(pieces).map(reach).collect())
 }
 
 /// A pattern as the program over patterns knows it, and for how many logs of a class it is used: see [`program_of`].
@@ -161,15 +186,21 @@ fn lines(pile: &Pile) -> Vec<Line> {
     pile.demands.iter().enumerate().map(line).collect()
 }
 
-/// Puts the plans of the logs together.
-fn assemble(
-    classes: &Classes<'_>,
-    choice: &Choice<Arc<Mark>>,
-    sawn: &Sawn,
+/// What came of the search.
+struct Outcome<'a> {
+    /// What is proven under the counts as they were asked for.
+    bound: Option<i128>,
+    /// The wants as far as they could be filled, where that is less.
+    reached: Option<&'a [Line]>,
+    choice: Choice<Arc<Mark>>,
+    sawn: Sawn,
     refused: u32,
-    meter: &Meter<'_>,
-) -> PilePlan {
+}
+
+/// Puts the plans of the logs together.
+fn assemble(classes: &Classes<'_>, outcome: &Outcome<'_>, meter: &Meter<'_>) -> PilePlan {
     let pile = classes.pile;
+    let Outcome { choice, sawn, .. } = outcome;
     let mut logs = sawn::fates(classes, choice, sawn, meter.stopped());
     let order = order::order(classes, &logs);
     order::share_out(pile, &order, &mut logs);
@@ -194,38 +225,58 @@ fn assemble(
     let solid: f64 = plans().map(|(_, log)| log.log.volume()).sum();
     let pieces: f64 = plans().map(|(plan, log)| plan.share_of_solid * log.log.volume()).sum();
     let shortages = short::shortages(classes, &logs, &tally, meter);
+    let proof = proof(classes, outcome, &logs, (&tally, &shortages));
+    PilePlan {
+        order,
+        worth,
+        board_feet: plans().map(|(plan, _)| plan.board_feet).sum(),
+        share_of_solid: if solid > 0.0 { pieces / solid } else { 0.0 },
+        tally,
+        shortages,
+        proof,
+        stopped: meter.stopped(),
+        logs,
+    }
+}
+
+/// What is proven, and what the plan really is worth, reckoned anew from its pieces.
+fn proof(
+    classes: &Classes<'_>,
+    outcome: &Outcome<'_>,
+    logs: &[LogFate],
+    (tally, shortages): (&[Tally], &[Shortage]),
+) -> PileProof {
+    let (pile, Outcome { choice, sawn, .. }) = (classes.pile, outcome);
+    let effort = sawn.effort(choice);
+    let counts = pile.demands.iter().map(|demand| demand.count);
+    let value = order::worth_under(pile, logs, counts) - effort;
+    let first = tally.iter().zip(&pile.demands);
+    let first = first.map(|(tally, demand)| demand.first * i64::from(tally.given)).sum();
+    let down = |value: i128| i64::try_from(value.div_euclid(i128::from(UNIT))).unwrap_or(i64::MAX);
+    let up = |bound: i128| down(bound + i128::from(UNIT) - 1);
+    // Where no log goes on the mill nothing can be worth more than nothing.
+    let bound = outcome.bound.or_else(|| classes.all.is_empty().then_some(0));
+    debug_assert!(bound.is_none_or(|bound| bound >= value), "a bound below the plan");
+    let as_far = outcome.reached.zip(choice.bound).map(|(lines, bound)| {
+        let counts = lines.iter().map(|line| line.count);
+        let value = order::worth_under(pile, logs, counts) - effort;
+        debug_assert!(bound >= value, "a bound below the plan that fills the list as far");
+        AsFar { value: down(value), bound: up(bound) }
+    });
     let least = |n: usize| shortages.iter().find(|short| short.want.0 == n);
-    let first: i64 =
-        tally.iter().zip(&pile.demands).map(|(tally, d)| d.first * i64::from(tally.given)).sum();
-    let effort: i128 = sawn.effort(choice);
-    // What the plan really is worth, reckoned anew from its pieces.
-    let value = i128::from(worth + first) * i128::from(UNIT) - effort;
-    let millionths =
-        |value: i128| i64::try_from(value.div_euclid(i128::from(UNIT))).unwrap_or(i64::MAX);
-    debug_assert!(choice.bound.is_none_or(|bound| bound >= value), "a bound below the plan");
-    let proof = PileProof {
+    let is_all = |n: usize| least(n).is_none_or(|short| short.is_all(&tally[n]));
+    PileProof {
         methods: pile.settings.methods.clone(),
-        value: millionths(value),
-        bound: choice.bound.map(|bound| millionths(bound + i128::from(UNIT) - 1)),
+        value: down(value),
+        bound: bound.map(up),
+        as_far,
         first,
-        list_is_proven: (0..tally.len())
-            .all(|n| least(n).is_none_or(|short| short.is_all(&tally[n]))),
+        list_is_proven: (0..tally.len()).all(is_all),
         classes: classes.all.len(),
         patterns: choice.patterns.len() - 1,
         programs: choice.programs,
         searches: choice.searches,
         states: choice.states,
-        refused,
-    };
-    PilePlan {
-        order,
-        tally,
-        shortages,
-        worth,
-        board_feet: plans().map(|(plan, _)| plan.board_feet).sum(),
-        share_of_solid: if solid > 0.0 { pieces / solid } else { 0.0 },
-        logs,
-        proof,
-        stopped: meter.stopped(),
+        refused: outcome.refused,
     }
 }

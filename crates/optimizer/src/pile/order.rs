@@ -14,6 +14,7 @@
 use super::classes::Classes;
 use super::{LogFate, Lot, LotReason, Pile};
 use crate::family::Method;
+use crate::master::UNIT;
 use crate::plan::{LogPlan, Tally};
 use crate::want::{Want, WantId};
 use pithward_geometry::{Log, Support};
@@ -200,4 +201,34 @@ pub(super) fn share_out(pile: &Pile, order: &[Lot], fates: &mut [LogFate]) {
             *plan = Arc::new(own);
         }
     }
+}
+
+/// What all pieces are worth under some counts, what puts the list first included, in the program's units.
+pub(super) fn worth_under(
+    pile: &Pile,
+    fates: &[LogFate],
+    counts: impl Iterator<Item = Option<u32>>,
+) -> i128 {
+    let mut gains: Vec<Vec<i64>> = vec![Vec::new(); pile.demands.len()];
+    let mut worth = 0;
+    let counts: Vec<Option<u32>> = counts.collect();
+    for (fate, log) in fates.iter().zip(&pile.logs) {
+        let LogFate::Sawn(plan) = fate else { continue };
+        for product in &plan.products {
+            let cut = &pile.menus[log.menu][product.cut.want.0].cuts[product.cut.cut];
+            match counts[product.cut.want.0] {
+                Some(_) => {
+                    worth += i128::from(cut.extra);
+                    gains[product.cut.want.0].push(cut.worth - cut.extra);
+                }
+                None => worth += i128::from(cut.worth),
+            }
+        }
+    }
+    for (count, mut gains) in counts.iter().zip(gains) {
+        gains.sort_unstable_by_key(|gain| Reverse(*gain));
+        let within = gains.into_iter().take(count.unwrap_or(0) as usize);
+        worth += within.map(i128::from).sum::<i128>();
+    }
+    worth * i128::from(UNIT)
 }

@@ -38,7 +38,7 @@ pub enum LogFate {
     /// It can be sawn, but nothing from it is worth the sawing: the list is filled, or the pieces that it gives are
     /// not worth the passes.
     LeftWhole,
-    /// Not a single piece can come from it; why, and what would help. No reason where no want accepts its wood.
+    /// Not a single piece can come from it; why, and what would help.
     Impossible(Vec<Obstacle>),
     /// The search was stopped before this log had a plan.
     Unplanned,
@@ -106,6 +106,8 @@ pub enum WhyShort {
         /// The most pieces of the want, over all logs.
         most: u32,
     },
+    /// The search was stopped before it was known.
+    NotSought,
     /// The logs could give it, but wants before it in the list, or worth more, use them up.
     UsedUp {
         /// Wants that get pieces from logs that could have given this one, in the order of the list.
@@ -140,6 +142,8 @@ pub struct PileProof {
     pub value: i64,
     /// No plan of these methods has more, millionths; `None` when the search was stopped before it was known.
     pub bound: Option<i64>,
+    /// What is proven of plans that fill the list as far as this one and no further, where it stays short.
+    pub as_far: Option<AsFar>,
     /// How much of `value` is there only because the list comes first, millionths.
     pub first: i64,
     /// It is proven that no plan of these methods gives more pieces of any want that is short: each has all that the
@@ -159,23 +163,35 @@ pub struct PileProof {
     pub refused: u32,
 }
 
+/// What is proven of plans that give as many pieces of every want that is short as the plan does, as if no more had been
+/// asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct AsFar {
+    /// The plan's own value, millionths.
+    pub value: i64,
+    /// No such plan of these methods has more, millionths.
+    pub bound: i64,
+}
+
 impl Shortage {
     /// Whether no plan could give more of the want: it has all that the pile holds.
     pub(crate) fn is_all(&self, tally: &Tally) -> bool {
         match self.why {
             WhyShort::NoLog | WhyShort::TooShort { .. } | WhyShort::TooThin { .. } => true,
             WhyShort::TooFew { most } => tally.given >= most,
-            WhyShort::UsedUp { .. } => false,
+            WhyShort::UsedUp { .. } | WhyShort::NotSought => false,
         }
     }
 }
 
 impl PilePlan {
-    /// By how much any plan that fills the list as far as this one can be worth more, as a share of this one's worth
+    /// By how much any plan that fills the list as far as this one, and no further, can be worth more, as a share of this one's worth
     /// less its work, rounded up to the millionth. `None` without a bound, or when the plan is worth nothing.
     pub fn gap_millionths(&self) -> Option<i64> {
-        let PileProof { value, bound, first, .. } = self.proof;
-        let (gap, own) = (i128::from(bound?) - i128::from(value), i128::from(value - first));
+        let PileProof { value, bound, first, as_far, .. } = self.proof;
+        let AsFar { value: reached, bound } =
+            as_far.or_else(|| Some(AsFar { value, bound: bound? }))?;
+        let (gap, own) = (i128::from(bound) - i128::from(reached), i128::from(value - first));
         if own <= 0 {
             return None;
         }

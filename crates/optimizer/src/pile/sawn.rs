@@ -3,6 +3,7 @@
 
 use super::classes::{Classes, Mark};
 use super::{LogFate, Stage};
+use crate::column::Prices;
 use crate::master::{Choice, Master, Meter};
 use crate::open::{Made, log_plan, none_given, too_large};
 use crate::plan::{LogPlan, Obstacle};
@@ -111,6 +112,7 @@ fn offer_less(classes: &Classes<'_>, master: &mut Master<'_, Classes<'_>>, class
     }
     let prices = master.choice().prices;
     for prices in [prices.clone(), vec![0; prices.len()]] {
+        let prices = Prices::of(prices, classes.work);
         if let (Some((pattern, mark, _)), _) = classes.search(class, &fewer, &prices, 0) {
             master.offer(class, pattern, mark);
         }
@@ -161,5 +163,11 @@ fn left(classes: &Classes<'_>, class: usize, has_patterns: bool, stopped: bool) 
     let outbid = |obstacle: &Obstacle| {
         matches!(obstacle, Obstacle::NoPiece { why: crate::plan::WhyNone::Outbid, .. })
     };
-    if obstacles.iter().any(outbid) { LogFate::LeftWhole } else { LogFate::Impossible(obstacles) }
+    if obstacles.iter().any(outbid) {
+        LogFate::LeftWhole
+    } else if obstacles.is_empty() {
+        LogFate::Impossible(vec![Obstacle::NoWant])
+    } else {
+        LogFate::Impossible(obstacles)
+    }
 }

@@ -11,6 +11,7 @@
 use super::classes::Classes;
 use super::order::{could_hold, holds};
 use super::{Cure, LogFate, Pile, PileLog, Shortage, WhyShort};
+use crate::column::{Prices, Work};
 use crate::master::Meter;
 use crate::open::too_large;
 use crate::plan::Tally;
@@ -83,10 +84,11 @@ fn why(
     }
     let wanted = u64::from(tally.wanted.unwrap_or(0));
     match most_pieces(classes, want, wanted, meter) {
+        None => WhyShort::NotSought,
         Some(most) if most < wanted => {
             WhyShort::TooFew { most: u32::try_from(most).unwrap_or(u32::MAX) }
         }
-        _ => {
+        Some(_) => {
             let able = (0..pile.logs.len()).filter(|log| holds(pile, *log, want));
             let mut by: Vec<usize> = able
                 .filter_map(|log| match &fates[log] {
@@ -125,7 +127,8 @@ fn alone(menu: &[Want], want: usize) -> Vec<Want> {
 /// `None` when it was told to stop.
 fn most_pieces(classes: &Classes<'_>, want: usize, enough: u64, meter: &Meter<'_>) -> Option<u64> {
     let menus: Vec<Vec<Want>> = classes.pile.menus.iter().map(|menu| alone(menu, want)).collect();
-    let prices = vec![0; classes.pile.demands.len()];
+    // However much work it takes.
+    let prices = Prices::of(vec![0; classes.pile.demands.len()], Work::TIES);
     let mut most = 0;
     let all: Vec<usize> = (0..classes.all.len()).collect();
     for some in all.chunks(ASKED) {
