@@ -6,14 +6,14 @@
 use std::borrow::Cow;
 use std::fmt;
 use std::ops::Range;
-use std::sync::Arc;
 
 use pithward_geometry::LogFault;
 use pithward_measure::{Excerpt, Length, LengthFault, SizeFault};
 use pithward_trade::{FinishFault, ShrinkageFault, SpeciesFault, TargetFault, WaneFault};
 use thiserror::Error;
 
-use crate::said::Said;
+use crate::place::Place;
+use crate::said::{Amount, Said};
 
 /// One fault of one field.
 ///
@@ -34,60 +34,6 @@ impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let joint = if self.kind.is_said_of_the_field() { "" } else { ":" };
         write!(f, "{}{joint} {}", self.field, self.kind)
-    }
-}
-
-/// Where a fault stands.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Place {
-    /// Nothing was written.
-    Nowhere,
-    /// In a value that was typed.
-    Value {
-        /// The whole value.
-        value: String,
-        /// The bytes of it that are at fault; empty for the whole.
-        span: Range<usize>,
-    },
-    /// In a file.
-    File(FilePlace),
-}
-
-/// A place in a file.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct FilePlace {
-    /// The file's name, as the person wrote it.
-    pub file: String,
-    /// The whole text of it.
-    pub text: Arc<str>,
-    /// The bytes of the text that are at fault.
-    pub span: Range<usize>,
-    /// The line on which they begin, from 1.
-    pub line: usize,
-    /// The character of the line at which they begin, from 1.
-    pub column: usize,
-}
-
-impl FilePlace {
-    /// The place of some bytes of a text, moved onto the nearest character where they lie on none.
-    pub fn new(file: &str, text: &Arc<str>, span: Range<usize>) -> Self {
-        let mut start = span.start.min(text.len());
-        while !text.is_char_boundary(start) {
-            start -= 1;
-        }
-        let mut end = span.end.clamp(start, text.len());
-        while !text.is_char_boundary(end) {
-            end += 1;
-        }
-        let before = &text[..start];
-        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-        Self {
-            file: file.to_owned(),
-            text: Arc::clone(text),
-            span: start..end,
-            line: before.matches('\n').count() + 1,
-            column: before[line_start..].chars().count() + 1,
-        }
     }
 }
 
@@ -137,6 +83,14 @@ pub enum FaultKind {
     NoUnit {
         /// What was written.
         got: Excerpt,
+    },
+    /// Lengths below a heading, and neither it nor they have a unit.
+    #[error("the numbers below have no unit, the first of them is {got} on line {line}")]
+    NoUnitBelow {
+        /// The first.
+        got: Excerpt,
+        /// The line it is on, from 1.
+        line: usize,
     },
     /// A length that makes no sense where it stands.
     #[error("must be between {} and {}, got {got}", Said(*.least), Said(*.greatest))]
@@ -282,14 +236,19 @@ pub enum FaultKind {
         large: Length,
     },
     /// A line that the file should not have.
-    #[error("is no field of a mill file{}", meant(*.nearest))]
+    #[error("is no field of {of}{}", meant(*.nearest))]
     UnknownField {
+        /// What it stands in: `a mill file`.
+        of: &'static str,
         /// The field that may have been meant.
         nearest: Option<&'static str>,
     },
     /// Fields that the file lacks.
-    #[error("missing from the mill file")]
-    MissingFields,
+    #[error("missing from {from}")]
+    MissingFields {
+        /// What lacks them: `the mill file`.
+        from: &'static str,
+    },
     /// A value of another kind than it should be.
     #[error("must be {right}, got {got}")]
     WrongKind {
@@ -306,6 +265,145 @@ pub enum FaultKind {
         /// What was written.
         got: Excerpt,
     },
+    /// Free text that is too long, or has what cannot be printed.
+    #[error("must be at most {most} printable characters, got {got}")]
+    FreeText {
+        /// The most characters.
+        most: usize,
+        /// What was written.
+        got: Excerpt,
+    },
+    /// No amount of money or worth.
+    #[error("{got} is no amount")]
+    NoAmount {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// An amount that makes no sense where it stands.
+    #[error("must be between {} and {}, got {got}", Amount(*.least), Amount(*.greatest))]
+    AmountRange {
+        /// The least that makes sense, millionths.
+        least: i64,
+        /// The most that makes sense, millionths.
+        greatest: i64,
+        /// What was written.
+        got: Excerpt,
+    },
+    /// No worth of a piece.
+    #[error("{got} does not say what a piece is worth")]
+    NoWorth {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// Some wants state a worth, others none, and nothing says what a board foot is worth.
+    #[error("other wants state a worth, and nothing says what these are worth: {wants}")]
+    Unpriced {
+        /// The sizes of those that state none.
+        wants: String,
+    },
+    /// A unit of worth, and nothing that is stated in it.
+    #[error("is {unit}, and nothing in the job has a worth in it")]
+    UnitAlone {
+        /// The unit.
+        unit: Excerpt,
+    },
+    /// Pieces beyond a count that is not stated.
+    #[error("says what pieces beyond the count are worth, and the want has no count")]
+    ExtraWithoutCount,
+    /// A piece beyond the count that is worth more than one within it.
+    #[error(
+        "is {} for a piece of {} and the worth within the count is {}",
+        Amount(*.extra), Said(*.length), Amount(*.within)
+    )]
+    ExtraAbove {
+        /// Worth of a piece within the count, millionths.
+        within: i64,
+        /// Worth of one beyond it, millionths.
+        extra: i64,
+        /// The piece's length.
+        length: Length,
+    },
+    /// A piece that is worth more than any can be.
+    #[error("a piece is worth {}, and no piece is worth more than {}", Amount(*.got), Amount(*.most))]
+    TooDear {
+        /// The most that a piece may be worth, millionths.
+        most: i64,
+        /// What it is worth, millionths.
+        got: i64,
+    },
+    /// Worth that, put first in the list, is past what is weighed exactly.
+    #[error(
+        "{size} is worth so much beside the rest of the list that it cannot be weighed exactly"
+    )]
+    TooMuchWeight {
+        /// The size.
+        size: Excerpt,
+    },
+    /// Figures beside the name of the file that has them.
+    #[error("names a file with the figures of the mill, and {beside} stands beside it")]
+    FileBeside {
+        /// The field that stands beside it.
+        beside: Excerpt,
+    },
+    /// More of something than a job can have.
+    #[error("are at most {most}, got {got}")]
+    TooMany {
+        /// The most.
+        most: usize,
+        /// How many there are.
+        got: usize,
+    },
+    /// Two logs that are called the same.
+    #[error("{id} is called the same as the log on line {line} of {file}")]
+    SameLog {
+        /// What both are called.
+        id: Excerpt,
+        /// The line of the earlier one, from 1.
+        line: usize,
+        /// The file that the earlier one stands in.
+        file: String,
+    },
+    /// More diameters at an end than two.
+    #[error("has {got} diameters, and an end is measured across once or twice")]
+    Diameters {
+        /// How many there are.
+        got: usize,
+    },
+    /// A column that no sheet of logs has.
+    #[error("is no column of a sheet of logs{}", meant(*.nearest))]
+    UnknownColumn {
+        /// The column that may have been meant.
+        nearest: Option<&'static str>,
+    },
+    /// A column that the sheet cannot do without.
+    #[error("has no column in the sheet")]
+    NoColumn,
+    /// A sheet with a heading and nothing below it.
+    #[error("the sheet has no log in it")]
+    NoRows,
+    /// A cell beyond the last column.
+    #[error("{got} stands beyond the last column, which is column {columns}")]
+    ExtraCell {
+        /// What was written.
+        got: Excerpt,
+        /// How many columns the heading has.
+        columns: usize,
+    },
+    /// A cell whose quotation marks are not closed.
+    #[error("a quotation mark opens here and none closes it")]
+    OpenQuote,
+    /// Where pieces are counted over logs of many lengths, no length is named.
+    #[error("{got} has no length, and the logs are of many lengths")]
+    NoLengthHere {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// A wood that no counted line of the list accepts, where logs of it are counted.
+    #[error("no want that has a count accepts this wood")]
+    NoWantAccepts,
+    /// A list without a count where the logs for it are counted.
+    #[error("no want has a count, and logs are counted for counts alone")]
+    NoCounts,
     /// No such file.
     #[error("there is no file {file}")]
     NoFile {
@@ -345,10 +443,12 @@ pub enum FaultKind {
         file: Excerpt,
     },
     /// A file far larger than any of its kind.
-    #[error("{file} is larger than {most} bytes, and no mill file is")]
+    #[error("{file} is larger than {most} bytes, and no {what} is")]
     FileTooLarge {
         /// Its name.
         file: Excerpt,
+        /// What it should be: `mill file`.
+        what: &'static str,
         /// The most that is read.
         most: u64,
     },
@@ -375,6 +475,16 @@ impl FaultKind {
                 | Self::UnknownField { .. }
                 | Self::WrongKind { .. }
                 | Self::Name { .. }
+                | Self::FreeText { .. }
+                | Self::AmountRange { .. }
+                | Self::UnitAlone { .. }
+                | Self::ExtraWithoutCount
+                | Self::ExtraAbove { .. }
+                | Self::FileBeside { .. }
+                | Self::TooMany { .. }
+                | Self::Diameters { .. }
+                | Self::UnknownColumn { .. }
+                | Self::NoColumn
         )
     }
 }
@@ -385,9 +495,8 @@ fn meant(nearest: Option<&str>) -> impl fmt::Display {
 
 #[cfg(test)]
 mod tests {
-    use super::{FaultKind, FilePlace, Misread};
+    use super::{FaultKind, Misread};
     use pithward_measure::{Excerpt, Length};
-    use std::sync::Arc;
 
     #[test]
     fn a_fault_is_one_sentence() {
@@ -400,18 +509,5 @@ mod tests {
             Misread::new(kind, 0..0, "").of("kerf", "-3.2 mm").to_string(),
             "kerf must be between 0.5 mm and 20 mm, got \"-3.2 mm\""
         );
-    }
-
-    #[test]
-    fn lines_and_columns_count_characters() {
-        let text: Arc<str> = "a = 1\nbé = \"½\"\n".into();
-        let at = text.find('½').unwrap();
-        let place = FilePlace::new("x", &text, at..at + 2);
-        assert_eq!((place.line, place.column), (2, 7));
-        // Inside a character, and past the end.
-        let place = FilePlace::new("x", &text, at + 1..at + 1);
-        assert_eq!(place.span, at..at + 2);
-        let place = FilePlace::new("x", &text, 900..901);
-        assert_eq!((place.line, place.span.end), (3, text.len()));
     }
 }

@@ -5,7 +5,8 @@
 //! # The road
 //!
 //! ```text
-//! what was typed -request-> every fault at once, or a job -> wants in the numbers that a search needs
+//! what was typed -request-> every fault at once, or a job of one log  -> wants in the numbers that a search needs
+//! a job file     -read----> every fault at once, or a job of the pile -> menus in the numbers that a search needs
 //! ```
 //!
 //! | to | see |
@@ -13,27 +14,46 @@
 //! | open one log | [`OpenRequest`] |
 //! | count the pieces of one size in it | [`CountRequest`] |
 //! | scale it by the log rules | [`ScaleRequest`], [`LogScales`] |
+//! | plan a pile of logs | [`read_job`], [`PileJob`], [`starter_job`], [`job_schema`] |
+//! | count the pieces of one size in it | [`PileJob::counting_job`] |
+//! | count the logs that a list takes | [`NeedRequest`], [`PileJob::needing`] |
 //! | read a mill file | [`read_mill`], [`generic_mill`], [`mill_schema`] |
 //! | read one want | [`WantText`] |
 //! | tell what is wrong with what was typed | [`Fault`] |
 
 mod fault;
+mod file;
+mod job_file;
 mod length_list;
+mod list_first;
+mod log_called;
 mod log_job;
 mod log_request;
 mod log_scale;
 mod mill_file;
+mod need;
+mod pile_count;
+mod pile_job;
+mod place;
 mod said;
 mod sawing_request;
 mod size_policy;
 mod typed;
 mod want_text;
+mod worth_text;
 
-pub use fault::{Fault, FaultKind, FilePlace, Misread, Place};
-pub use log_job::{BarkSource, COUNT_FIRST, LogJob, MillSource, NamedWant};
+pub use fault::{Fault, FaultKind, Misread};
+pub use job_file::{JobForm, job_schema, parse_job, read_job, starter_job};
+pub use log_job::{
+    BarkSource, COUNT_FIRST, First, LogJob, MillSource, NamedWant, PieceWorth, WantWeight,
+};
 pub use log_request::LogRequest;
 pub use log_scale::{GreenWeight, LogScales, ScaleRequest};
 pub use mill_file::{MillForm, generic_mill, mill_schema, parse_mill, read_mill};
+pub use need::{NeedJob, NeedRequest, kind_faults};
+pub use pile_count::size_faults;
+pub use pile_job::{JobLog, JobWant, PileJob, WorthTerms};
+pub use place::{FilePlace, Place};
 pub use sawing_request::{CountRequest, METHOD_WORDS, OpenRequest, SawingRequest};
 pub use size_policy::{POLICIES, PolicyRequest};
 pub use typed::{Switch, Typed, TypedList, TypedPath};

@@ -41,6 +41,8 @@ pub struct LogJob {
     pub trim: Length,
     /// The customer's list.
     pub wants: Vec<NamedWant>,
+    /// Up to where random widths run: the log's butt, or the thickest of all the logs that share these wants.
+    pub widest: Length,
     /// How to search.
     pub settings: Settings,
 }
@@ -80,22 +82,90 @@ pub struct NamedWant {
     pub lengths: Vec<Length>,
     /// Wood that may be missing at a corner.
     pub wane: WaneLimit,
+    /// What a piece is worth, and how far the list comes first.
+    pub weight: WantWeight,
+    /// The log is of a wood that the want accepts and has a target for; if not, it has no cuts.
+    pub accepted: bool,
+}
+
+/// What a piece is worth, in millionths of the job's unit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PieceWorth {
+    /// By the board foot of its named size.
+    BoardFoot(i64),
+    /// By the piece, whatever its length.
+    Piece(i64),
+}
+
+impl PieceWorth {
+    /// Whether every piece is worth nothing.
+    pub(crate) fn is_nothing(self) -> bool {
+        matches!(self, Self::BoardFoot(0) | Self::Piece(0))
+    }
+
+    /// A piece of so many millionths of a board foot, rounded to the nearest millionth.
+    pub fn of(self, board_feet: i64) -> i64 {
+        match self {
+            Self::Piece(worth) => worth,
+            Self::BoardFoot(worth) => {
+                let product = i128::from(worth) * i128::from(board_feet);
+                i64::try_from((product + 500_000).div_euclid(1_000_000)).unwrap_or(i64::MAX)
+            }
+        }
+    }
+}
+
+/// What the pieces of a want weigh in a search.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct WantWeight {
+    /// What a piece is worth.
+    pub worth: PieceWorth,
+    /// What a piece beyond the count is worth; `None` where no more than the count are welcome.
+    pub extra: Option<PieceWorth>,
+    /// What comes on top within the count, so that the list is filled first.
+    pub first: First,
+}
+
+/// What comes on top of the worth of a piece within a count.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum First {
+    /// So many times its worth.
+    Times(i64),
+    /// As much for every piece of the want, millionths.
+    Flat(i64),
+}
+
+impl WantWeight {
+    /// Board feet of the named size; a piece within a count is worth [`COUNT_FIRST`] times that.
+    pub fn board_feet(count: Option<u32>, more_welcome: bool) -> Self {
+        let worth = PieceWorth::BoardFoot(1_000_000);
+        let extra = (count.is_none() || more_welcome).then_some(worth);
+        Self { worth, extra, first: First::Times(COUNT_FIRST - 1) }
+    }
+
+    /// What a piece of so many board feet weighs within and beyond a count, both in millionths.
+    fn of(&self, count: Option<u32>, board_feet: i64) -> (i64, i64) {
+        let worth = self.worth.of(board_feet);
+        if count.is_none() {
+            return (worth, worth);
+        }
+        let first = match self.first {
+            First::Times(times) => worth.saturating_mul(times),
+            First::Flat(first) => first,
+        };
+        let within = worth.saturating_add(first);
+        (within, self.extra.map_or(0, |extra| extra.of(board_feet)).min(within))
+    }
 }
 
 impl LogJob {
     /// The wants in the numbers that the search needs, in the order of the list.
     ///
-    /// Worth is board feet of the **named** size; a piece within a count is worth ten times that, so that
-    /// counts come first. A random width is every whole inch (25 mm for a size in millimetres) from its
-    /// least up to the butt's diameter, as far as the size policy knows the width.
+    /// Worth is as each want's [`WantWeight`] says: for one log board feet of the **named** size, and ten times that
+    /// for a piece within a count, so that counts come first. A random width is every whole inch (25 mm for a size in
+    /// millimetres) from its least up to [`LogJob::widest`], as far as the size policy knows the width.
     pub fn optimizer_wants(&self) -> Vec<Want> {
-        self.wants_worth(|want, board_feet| match want.count {
-            None => (board_feet, board_feet),
-            Some(_) => {
-                let extra = if want.more_welcome { board_feet } else { 0 };
-                (board_feet.saturating_mul(COUNT_FIRST), extra)
-            }
-        })
+        self.wants_worth(|want, board_feet| want.weight.of(want.count, board_feet))
     }
 
     /// The same where the most pieces are sought: one piece is worth one, whatever its size.
@@ -118,6 +188,9 @@ impl LogJob {
     fn wants_worth(&self, worth: impl Fn(&NamedWant, i64) -> (i64, i64)) -> Vec<Want> {
         let cuts = |named: &NamedWant| {
             let mut cuts = Vec::new();
+            if !named.accepted {
+                return cuts;
+            }
             for length in &named.lengths {
                 for (width, target) in self.widths(named) {
                     let board_feet = board_feet_micro(named.size.thickness, width, *length);
@@ -146,8 +219,8 @@ impl LogJob {
         self.wants.iter().map(want).collect()
     }
 
-    /// Every named width of a want, and what is sawn for it.
-    fn widths(&self, want: &NamedWant) -> Vec<(Length, Target)> {
+    /// Every named width of a want, the narrowest first, and what is sawn for it.
+    pub(crate) fn widths(&self, want: &NamedWant) -> Vec<(Length, Target)> {
         let Width::AtLeast(least) = want.size.width else {
             return vec![(want.size.width.least(), want.target)];
         };
@@ -155,7 +228,7 @@ impl LogJob {
             Writing::Metric => WIDTH_STEP_METRIC,
             Writing::Imperial | Writing::Quarters => WIDTH_STEP_IMPERIAL,
         };
-        let wider = (self.log.butt() - least).div_floor(step).max(0);
+        let wider = (self.widest - least).div_floor(step).max(0);
         let widths = (1..=wider).filter_map(|steps| {
             let width = least + step * steps;
             let size = Size { width: Width::Exactly(width), ..want.size };

@@ -18,24 +18,44 @@ use pithward_geometry::{Log, LogFault};
 use pithward_measure::{Excerpt, Length, Unit};
 use pithward_trade::{Species, SpeciesFault};
 
-use crate::fault::{Fault, FaultKind, Misread, Place};
+use crate::fault::{Fault, FaultKind, Misread};
 use crate::log_job::BarkSource;
-use crate::typed::{Switch, Typed, length};
+use crate::typed::{Asked, Switch, Typed};
 
-const SMALL_HELP: &str = "write the diameter at the small end, as in 22 in, 24 1/2 in or 560 mm; a bare number is inches";
-const BUTT_HELP: &str =
-    "write the diameter at the butt, as in 24 1/2 in or 620 mm; a bare number is inches";
-const LENGTH_HELP: &str =
-    "write the log's length, as in 12 ft, 12 ft 4 in or 3.66 m; a bare number is feet";
-const BARK_HELP: &str =
-    "write the bark's thickness on one side, as in 5/8 in or 15 mm; a bare number is inches";
-const TRIM_HELP: &str = "write what is cut off each board beyond the length that counts, as in 2 in; a bare number is inches";
+const SMALL: Asked = Asked {
+    help: "write the diameter at the small end, as in 22 in, 24 1/2 in or 560 mm",
+    bare: Unit::Inch,
+};
+const BUTT: Asked =
+    Asked { help: "write the diameter at the butt, as in 24 1/2 in or 620 mm", bare: Unit::Inch };
+const LENGTH: Asked =
+    Asked { help: "write the log's length, as in 12 ft, 12 ft 4 in or 3.66 m", bare: Unit::Foot };
+const BARK: Asked = Asked {
+    help: "write the bark's thickness on one side, as in 5/8 in or 15 mm",
+    bare: Unit::Inch,
+};
+/// What is asked for as trim.
+pub(crate) const TRIM: Asked = Asked {
+    help: "write what is cut off each board beyond the length that counts, as in 2 in",
+    bare: Unit::Inch,
+};
 const SPECIES_HELP: &str = "write a name such as white oak, hard maple or eastern white pine";
 const OVER_BARK_HELP: &str =
     "give the bark's thickness or the species, or tape the ends inside the bark";
 
 /// The most that is cut off a board beyond the length that counts; more is a slip of the unit.
-const MOST_TRIM: Length = Length::inches(24);
+pub(crate) const MOST_TRIM: Length = Length::inches(24);
+
+/// How much thicker a log of unknown butt is for each inch of its length: 1 in in 8 ft.
+///
+/// # Source
+/// The taper that the International 1/4-inch log rule assumes, 1/2 in for every 4 ft of length: F. Freese, A
+/// collection of log rules, USFS FPL-GTR-1, 1973; Massachusetts General Laws, chapter 96, section 11A. A larger one
+/// promises more wood.
+const INCHES_FOR_ONE_OF_TAPER: i64 = 96;
+
+/// What a tape shows.
+const SIXTEENTH: Length = Length::sixty_fourths(4);
 
 /// The longest name of a species that is looked up, in characters.
 const LONGEST_NAME: usize = 60;
@@ -71,43 +91,97 @@ pub(crate) struct MeasuredLog {
 impl LogRequest {
     /// The log, once every field of it could be read; every fault goes to the others.
     pub(crate) fn measure(&self, faults: &mut Vec<Fault>) -> Option<MeasuredLog> {
+        let over_bark = Typed::new(self.over_bark.name, None);
+        self.tape(&over_bark).measure(faults)
+    }
+
+    /// The same where the butt may have been left out: it follows from the small end by the stated taper.
+    pub(crate) fn measure_or_taper(&self, faults: &mut Vec<Fault>) -> Option<MeasuredLog> {
+        let over_bark = Typed::new(self.over_bark.name, None);
+        Tape { tapers: true, ..self.tape(&over_bark) }.measure(faults)
+    }
+
+    fn tape<'a>(&'a self, over_bark: &'a Typed) -> Tape<'a> {
+        Tape {
+            small_end: std::slice::from_ref(&self.small_end),
+            butt: std::slice::from_ref(&self.butt),
+            tapers: false,
+            length: &self.length,
+            species: &self.species,
+            bark: &self.bark,
+            over_bark,
+            over: self.over_bark.on,
+            trim: Some(&self.trim),
+        }
+    }
+}
+
+/// What a tape says of a log, wherever it was written down.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Tape<'a> {
+    /// One diameter, or two at right angles; the first cannot be left out.
+    pub(crate) small_end: &'a [Typed],
+    /// The same at the butt.
+    pub(crate) butt: &'a [Typed],
+    /// The butt may be left out.
+    pub(crate) tapers: bool,
+    pub(crate) length: &'a Typed,
+    pub(crate) species: &'a Typed,
+    pub(crate) bark: &'a Typed,
+    /// Where it is said that the diameters are over the bark.
+    pub(crate) over_bark: &'a Typed,
+    pub(crate) over: bool,
+    pub(crate) trim: Option<&'a Typed>,
+}
+
+impl Tape<'_> {
+    /// The log, once everything could be read; every fault goes to the others.
+    pub(crate) fn measure(&self, faults: &mut Vec<Fault>) -> Option<MeasuredLog> {
         let before = faults.len();
-        let across = Log::LEAST_DIAMETER..=Log::GREATEST_DIAMETER;
         let along = Log::LEAST_LENGTH..=Log::GREATEST_LENGTH;
-        let read = length(Unit::Inch, across.clone(), SMALL_HELP);
-        let small_end = self.small_end.require(faults, SMALL_HELP, read);
-        let butt = self.butt.require(faults, BUTT_HELP, length(Unit::Inch, across, BUTT_HELP));
+        let small_end = across(self.small_end, SMALL, faults);
+        let butt = if self.tapers && !self.butt.iter().any(Typed::is_given) {
+            None
+        } else {
+            across(self.butt, BUTT, faults)
+        };
         if let (Some(small_end), Some(butt)) = (small_end, butt)
             && butt < small_end
         {
-            faults.push(self.swapped());
+            faults.extend(self.swapped());
         }
-        let read = length(Unit::Foot, along, LENGTH_HELP);
-        let long = self.length.require(faults, LENGTH_HELP, read);
+        let long = self.length.require_length(faults, LENGTH, along);
         let species = self.species.read(faults, find_species);
-        let thick = Length::ZERO..=Log::GREATEST_BARK;
-        let bark = self.bark.read(faults, length(Unit::Inch, thick, BARK_HELP));
-        if self.over_bark.on && self.species.text.is_none() && self.bark.text.is_none() {
-            faults.push(Fault {
-                field: self.over_bark.name.to_owned(),
-                kind: Box::new(FaultKind::BarkUnknown),
-                help: OVER_BARK_HELP.into(),
-                place: Place::Nowhere,
-            });
+        let bark = self.bark.length(faults, BARK, Length::ZERO..=Log::GREATEST_BARK);
+        if self.over && !self.species.is_given() && !self.bark.is_given() {
+            faults.push(self.over_bark.fault(FaultKind::BarkUnknown, OVER_BARK_HELP));
         }
         let most_trim = long.map_or(MOST_TRIM, |long| MOST_TRIM.min(long.half()));
-        let read = length(Unit::Inch, Length::ZERO..=most_trim, TRIM_HELP);
-        let trim = self.trim.read(faults, read).unwrap_or_default();
+        let trim = self.trim.and_then(|trim| trim.length(faults, TRIM, Length::ZERO..=most_trim));
         if faults.len() > before {
             return None;
         }
-        let (small_end, butt, long) = (small_end?, butt?, long?);
+        let (small_end, long) = (small_end?, long?);
+        // A guess is not said to the nanometre: down to a sixteenth, or to a millimetre for an end in millimetres.
+        let mark =
+            if small_end.as_nm() % 1_000_000 == 0 && small_end.as_nm() % SIXTEENTH.as_nm() != 0 {
+                Length::mm(1)
+            } else {
+                SIXTEENTH
+            };
+        let by_taper = || {
+            let grown = small_end + Length::nm(long.as_nm() / INCHES_FOR_ONE_OF_TAPER);
+            grown.floor_to(mark).max(small_end)
+        };
+        let butt = butt.unwrap_or_else(by_taper);
         let (source, ends) = self.inside([small_end, butt], species, bark);
         let [(small_end, bark_small), (butt, bark_butt)] = ends;
         match Log::new(small_end, butt, long, bark_small, bark_butt) {
-            Ok(log) => Some(MeasuredLog { log, species, bark: source, trim }),
+            Ok(log) => {
+                Some(MeasuredLog { log, species, bark: source, trim: trim.unwrap_or_default() })
+            }
             Err(fault) => {
-                faults.push(self.no_log(fault));
+                faults.extend(self.no_log(fault));
                 None
             }
         }
@@ -120,7 +194,7 @@ impl LogRequest {
         species: Option<&Species>,
         bark: Option<Length>,
     ) -> (BarkSource, [(Length, Length); 2]) {
-        let over = self.over_bark.on;
+        let over = self.over;
         match (bark, species) {
             (Some(bark), _) => {
                 let inside = |end: Length| if over { end - bark * 2 } else { end };
@@ -142,33 +216,52 @@ impl LogRequest {
         }
     }
 
-    fn swapped(&self) -> Fault {
-        let typed = |typed: &Typed| Excerpt::new(typed.text.as_deref().unwrap_or_default());
+    fn swapped(&self) -> Option<Fault> {
+        let written = |end: &[Typed]| {
+            let texts: Vec<&str> = end.iter().filter_map(|typed| typed.text.as_deref()).collect();
+            Excerpt::new(&texts.join(" and "))
+        };
         let kind = FaultKind::ButtBelowSmallEnd {
-            butt: typed(&self.butt),
-            small_end: typed(&self.small_end),
+            butt: written(self.butt),
+            small_end: written(self.small_end),
         };
         let help =
             "measure again, or swap the two; the butt is the end that stood nearer the ground";
-        self.butt.fault(kind, help)
+        Some(self.butt.first()?.fault(kind, help))
     }
 
     /// Measurements that could each be read, but are no log once the bark is taken into account.
-    fn no_log(&self, fault: LogFault) -> Fault {
-        let bark = if self.bark.text.is_some() { &self.bark } else { &self.species };
+    fn no_log(&self, fault: LogFault) -> Option<Fault> {
+        let bark = if self.bark.text.is_some() { self.bark } else { self.species };
         let (typed, help) = match fault {
-            LogFault::Bark(_) => (bark, BARK_HELP),
-            LogFault::Length(_) => (&self.length, LENGTH_HELP),
-            LogFault::Butt(_) | LogFault::ButtBelowSmallEnd { .. } => (&self.butt, BUTT_HELP),
-            LogFault::SmallEnd(_) => {
-                (&self.small_end, "with the bark taken off there is no log left: measure again")
+            LogFault::Bark(_) => (bark, bark.help(BARK)),
+            LogFault::Length(_) => (self.length, self.length.help(LENGTH)),
+            LogFault::Butt(_) | LogFault::ButtBelowSmallEnd { .. } => {
+                let butt = self.butt.first()?;
+                (butt, butt.help(BUTT))
             }
+            LogFault::SmallEnd(_) => (
+                self.small_end.first()?,
+                "with the bark taken off there is no log left: measure again".into(),
+            ),
         };
-        typed.fault(fault.into(), help)
+        Some(typed.fault(fault.into(), help))
     }
 }
 
-fn find_species(text: &str) -> Result<&'static Species, Misread> {
+/// The diameter of an end; of two at right angles the mean, rounded down to the nanometre: as logs are scaled, common
+/// practice, no source.
+fn across(end: &[Typed], asked: Asked, faults: &mut Vec<Fault>) -> Option<Length> {
+    let limits = || Log::LEAST_DIAMETER..=Log::GREATEST_DIAMETER;
+    let [first, second @ ..] = end else { return None };
+    let first = first.require_length(faults, asked, limits());
+    let Some(second) = second.iter().find(|second| second.is_given()) else { return first };
+    let second = second.length(faults, asked, limits());
+    Some((first? + second?).half())
+}
+
+/// The species that a name stands for.
+pub(crate) fn find_species(text: &str) -> Result<&'static Species, Misread> {
     if text.trim().is_empty() || text.chars().count() > LONGEST_NAME {
         let got = Excerpt::new(text);
         let kind = FaultKind::Unknown { what: "species", got, nearest: None };

@@ -32,6 +32,16 @@ impl fmt::Display for Said {
     }
 }
 
+/// Millionths, ready to be put into a message as a decimal.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Amount(pub(crate) i64);
+
+impl fmt::Display for Amount {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        decimal(f, self.0, 6, "")
+    }
+}
+
 /// `count / 10^places` without trailing zeros, and its unit.
 fn decimal(f: &mut fmt::Formatter<'_>, count: i64, places: u32, unit: &str) -> fmt::Result {
     let (size, ten) = (count.unsigned_abs(), 10_u64.pow(places));
@@ -40,12 +50,13 @@ fn decimal(f: &mut fmt::Formatter<'_>, count: i64, places: u32, unit: &str) -> f
     let digits = digits.trim_end_matches('0');
     let (sign, point) =
         (if count < 0 { "-" } else { "" }, if digits.is_empty() { "" } else { "." });
-    write!(f, "{sign}{}{point}{digits} {unit}", size / ten)
+    let blank = if unit.is_empty() { "" } else { " " };
+    write!(f, "{sign}{}{point}{digits}{blank}{unit}", size / ten)
 }
 
 #[cfg(test)]
 mod tests {
-    use super::Said;
+    use super::{Amount, Said};
     use pithward_measure::{Length, Unit};
     use proptest::prelude::*;
 
@@ -68,6 +79,15 @@ mod tests {
         ] {
             let length = Length::parse(text, Unit::Inch).unwrap();
             assert_eq!(Said(length).to_string(), text);
+        }
+    }
+
+    #[test]
+    fn an_amount_is_a_decimal() {
+        for (millionths, said) in
+            [(600_000, "0.6"), (0, "0"), (-1, "-0.000001"), (1_000_000_000_000, "1000000")]
+        {
+            assert_eq!(Amount(millionths).to_string(), said);
         }
     }
 

@@ -6,17 +6,17 @@
 use std::collections::BTreeMap;
 
 use pithward_geometry::Mill;
-use pithward_measure::{Excerpt, Length, Scale, Size, Unit, Width, Writing};
+use pithward_measure::{Excerpt, Length, Size, Unit, Width, Writing};
 use pithward_optimizer::{Method, Settings};
-use pithward_trade::{SizePolicy, nearest_word, target};
+use pithward_trade::{SizePolicy, Species, Target, WaneLimit, nearest_word, target};
 
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::length_list;
-use crate::log_job::{LogJob, MillSource, NamedWant};
+use crate::log_job::{LogJob, MillSource, NamedWant, WantWeight};
 use crate::log_request::{LogRequest, MeasuredLog};
-use crate::mill_file::{generic_mill, read_mill};
+use crate::mill_file::{ChosenMill, read_mill};
 use crate::size_policy::PolicyRequest;
-use crate::typed::{Switch, Typed, TypedList, TypedPath, length};
+use crate::typed::{Asked, Switch, Typed, TypedList, TypedPath};
 use crate::want_text::WantText;
 
 /// The methods by the words that are typed for them, in the order of [`Method::ALL`].
@@ -40,8 +40,11 @@ const STEP_IMPERIAL: Length = Length::feet(1);
 const SHORTEST_METRIC: Length = Length::mm(1800);
 const STEP_METRIC: Length = Length::mm(300);
 
-const TOLERANCE_HELP: &str = "write how far a board may be off once the blade is set, at least one step of the \
-    mill's scale, as in 1/16 in or 1 mm; a bare number is inches";
+const TOLERANCE: Asked = Asked {
+    help: "write how far a board may be off once the blade is set, at least one step of the \
+        mill's scale, as in 1/16 in or 1 mm",
+    bare: Unit::Inch,
+};
 const METHOD_HELP: &str = "write through, through-turned, two-sided, four-sided or boxed";
 const WANT_HELP: &str = "write at least one, as in 2x8x12=6 (six), 2x8x12=6+ (six, more are welcome) or 1x6 (as many as come)";
 const SIZE_HELP: &str = "write one size, as in 2x6 or 2x6x12";
@@ -123,9 +126,7 @@ impl OpenRequest {
     pub fn into_job(self) -> Result<LogJob, Vec<Fault>> {
         let mut faults = Vec::new();
         let log = self.sawing.log.measure(&mut faults);
-        let wants = read_wants(&self.wants, &mut faults);
-        let ground = self.sawing.ground(log, &mut faults);
-        ground.job(wants, usual_lengths, faults)
+        self.sawing.list_job(log, &self.wants, faults)
     }
 }
 
@@ -168,7 +169,7 @@ struct Line {
 }
 
 impl Line {
-    fn fault(&self, kind: impl Into<FaultKind>, help: &'static str) -> Fault {
+    fn fault(&self, kind: FaultKind, help: &'static str) -> Fault {
         Misread::new(kind, 0..0, help).of(self.name, &self.text)
     }
 }
@@ -206,7 +207,7 @@ fn read_wants(wants: &TypedList, faults: &mut Vec<Fault>) -> Vec<Line> {
 }
 
 /// A size whose pieces can be counted.
-fn countable(text: &str) -> Result<WantText, Vec<Misread>> {
+pub(crate) fn countable(text: &str) -> Result<WantText, Vec<Misread>> {
     let want = WantText::parse(text)?;
     let mut faults = Vec::new();
     let got = || Excerpt::new(text);
@@ -224,70 +225,85 @@ fn countable(text: &str) -> Result<WantText, Vec<Misread>> {
 struct Ground {
     log: Option<MeasuredLog>,
     over_bark: bool,
-    mill: Option<(Mill, Scale, MillSource)>,
+    mill: Option<ChosenMill>,
     policy: Option<SizePolicy>,
     lengths: Option<Vec<Length>>,
     settings: Option<Settings>,
 }
 
 impl SawingRequest {
+    /// The job of one log, as far as it could be read, and of a list, if neither what was read before nor these have a
+    /// fault.
+    pub(crate) fn list_job(
+        &self,
+        log: Option<MeasuredLog>,
+        wants: &TypedList,
+        mut faults: Vec<Fault>,
+    ) -> Result<LogJob, Vec<Fault>> {
+        let wants = read_wants(wants, &mut faults);
+        self.ground(log, &mut faults).job(wants, usual_lengths, faults)
+    }
+
     fn ground(&self, log: Option<MeasuredLog>, faults: &mut Vec<Fault>) -> Ground {
         let species = log.as_ref().and_then(|log| log.species);
         let policy = self.policy.choose(species, &self.log.species, faults);
         let lengths = self.lengths.read(faults, |text| length_list::read(text, Unit::Foot));
-        let methods = self.methods(faults);
+        let name = self.methods.name;
+        let typed = |text: &String| Typed::new(name, Some(text.clone()));
+        let methods = methods(self.methods.texts.iter().map(typed), faults);
         let mill = self.mill(faults);
-        let step = mill.as_ref().map(|(mill, ..)| mill.step);
-        let least = step.unwrap_or_default();
-        let read = length(Unit::Inch, least..=MOST_TOLERANCE.max(least), TOLERANCE_HELP);
-        let tolerance = self.tolerance.read(faults, read).or(step);
+        let tolerance = tolerance(&self.tolerance, mill.as_ref().map(|mill| &mill.mill), faults);
         let settings = tolerance.map(|tolerance| Settings { methods, tolerance });
         Ground { log, over_bark: self.log.over_bark.on, mill, policy, lengths, settings }
     }
 
-    fn mill(&self, faults: &mut Vec<Fault>) -> Option<(Mill, Scale, MillSource)> {
-        let (mill, source) = match &self.mill.path {
-            None => (generic_mill(), MillSource::Generic),
-            Some(path) => match read_mill(path, self.mill.name) {
-                Ok(mill) => (mill, MillSource::File(path.to_string_lossy().into_owned())),
-                Err(found) => {
-                    faults.extend(found);
-                    return None;
-                }
-            },
-        };
-        // Whoever read the mill has checked that there is such a scale.
-        let scale = Scale::from_step(mill.step)?;
-        Some((mill, scale, source))
+    fn mill(&self, faults: &mut Vec<Fault>) -> Option<ChosenMill> {
+        let Some(path) = &self.mill.path else { return ChosenMill::generic() };
+        let file = path.to_string_lossy().into_owned();
+        let read = read_mill(path, self.mill.name).map_err(|found| faults.extend(found)).ok()?;
+        ChosenMill::of(read, MillSource::File(file))
     }
+}
 
-    fn methods(&self, faults: &mut Vec<Fault>) -> Vec<Method> {
-        if self.methods.texts.is_empty() {
-            return Method::ALL.to_vec();
-        }
-        let mut chosen = Vec::new();
-        for text in &self.methods.texts {
-            match METHOD_WORDS.iter().find(|(word, _)| *word == text.trim()) {
-                Some((_, method)) => chosen.push(*method),
-                None => {
-                    let nearest = nearest_word(text, &METHOD_WORDS.map(|(word, _)| word));
-                    let kind =
-                        FaultKind::Unknown { what: "method", got: Excerpt::new(text), nearest };
-                    faults.push(Misread::new(kind, 0..0, METHOD_HELP).of(self.methods.name, text));
-                }
-            }
-        }
-        Method::ALL.into_iter().filter(|method| chosen.contains(method)).collect()
+/// Methods by their words, in the order of [`Method::ALL`]; all of them where none is named.
+pub(crate) fn methods(
+    named: impl IntoIterator<Item = Typed>,
+    faults: &mut Vec<Fault>,
+) -> Vec<Method> {
+    let mut named = named.into_iter().peekable();
+    if named.peek().is_none() {
+        return Method::ALL.to_vec();
     }
+    let one = |text: &str| match METHOD_WORDS.iter().find(|(word, _)| *word == text.trim()) {
+        Some((_, method)) => Ok(*method),
+        None => {
+            let nearest = nearest_word(text, &METHOD_WORDS.map(|(word, _)| word));
+            let kind = FaultKind::Unknown { what: "method", got: Excerpt::new(text), nearest };
+            Err(Misread::new(kind, 0..0, METHOD_HELP))
+        }
+    };
+    let chosen: Vec<Method> = named.filter_map(|typed| typed.read(faults, one)).collect();
+    Method::ALL.into_iter().filter(|method| chosen.contains(method)).collect()
+}
+
+/// How far a board may be off: one step of the mill's scale where nobody says so.
+pub(crate) fn tolerance(
+    typed: &Typed,
+    mill: Option<&Mill>,
+    faults: &mut Vec<Fault>,
+) -> Option<Length> {
+    let step = mill.map(|mill| mill.step);
+    let least = step.unwrap_or_default();
+    typed.length(faults, TOLERANCE, least..=MOST_TOLERANCE.max(least)).or(step)
 }
 
 impl Ground {
     /// The job, if neither what was read before nor the wants have a fault. `open_lengths` says which
-    /// lengths are accepted where nobody names any.
+    /// lengths are accepted where nobody names any, of what a log has beside its trim.
     fn job(
         self,
         lines: Vec<Line>,
-        open_lengths: fn(&Size, &MeasuredLog) -> Vec<Length>,
+        open_lengths: fn(&Size, Length) -> Vec<Length>,
         mut faults: Vec<Fault>,
     ) -> Result<LogJob, Vec<Fault>> {
         let mut wants = Vec::new();
@@ -299,23 +315,19 @@ impl Ground {
             if matches!(policy, SizePolicy::Finished(_)) && species.is_none() {
                 break;
             }
-            let target = match target(policy, &want.size, species) {
+            let target = match sound_target(policy, &want.size, species, want.wane) {
                 Ok(target) => target,
-                Err(fault) => {
-                    faults.push(line.fault(fault, TARGET_HELP));
+                Err(misread) => {
+                    faults.push(misread.of(line.name, &line.text));
                     continue;
                 }
             };
-            if let Err(fault) = want.wane.on(target.thickness, target.width) {
-                faults.push(line.fault(fault, "allow less wane, or none"));
-                continue;
-            }
             let Some(log) = &self.log else { continue };
             let named = want.size.length.map(|length| vec![length]);
             let lengths = named
                 .or_else(|| want.lengths.clone())
                 .or_else(|| self.lengths.clone())
-                .unwrap_or_else(|| open_lengths(&want.size, log));
+                .unwrap_or_else(|| open_lengths(&want.size, log.log.length() - log.trim));
             wants.push(NamedWant {
                 size: want.size,
                 target,
@@ -323,21 +335,24 @@ impl Ground {
                 more_welcome: want.more_welcome,
                 lengths,
                 wane: want.wane,
+                weight: WantWeight::board_feet(want.count, want.more_welcome),
+                accepted: true,
             });
         }
-        let (Some(measured), Some((mill, scale, mill_source)), Some(policy), Some(settings), true) =
+        let (Some(measured), Some(chosen), Some(policy), Some(settings), true) =
             (self.log, self.mill, self.policy, self.settings, faults.is_empty())
         else {
             return Err(faults);
         };
         Ok(LogJob {
+            widest: measured.log.butt(),
             log: measured.log,
             species: measured.species,
             bark: measured.bark,
             taped_over_bark: self.over_bark,
-            mill,
-            mill_source,
-            scale,
+            mill: chosen.mill,
+            mill_source: chosen.source,
+            scale: chosen.scale,
             policy,
             trim: measured.trim,
             wants,
@@ -346,23 +361,36 @@ impl Ground {
     }
 }
 
-/// Every usual length that the log gives; the shortest usual one where it gives none, so that whoever
+/// What is sawn for a size, once it is known that it bears the wane that is allowed on it.
+pub(crate) fn sound_target(
+    policy: SizePolicy,
+    size: &Size,
+    species: Option<&Species>,
+    wane: WaneLimit,
+) -> Result<Target, Misread> {
+    let target =
+        target(policy, size, species).map_err(|fault| Misread::new(fault, 0..0, TARGET_HELP))?;
+    wane.on(target.thickness, target.width)
+        .map_err(|fault| Misread::new(fault, 0..0, "allow less wane, or none"))?;
+    Ok(target)
+}
+
+/// Every usual length up to what a log has; the shortest usual one where it has less, so that whoever
 /// plans can say that the log is too short.
-fn usual_lengths(size: &Size, log: &MeasuredLog) -> Vec<Length> {
+pub(crate) fn usual_lengths(size: &Size, has: Length) -> Vec<Length> {
     let (shortest, step) = match size.writing {
         Writing::Metric => (SHORTEST_METRIC, STEP_METRIC),
         Writing::Imperial | Writing::Quarters => (SHORTEST_IMPERIAL, STEP_IMPERIAL),
     };
-    let longer = (log.log.length() - log.trim - shortest).div_floor(step).max(0);
+    let longer = (has - shortest).div_floor(step).max(0);
     (0..=longer).map(|steps| shortest + step * steps).collect()
 }
 
-/// The longest usual length that the log gives, or all of a log that is shorter than any.
-fn full_length(size: &Size, log: &MeasuredLog) -> Vec<Length> {
+/// The longest usual length that a log gives, or all of a log that is shorter than any.
+pub(crate) fn full_length(size: &Size, has: Length) -> Vec<Length> {
     let step = if size.writing == Writing::Metric { STEP_METRIC } else { STEP_IMPERIAL };
-    let all = log.log.length() - log.trim;
-    let whole = all.floor_to(step);
-    vec![if whole > Length::ZERO { whole } else { all }]
+    let whole = has.floor_to(step);
+    vec![if whole > Length::ZERO { whole } else { has }]
 }
 
 #[cfg(test)]

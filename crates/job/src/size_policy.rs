@@ -2,21 +2,31 @@
 
 use pithward_measure::{Excerpt, Length, Unit};
 use pithward_trade::{
-    Direction, Finish, FinishFault, SizePolicy, Species, nearest_word, shrinkage, z_for_undersize,
+    Direction, Finish, FinishFault, SizePolicy, Species, TargetFault, nearest_word, shrinkage,
+    z_for_undersize,
 };
 
 use crate::fault::{Fault, FaultKind, Misread};
-use crate::typed::{Typed, length, percentage};
+use crate::typed::{Asked, Typed, percentage};
 
 /// The three policies by their words.
-pub const POLICIES: [&str; 3] = ["full", "dressed", "finished"];
+pub const POLICIES: [&str; 3] = ["full", "dressed", FINISHED];
+
+/// The policy that needs to know how the wood shrinks.
+pub(crate) const FINISHED: &str = "finished";
 
 const POLICY_HELP: &str = "write full (sawn exactly as named), dressed (sawn so that it dresses to the softwood \
     standard) or finished (the named size is the dry, planed one)";
 const MOISTURE_HELP: &str =
     "write the moisture that the wood is dried to, in percent of its dry mass, as in 8";
-const PLANING_HELP: &str = "write what planing takes off both faces together, as in 1/8 in or 3 mm; a bare number is inches";
-const DEVIATION_HELP: &str = "write how far boards stray from their size, one standard deviation, as in 1/32 in; a bare number is inches";
+const PLANING: Asked = Asked {
+    help: "write what planing takes off both faces together, as in 1/8 in or 3 mm",
+    bare: Unit::Inch,
+};
+const DEVIATION: Asked = Asked {
+    help: "write how far boards stray from their size, one standard deviation, as in 1/32 in",
+    bare: Unit::Inch,
+};
 const UNDERSIZE_HELP: &str = "write how many boards in a hundred may come out scant, as in 5";
 const SPECIES_HELP: &str = "name the species of the log, or choose full or dressed sizes";
 
@@ -39,7 +49,7 @@ pub struct PolicyRequest {
 }
 
 impl PolicyRequest {
-    /// The policy, once everything that it needs could be read; every fault goes to the others.
+    /// The policy for logs of one species, once everything that it needs could be read; every fault goes to the others.
     ///
     /// `species_typed` says that the species has been judged already, so that its lack is no news.
     pub(crate) fn choose(
@@ -48,12 +58,24 @@ impl PolicyRequest {
         species_typed: &Typed,
         faults: &mut Vec<Fault>,
     ) -> Option<SizePolicy> {
-        let word = match &self.sizes.text {
-            None => "full",
-            Some(_) => self.sizes.read(faults, policy_word)?,
-        };
-        if word == "finished" {
-            return self.finished(species, species_typed, faults).map(SizePolicy::Finished);
+        let before = faults.len();
+        let word = self.word(faults)?;
+        if word == FINISHED {
+            shrinks(species, species_typed, faults);
+        }
+        let policy = self.under(word, faults)?;
+        (word != FINISHED || faults.len() == before).then_some(policy)
+    }
+
+    /// The word of the policy.
+    pub(crate) fn word(&self, faults: &mut Vec<Fault>) -> Option<&'static str> {
+        if self.sizes.is_given() { self.sizes.read(faults, policy_word) } else { Some("full") }
+    }
+
+    /// The policy of a word, whatever the species.
+    pub(crate) fn under(&self, word: &'static str, faults: &mut Vec<Fault>) -> Option<SizePolicy> {
+        if word == FINISHED {
+            return self.finished(faults).map(SizePolicy::Finished);
         }
         for typed in [&self.final_moisture, &self.planing, &self.sawing_deviation, &self.undersize]
         {
@@ -66,50 +88,37 @@ impl PolicyRequest {
         Some(if word == "full" { SizePolicy::Full } else { SizePolicy::Dressed })
     }
 
-    fn finished(
-        &self,
-        species: Option<&Species>,
-        species_typed: &Typed,
-        faults: &mut Vec<Fault>,
-    ) -> Option<Finish> {
+    fn finished(&self, faults: &mut Vec<Fault>) -> Option<Finish> {
         let before = faults.len();
-        let shrinks =
-            |species: &Species| species.total_shrinkage_pct(Direction::Tangential).is_some();
-        if species_typed.text.is_none() {
-            let kind = FaultKind::Target(pithward_trade::TargetFault::SpeciesNeeded);
-            faults.push(species_typed.fault(kind, SPECIES_HELP));
-        }
-        if let Some(species) = species.filter(|species| !shrinks(species)) {
-            let fault = pithward_trade::TargetFault::NoShrinkage { species: species.name.clone() };
-            faults.push(species_typed.fault(fault.into(), SPECIES_HELP));
-        }
         let needed = |typed: &Typed, help, faults: &mut Vec<Fault>| {
-            if typed.text.is_none() {
+            if !typed.is_given() {
                 faults.push(typed.fault(FaultKind::FinishedNeeds, help));
             }
         };
-        needed(&self.final_moisture, MOISTURE_HELP, faults);
+        needed(&self.final_moisture, MOISTURE_HELP.into(), faults);
         let final_moisture_pct = self.final_moisture.read(faults, |text| {
             let moisture = percentage(MOISTURE_HELP)(text)?;
             shrinkage::shrink_pct(0.0, moisture)
                 .map_err(|fault| Misread::new(fault, 0..0, MOISTURE_HELP))?;
             Ok(moisture)
         });
-        needed(&self.planing, PLANING_HELP, faults);
+        needed(&self.planing, self.planing.help(PLANING), faults);
         let planing = self.planing.read(faults, |text| {
-            let planing = any_length(text, PLANING_HELP)?;
+            let planing = self.planing.length_of(text, PLANING, Some(-LARGEST..=LARGEST))?;
             sound(Finish { planing, ..NOTHING })
-                .map_err(|f| Misread::new(f, 0..0, PLANING_HELP))?;
+                .map_err(|f| Misread::new(f, 0..0, self.planing.help(PLANING)))?;
             Ok(planing)
         });
-        needed(&self.sawing_deviation, DEVIATION_HELP, faults);
-        let sawing_deviation = self.sawing_deviation.read(faults, |text| {
-            let sawing_deviation = any_length(text, DEVIATION_HELP)?;
+        let deviation = &self.sawing_deviation;
+        needed(deviation, deviation.help(DEVIATION), faults);
+        let sawing_deviation = deviation.read(faults, |text| {
+            let sawing_deviation =
+                deviation.length_of(text, DEVIATION, Some(-LARGEST..=LARGEST))?;
             sound(Finish { sawing_deviation, ..NOTHING })
-                .map_err(|f| Misread::new(f, 0..0, DEVIATION_HELP))?;
+                .map_err(|f| Misread::new(f, 0..0, deviation.help(DEVIATION)))?;
             Ok(sawing_deviation)
         });
-        needed(&self.undersize, UNDERSIZE_HELP, faults);
+        needed(&self.undersize, UNDERSIZE_HELP.into(), faults);
         let z = self.undersize.read(faults, |text| {
             let undersize = percentage(UNDERSIZE_HELP)(text)?;
             z_for_undersize(undersize).map_err(|fault| Misread::new(fault, 0..0, UNDERSIZE_HELP))
@@ -126,6 +135,23 @@ impl PolicyRequest {
     }
 }
 
+/// Whether it is known how the wood of a log shrinks, as finished sizes need; if not, a fault.
+pub(crate) fn shrinks(species: Option<&Species>, typed: &Typed, faults: &mut Vec<Fault>) {
+    if !typed.is_given() {
+        let kind = FaultKind::Target(TargetFault::SpeciesNeeded);
+        faults.push(typed.fault(kind, SPECIES_HELP));
+    }
+    if let Some(species) = species.filter(|species| !shrinkage_is_known(species)) {
+        let fault = TargetFault::NoShrinkage { species: species.name.clone() };
+        faults.push(typed.fault(fault.into(), SPECIES_HELP));
+    }
+}
+
+/// Whether the tables say how much the wood of a species shrinks.
+pub(crate) fn shrinkage_is_known(species: &Species) -> bool {
+    species.total_shrinkage_pct(Direction::Tangential).is_some()
+}
+
 /// A finish that changes nothing.
 const NOTHING: Finish = Finish {
     final_moisture_pct: shrinkage::FIBER_SATURATION_PCT,
@@ -136,10 +162,6 @@ const NOTHING: Finish = Finish {
 
 fn sound(finish: Finish) -> Result<(), FinishFault> {
     finish.check()
-}
-
-fn any_length(text: &str, help: &'static str) -> Result<Length, Misread> {
-    length(Unit::Inch, -LARGEST..=LARGEST, help)(text)
 }
 
 fn policy_word(text: &str) -> Result<&'static str, Misread> {

@@ -29,7 +29,8 @@ pub const MOST_PIECES: u32 = 10_000;
 
 const OPTIONS: [&str; 2] = ["wane", "lengths"];
 
-const SIZE_HELP: &str =
+/// What to write for a size.
+pub(crate) const SIZE_HELP: &str =
     "write thickness x width x length, as in 2x6x12, 1x6, 4/4x6up or 50x150x3000 mm";
 const COUNT_HELP: &str = "write how many, as in 2x8x12=6, or 2x8x12=6+ where more are welcome, or no = for as many as come";
 const WANE_HELP: &str =
@@ -142,7 +143,8 @@ fn inside(part: &Range<usize>, inner: Option<Range<usize>>) -> Range<usize> {
     }
 }
 
-fn read_size(text: &str, at: Range<usize>) -> Result<Size, Misread> {
+/// Reads the size in a part of a text.
+pub(crate) fn read_size(text: &str, at: Range<usize>) -> Result<Size, Misread> {
     Size::parse(&text[at.clone()])
         .map_err(|fault| Misread::new(fault.clone(), inside(&at, fault.span()), SIZE_HELP))
 }
@@ -165,7 +167,8 @@ fn read_count(text: &str, at: Range<usize>) -> Result<(u32, bool), Misread> {
     }
 }
 
-fn read_wane(text: &str, at: Range<usize>) -> Result<WaneLimit, Misread> {
+/// Reads the limit on wane in a part of a text.
+pub(crate) fn read_wane(text: &str, at: Range<usize>) -> Result<WaneLimit, Misread> {
     let at = trimmed(text, at);
     let typed = &text[at.clone()];
     let refuse = |kind: FaultKind, at: Range<usize>| Misread::new(kind, at, WANE_HELP);

@@ -69,10 +69,5 @@ impl From<&Mill> for MillForm {
 
 /// The JSON Schema of a mill file, as text; `data/schema/mill.schema.json` is this.
 pub fn mill_schema() -> String {
-    let mut schema = schemars::schema_for!(MillForm).to_value();
-    // Another crate of the build may keep keys in the order of insertion: one order for all builds.
-    schema.sort_all_objects();
-    let text = serde_json::to_string_pretty(&schema);
-    // A value of maps with text keys always has a text.
-    text.unwrap_or_default() + "\n"
+    crate::file::schema_text::<MillForm>()
 }

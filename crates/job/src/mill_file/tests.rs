@@ -1,7 +1,8 @@
 use super::{
-    FIELDS, GENERIC, LARGEST_FILE, MillForm, generic_mill, mill_schema, parse_mill, read_mill,
+    FIELDS, GENERIC, MILL_FILE, MillForm, generic_mill, mill_schema, parse_mill, read_mill,
 };
-use crate::fault::{Fault, FaultKind, Place};
+use crate::fault::{Fault, FaultKind};
+use crate::place::Place;
 use pithward_geometry::Mill;
 use pithward_measure::Length;
 use proptest::prelude::*;
@@ -157,7 +158,7 @@ fn rubbish_is_refused_field_by_field() {
     check(&with("kerf", "\"0.1\""), &["kerf: \"0.1\" has no unit"]);
     check(&with("kerf", "[1]"), &["kerf must be a length in quotes, got \"[1]\""]);
     check(&with("name", "3"), &["name must be a name in quotes, got \"3\""]);
-    check(&with("name", "\" \""), &["name must be 1 to 60 characters on one line, got '\" \"'"]);
+    check(&with("name", "\" \""), &["name must be 1 to 60 characters on one line, got \" \""]);
     check(
         &with("edging_batch", "0"),
         &["edging_batch must be a whole number between 1 and 20, got \"0\""],
@@ -198,7 +199,7 @@ fn a_file_that_is_none() {
         b"name = \"m\"\nkerf = \"0.1 \xff\"",
         "--mill: \"m.toml\" is not UTF-8 text: the byte 0xff on line 2 belongs to no character",
     );
-    let huge = vec![b'#'; usize::try_from(LARGEST_FILE).unwrap() + 1];
+    let huge = vec![b'#'; usize::try_from(MILL_FILE.most).unwrap() + 1];
     bytes(&huge, "--mill: \"m.toml\" is larger than 1048576 bytes, and no mill file is");
 }
 

@@ -1,0 +1,204 @@
+//! The form in which a job stands in a file, and its schema.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::mill_file::MillForm;
+
+/// A day's job: the logs, what is wanted from them, and the mill. Lengths are texts with their unit, such as
+/// `14 1/2 in`, `12 ft 4 in` or `370 mm`.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(title = "job", deny_unknown_fields)]
+pub struct JobForm {
+    /// Where, as free text on one line.
+    #[schemars(default, length(max = 100))]
+    pub site: String,
+    /// When, as free text on one line.
+    #[schemars(default, length(max = 100))]
+    pub date: String,
+    /// What else is to be seen on the plan, as free text.
+    #[schemars(default, length(max = 2000))]
+    pub notes: String,
+    /// A sheet of logs, as a spreadsheet saves it; its place is reckoned from that of this file.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub logs_file: Option<String>,
+    /// The mill; the stated generic mill where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mill: Option<JobMillForm>,
+    /// How sizes are sawn.
+    #[schemars(default)]
+    pub sawing: SawingForm,
+    /// What worth is counted in; board feet where it is left out and no want states a worth.
+    #[schemars(default)]
+    pub worth: WorthForm,
+    /// Logs. There must be one here or in the sheet.
+    #[schemars(default)]
+    pub logs: Vec<LogForm>,
+    /// The customer's list, the most important first.
+    #[schemars(length(min = 1, max = 64))]
+    pub wants: Vec<WantForm>,
+}
+
+/// A mill's own figures, or the name of the file that has them.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(untagged)]
+pub enum JobMillForm {
+    /// The figures.
+    Figures(Box<MillForm>),
+    /// A mill file.
+    File(MillFileForm),
+}
+
+/// The name of a mill file.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct MillFileForm {
+    /// A mill file; its place is reckoned from that of this file.
+    pub file: String,
+}
+
+/// How sizes are sawn.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct SawingForm {
+    /// `full` (sawn exactly as named), `dressed` (sawn so that it dresses to the softwood standard) or `finished` (the
+    /// named size is the dry, planed one); `full` where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("enum" = ["full", "dressed", "finished"]))]
+    pub sizes: Option<String>,
+    /// For finished sizes: the moisture that the wood is dried to, in percent of its dry mass.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub final_moisture: Option<NumberOrText>,
+    /// For finished sizes: what planing takes off both faces together.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub planing: Option<String>,
+    /// For finished sizes: how far boards stray from their size, one standard deviation.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sawing_deviation: Option<String>,
+    /// For finished sizes: how many boards in a hundred may come out scant.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub undersize: Option<NumberOrText>,
+    /// What is cut off each board beyond the length that counts; nothing where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub trim: Option<String>,
+    /// Lengths that are accepted where a want names none; the usual ones up to the longest log where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lengths: Option<OneOrMore>,
+    /// How far a board may be off once the blade is set; one step of the mill's scale where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tolerance: Option<String>,
+    /// Methods to search: `through`, `through-turned`, `two-sided`, `four-sided`, `boxed`; all where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub methods: Option<OneOrMore>,
+}
+
+/// What worth is counted in, and what work weighs against it. Amounts have six places behind the point at most.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct WorthForm {
+    /// The unit in words; cannot be left out once anything states a worth.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(length(min = 1, max = 20))]
+    pub unit: Option<String>,
+    /// Worth of a board foot of a want that states no worth of its own, 0.01 to 1000000.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub board_foot: Option<NumberOrText>,
+    /// What an hour of sawing weighs; where it is left out, work only breaks ties.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hour: Option<NumberOrText>,
+    /// Seconds that a pass takes, with setting the blade and taking the board away; 60 where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 0, max = 3600))]
+    pub pass_seconds: Option<u32>,
+    /// Seconds that a turn takes, with clamping; 60 where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 0, max = 3600))]
+    pub turn_seconds: Option<u32>,
+}
+
+/// One log, or some that are alike.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct LogForm {
+    /// What stands on its end, 12 characters at most; no two logs have the same.
+    pub id: NumberOrText,
+    /// Its species, by any name that people use.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub species: Option<String>,
+    /// Diameter at the small end, or two at right angles, of which the mean counts.
+    pub small_end: OneOrMore,
+    /// Diameter at the butt, or two at right angles, of which the mean counts.
+    pub butt: OneOrMore,
+    /// Length from end to end.
+    pub length: String,
+    /// Thickness of the bark on one side; by the species where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bark: Option<String>,
+    /// The diameters were taped over the bark.
+    #[schemars(default)]
+    pub over_bark: bool,
+    /// What else is known of it, as free text on one line.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(length(max = 100))]
+    pub notes: Option<String>,
+    /// So many logs are alike; they are called by the id and -1, -2 and so on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 1, max = 20000))]
+    pub count: Option<u32>,
+}
+
+/// One line of the customer's list.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct WantForm {
+    /// The size, such as `2x8x12`, `1x6`, `4/4x6up` or `50x150x3000 mm`.
+    pub size: String,
+    /// How many; as many as come where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 1, max = 10000))]
+    pub count: Option<u32>,
+    /// Lengths that are accepted, such as `8/10/12`; not beside a size that has its length.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lengths: Option<OneOrMore>,
+    /// How much wood may be missing at a corner, such as `1/2 in`, or a share such as `1/3`; none where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wane: Option<String>,
+    /// Woods that are accepted; all where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub species: Option<OneOrMore>,
+    /// What a piece is worth: `3.50 each` or `0.80 per bf`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub worth: Option<String>,
+    /// What a piece beyond the count is worth: `welcome` (as much as within it), `no`, `2.00 each` or `0.40 per bf`;
+    /// `no` where it is left out. Only beside a count.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub extra: Option<String>,
+    /// Blocking and stickers: sawn before the rest, so that the rest can be stacked on it.
+    #[schemars(default)]
+    pub blocking: bool,
+}
+
+/// One value, or a list of them.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(untagged)]
+pub enum OneOrMore {
+    /// One.
+    One(String),
+    /// More.
+    More(Vec<String>),
+}
+
+/// A number, or the same in quotes.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(untagged)]
+pub enum NumberOrText {
+    /// A number.
+    Number(serde_json::Number),
+    /// In quotes.
+    Text(String),
+}
+
+/// The JSON Schema of a job file, as text; `data/schema/job.schema.json` is this.
+pub fn job_schema() -> String {
+    crate::file::schema_text::<JobForm>()
+}

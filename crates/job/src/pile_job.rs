@@ -1,0 +1,340 @@
+//! A whole job: a pile of logs, the customer's list, and the mill, checked and ready to be planned.
+
+use pithward_geometry::{Log, Mill};
+use pithward_measure::{Excerpt, Length, Scale, Size, board_feet_micro};
+use pithward_optimizer::{Demand, Effort, Pile, PileLog, Settings, Want};
+use pithward_trade::{SizePolicy, Species, Target, WaneLimit, target};
+
+use crate::fault::{FaultKind, Misread};
+use crate::list_first::list_first;
+use crate::log_job::{BarkSource, First, LogJob, MillSource, NamedWant, PieceWorth, WantWeight};
+use crate::sawing_request::{sound_target, usual_lengths};
+use crate::size_policy::shrinkage_is_known;
+use crate::worth_text::GREATEST_WORTH;
+
+/// What no piece may weigh, with all that puts the list first: past 2^53 a number of floating point, as the linear
+/// program has them, is no longer exact.
+const WEIGHT_LIMIT: i64 = 1 << 53;
+
+/// A pile of logs, what is wanted from it, and the mill.
+#[derive(Clone, Debug)]
+pub struct PileJob {
+    /// The file that it was read from, as the person wrote its name; empty where there is none.
+    pub file: String,
+    /// Where, as free text; may be empty.
+    pub site: String,
+    /// When, as free text; may be empty.
+    pub date: String,
+    /// What else whoever wrote the job wants to see on it; may be empty.
+    pub notes: String,
+    /// The mill.
+    pub mill: Mill,
+    /// Where the mill's figures come from.
+    pub mill_source: MillSource,
+    /// The mill's scale, in which heights are printed.
+    pub scale: Scale,
+    /// How named sizes become sawn ones.
+    pub policy: SizePolicy,
+    /// What is taken off a log beyond the length that counts.
+    pub trim: Length,
+    /// Lengths that are accepted where a want names none; `None` for the usual ones.
+    pub lengths: Option<Vec<Length>>,
+    /// How to search.
+    pub settings: Settings,
+    /// What worth is counted in.
+    pub worth: WorthTerms,
+    /// The logs, in the order of the job.
+    pub logs: Vec<JobLog>,
+    /// The customer's list, the most important first.
+    pub wants: Vec<JobWant>,
+}
+
+/// What worth is counted in, and what an hour of sawing weighs against it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WorthTerms {
+    /// The unit in words, `board feet` where nobody states another.
+    pub unit: String,
+    /// Worth of a board foot of a want that states no worth of its own, millionths of the unit.
+    pub board_foot: i64,
+    /// What an hour of sawing weighs, millionths of the unit; 0 where work only breaks ties.
+    pub hour: i64,
+    /// Seconds that a pass takes, with setting the blade and taking the board away.
+    pub pass_seconds: u32,
+    /// Seconds that a turn takes, with clamping.
+    pub turn_seconds: u32,
+}
+
+/// One log of a job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JobLog {
+    /// What it is called, as written on its end.
+    pub id: String,
+    /// The log, inside its bark.
+    pub log: Log,
+    /// Its species, where it was named.
+    pub species: Option<&'static Species>,
+    /// Where the thickness of the bark comes from.
+    pub bark: BarkSource,
+    /// The diameters were taped over the bark; `log` has it taken off.
+    pub taped_over_bark: bool,
+    /// An end was measured across twice; `log` has the mean.
+    pub two_diameters: bool,
+    /// What else is known of it, as free text; may be empty.
+    pub notes: String,
+}
+
+/// One line of the customer's list, as it was named.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JobWant {
+    /// The size.
+    pub size: Size,
+    /// How many; `None` for as many as come.
+    pub count: Option<u32>,
+    /// Lengths that are accepted, shortest first.
+    pub lengths: Vec<Length>,
+    /// Nobody named a length: `lengths` are the usual ones up to the longest log.
+    pub open_lengths: bool,
+    /// Wood that may be missing at a corner.
+    pub wane: WaneLimit,
+    /// What a piece is worth.
+    pub worth: PieceWorth,
+    /// What a piece beyond the count is worth; `None` where no more than the count are welcome.
+    pub extra: Option<PieceWorth>,
+    /// What comes on top of the worth of a piece within the count, so that the list is filled in its order,
+    /// millionths; 0 without a count.
+    pub first: i64,
+    /// Woods that are accepted; all of them where it is empty.
+    pub species: Vec<&'static Species>,
+    /// Blocking and stickers, sawn before the rest from the poorest logs.
+    pub blocking: bool,
+}
+
+impl Default for WorthTerms {
+    /// Board feet; work only breaks ties. A minute for a pass and a minute for a turn: common practice, no source.
+    fn default() -> Self {
+        Self {
+            unit: "board feet".to_owned(),
+            board_foot: 1_000_000,
+            hour: 0,
+            pass_seconds: 60,
+            turn_seconds: 60,
+        }
+    }
+}
+
+impl WorthTerms {
+    /// What a pass and a turn weigh, rounded to the nearest millionth.
+    fn effort(&self) -> Effort {
+        let of = |seconds: u32| {
+            let product = i128::from(self.hour) * i128::from(seconds);
+            i64::try_from((product + 1800).div_euclid(3600)).unwrap_or(i64::MAX)
+        };
+        Effort { pass: of(self.pass_seconds), turn: of(self.turn_seconds) }
+    }
+}
+
+impl JobWant {
+    /// Whether it takes a wood; one that nobody named serves only wants that take all.
+    pub fn accepts(&self, species: Option<&Species>) -> bool {
+        self.species.is_empty()
+            || species.is_some_and(|wood| self.species.iter().any(|one| one.name == wood.name))
+    }
+
+    /// Why nothing can be sawn for it from any of some woods, or why the wane that it allows is too much for it.
+    pub(crate) fn no_target(
+        &self,
+        policy: SizePolicy,
+        woods: &[Option<&'static Species>],
+    ) -> Option<Misread> {
+        let target = |species| sound_target(policy, &self.size, species, self.wane).err();
+        if !matches!(policy, SizePolicy::Finished(_)) {
+            return target(None);
+        }
+        // A log without a species, or with one that nobody knows to shrink, is a fault of its own.
+        let sawn = |wood: &&Species| self.accepts(Some(wood)) && shrinkage_is_known(wood);
+        woods.iter().copied().flatten().filter(sawn).find_map(|wood| target(Some(wood)))
+    }
+}
+
+/// The logs of one wood: they share a menu.
+#[derive(Debug)]
+struct Wood {
+    species: Option<&'static Species>,
+    /// The first log of it.
+    log: usize,
+    /// The thickest butt, up to which random widths run, so that all its logs have the same cuts.
+    thickest: Length,
+}
+
+impl PileJob {
+    /// The pile in the numbers that the search needs: one menu for each wood, in the order in which the logs bring
+    /// them; within a menu the wants in the order of the list.
+    ///
+    /// A want that does not accept a wood, or that has no target for it, has no cuts in its menu. A cut within a
+    /// count is worth what it is worth and [`JobWant::first`]; beyond it, as [`JobWant::extra`] says; without a count
+    /// both are what it is worth.
+    pub fn pile(&self) -> Pile {
+        let woods = self.woods();
+        let menu = |log: &JobLog| {
+            woods.iter().position(|wood| same(wood.species, log.species)).unwrap_or_default()
+        };
+        let logs = self.logs.iter().map(|log| PileLog { log: log.log.clone(), menu: menu(log) });
+        let menus = woods.iter().map(|wood| self.wood_job(wood).optimizer_wants());
+        let demand = |want: &JobWant| Demand {
+            count: want.count,
+            first: want.first,
+            blocking: want.blocking,
+        };
+        Pile {
+            mill: self.mill.clone(),
+            logs: logs.collect(),
+            menus: menus.collect(),
+            demands: self.wants.iter().map(demand).collect(),
+            settings: self.settings.clone(),
+            effort: self.worth.effort(),
+        }
+    }
+
+    /// One log of the job as a job of its own, for its card: the whole list, with what is sawn from this wood. Its
+    /// [`LogJob::optimizer_wants`] are the log's menu in [`PileJob::pile`].
+    ///
+    /// # Panics
+    /// Where the job has no such log.
+    pub fn log_job(&self, log: usize) -> LogJob {
+        let species = self.logs[log].species;
+        let alike = self.logs.iter().filter(|log| same(log.species, species));
+        let thickest = alike.map(|log| log.log.butt()).max().unwrap_or_default();
+        self.wood_job(&Wood { species, log, thickest })
+    }
+
+    /// A log of a wood, with the widths and targets that all logs of the wood share.
+    fn wood_job(&self, wood: &Wood) -> LogJob {
+        let log = &self.logs[wood.log];
+        let wants = self.wants.iter().map(|want| self.named(want, wood.species)).collect();
+        LogJob {
+            log: log.log.clone(),
+            species: log.species,
+            bark: log.bark,
+            taped_over_bark: log.taped_over_bark,
+            mill: self.mill.clone(),
+            mill_source: self.mill_source.clone(),
+            scale: self.scale,
+            policy: self.policy,
+            trim: self.trim,
+            wants,
+            widest: wood.thickest,
+            settings: self.settings.clone(),
+        }
+    }
+
+    /// A want as logs of one wood serve it.
+    fn named(&self, want: &JobWant, species: Option<&'static Species>) -> NamedWant {
+        let sawn = target(self.policy, &want.size, species).ok();
+        let as_named = Target { thickness: want.size.thickness, width: want.size.width.least() };
+        NamedWant {
+            size: want.size,
+            target: sawn.unwrap_or(as_named),
+            count: want.count,
+            more_welcome: want.count.is_none() || want.extra.is_some(),
+            lengths: want.lengths.clone(),
+            wane: want.wane,
+            weight: WantWeight {
+                worth: want.worth,
+                extra: want.extra,
+                first: First::Flat(want.first),
+            },
+            accepted: sawn.is_some() && want.accepts(species),
+        }
+    }
+
+    /// The woods in the order in which the logs bring them.
+    fn woods(&self) -> Vec<Wood> {
+        let mut woods: Vec<Wood> = Vec::new();
+        for (n, log) in self.logs.iter().enumerate() {
+            let butt = log.log.butt();
+            match woods.iter_mut().find(|wood| same(wood.species, log.species)) {
+                Some(wood) => wood.thickest = wood.thickest.max(butt),
+                None => woods.push(Wood { species: log.species, log: n, thickest: butt }),
+            }
+        }
+        woods
+    }
+
+    /// Opens the lengths that nobody named, up to the longest log that the mill takes.
+    pub(crate) fn open_lengths(&mut self) {
+        let longest = self.logs.iter().map(|log| log.log.length()).max().unwrap_or_default();
+        let has = longest.min(self.mill.longest) - self.trim;
+        for want in self.wants.iter_mut().filter(|want| want.open_lengths) {
+            want.lengths = usual_lengths(&want.size, has);
+        }
+    }
+
+    /// Puts the list first: fills in [`JobWant::first`].
+    ///
+    /// # Errors
+    /// Wants, by their place, whose worth cannot be weighed.
+    pub(crate) fn put_list_first(&mut self) -> Result<(), Vec<(usize, Misread)>> {
+        for want in &mut self.wants {
+            want.first = 0;
+        }
+        let woods = self.woods();
+        let menus: Vec<Vec<Want>> =
+            woods.iter().map(|wood| self.wood_job(wood).optimizer_wants()).collect();
+        let mut faults = Vec::new();
+        let mut greatest = Vec::new();
+        for (n, want) in self.wants.iter().enumerate() {
+            let cuts = || menus.iter().filter_map(|menu| menu.get(n)).flat_map(|want| &want.cuts);
+            let most = cuts().map(|cut| cut.worth).max().unwrap_or(0);
+            let extra = want.extra.filter(|_| want.count.is_some());
+            let dearer = extra.and_then(|extra| {
+                cuts().map(|cut| (extra.of(cut.board_feet), cut)).find(|(e, cut)| *e > cut.worth)
+            });
+            if most > GREATEST_WORTH {
+                faults.push((n, too_dear(want, most)));
+            } else if let Some((extra, cut)) = dearer {
+                let (within, extra) = (cut.worth, extra);
+                let kind = FaultKind::ExtraAbove { within, extra, length: cut.length };
+                faults.push((n, Misread::new(kind, 0..0, EXTRA_HELP)));
+            }
+            if want.count.is_some() {
+                greatest.push(most);
+            }
+        }
+        let firsts = list_first(&greatest);
+        let counted = self.wants.iter_mut().enumerate().filter(|(_, want)| want.count.is_some());
+        for (((n, want), first), most) in counted.zip(firsts).zip(greatest) {
+            want.first = first;
+            if faults.is_empty() && first.saturating_add(most) >= WEIGHT_LIMIT {
+                let size = Excerpt::new(&want.size.to_string());
+                let help = "state worth in a larger unit, or put what is worth most nearer to the end of the list";
+                faults.push((n, Misread::new(FaultKind::TooMuchWeight { size }, 0..0, help)));
+            }
+        }
+        if faults.is_empty() { Ok(()) } else { Err(faults) }
+    }
+}
+
+const EXTRA_HELP: &str =
+    "state no more for a piece beyond the count than for one within it, or ask for more of them";
+
+fn too_dear(want: &JobWant, got: i64) -> Misread {
+    let longest = want.lengths.last().copied().unwrap_or_default();
+    let board_feet = board_feet_micro(want.size.thickness, want.size.width.least(), longest);
+    let kind = FaultKind::TooDear { most: GREATEST_WORTH, got: got.max(want.worth.of(board_feet)) };
+    Misread::new(kind, 0..0, "state worth in a larger unit, or look for a slip of the pen")
+}
+
+/// The woods of some logs, in the order in which they bring them.
+pub(crate) fn woods_of(logs: &[JobLog]) -> Vec<Option<&'static Species>> {
+    let mut woods: Vec<Option<&'static Species>> = Vec::new();
+    for log in logs {
+        if !woods.iter().any(|wood| same(*wood, log.species)) {
+            woods.push(log.species);
+        }
+    }
+    woods
+}
+
+fn same(one: Option<&Species>, other: Option<&Species>) -> bool {
+    one.map(|species| &species.name) == other.map(|species| &species.name)
+}
