@@ -4,15 +4,15 @@
 //! the faces with their passes, edging, trimming; then what a person wants to know before starting or
 //! after: the count, how good it is, what a little would have bought, what was assumed, and cautions.
 
-mod assumed;
-mod cautions;
+pub(crate) mod assumed;
+pub(crate) mod cautions;
 mod edging;
 mod end_view;
 mod faces;
 pub(crate) mod near;
 mod proof;
-mod setup;
-mod tally;
+pub(crate) mod setup;
+pub(crate) mod tally;
 mod trim;
 
 use crate::names::{self, Named};
@@ -21,26 +21,35 @@ use crate::page::Page;
 use pithward_geometry::{PartId, SawingOrder, Support};
 use pithward_job::LogJob;
 use pithward_measure::Length;
-use pithward_optimizer::{Fate, LogPlan, NearMiss, Planned};
+use pithward_optimizer::{Fate, LogPlan, Method, NearMiss, Planned};
 
 /// The cut card of one log, as plain text of at most 80 columns.
 pub fn card(job: &LogJob, planned: &Planned, near: &[NearMiss]) -> String {
-    let plan = &planned.plan;
-    let sheet = Sheet { job, plan, pieces: names::pieces(job, plan) };
+    let sheet = Sheet::new(job, &planned.plan);
     let mut page = Page::default();
     setup::title(&mut page, &sheet);
-    setup::set_up(&mut page, &sheet);
-    end_view::end_view(&mut page, &sheet);
-    faces::faces(&mut page, &sheet);
-    edging::edging(&mut page, &sheet);
-    trim::trim(&mut page, &sheet);
+    work(&mut page, &sheet);
     tally::tally(&mut page, &sheet);
     proof::proof(&mut page, &sheet, planned);
     near::near(&mut page, job, near);
     obstacle::limits(&mut page, job, &planned.obstacles);
-    assumed::assumed(&mut page, &sheet, planned);
-    cautions::cautions(&mut page, &sheet);
+    before_you_start(&mut page, &sheet, &planned.proof.methods);
     page.finish()
+}
+
+/// The work in its order: how the log is laid down, its faces, edging, trimming.
+pub(crate) fn work(page: &mut Page, sheet: &Sheet<'_>) {
+    setup::set_up(page, sheet);
+    end_view::end_view(page, sheet);
+    faces::faces(page, sheet);
+    edging::edging(page, sheet);
+    trim::trim(page, sheet);
+}
+
+/// What was assumed, and cautions.
+pub(crate) fn before_you_start(page: &mut Page, sheet: &Sheet<'_>, searched: &[Method]) {
+    assumed::assumed(page, sheet, searched);
+    cautions::cautions(page, sheet.job, cautions::lowest(&sheet.plan.order));
 }
 
 /// From this on, in its smaller dimension, a piece is called a timber.
@@ -54,7 +63,12 @@ pub(crate) struct Sheet<'a> {
     pub(crate) pieces: Vec<Option<Named>>,
 }
 
-impl Sheet<'_> {
+impl<'a> Sheet<'a> {
+    /// A log and its plan, its pieces named.
+    pub(crate) fn new(job: &'a LogJob, plan: &'a LogPlan) -> Self {
+        Self { job, plan, pieces: names::pieces(job, plan) }
+    }
+
     /// The sizes of some pieces, alike together.
     fn sizes(&self, pieces: impl IntoIterator<Item = usize>) -> String {
         names::sizes(pieces.into_iter().filter_map(|n| self.pieces.get(n).copied().flatten()))

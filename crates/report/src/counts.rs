@@ -1,5 +1,6 @@
 //! How many of one size a log gives, by method.
 
+use crate::card::setup;
 use crate::names::{self, percent, tenths};
 use crate::obstacle;
 use crate::page::{Column, Page};
@@ -25,9 +26,7 @@ pub fn counts(
         [_] => names::want(job, WantId(0)),
         _ => size.to_string(),
     };
-    let species =
-        job.species.map_or(String::new(), |species| format!(", {}", names::species(species)));
-    page.hang(&format!("COUNT OF {size}   "), &format!("{}{species}", names::log(job, &job.log)));
+    page.hang(&format!("COUNT OF {size}   "), &setup::log(job));
     page.blank();
     match planned {
         None => {

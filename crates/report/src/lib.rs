@@ -1,5 +1,6 @@
-//! What people look at: the cut card for one log, its plan as JSON, the counts of one size, why a log
-//! cannot be sawn, and what it holds by the log rules.
+//! What people look at: for a pile of logs its summary, the cut card of each log, and the whole as JSON; for one log
+//! its card and its plan; the counts of one size, how many logs a list takes, why a log cannot be sawn, and what it
+//! holds by the log rules.
 //!
 //! This crate knows no formula. It is given a job and its plan, and says what they say: it adds up what
 //! it is given and chooses words, nothing more. Text is plain, at most 80 columns wide, and uses the
@@ -7,27 +8,33 @@
 //!
 //! | to | see |
 //! |---|---|
-//! | print what a sawyer follows at the mill | [`card`](card()) |
-//! | hand the whole plan to another program | [`json`], [`schema`](schema()) |
+//! | print what is read before the day | [`pile_summary`] |
+//! | print what a sawyer follows at the mill | [`pile_card`]; for a log alone [`card`](card()) |
+//! | hand the whole plan to another program | [`pile_json`], [`pile_schema`]; for a log alone [`json`](json()), [`schema`](schema()) |
 //! | say why there is no plan and what would help | [`impossible`] |
-//! | say how many of one size a log gives, by method | [`counts`](counts()) |
+//! | say what was understood of a job file | [`check_report`] |
+//! | say how many of one size come | [`pile_counts`]; from a log alone, by method, [`counts`](counts()) |
+//! | say how many logs a list takes | [`need_answer`] |
 //! | say what a log holds by each log rule | [`scales`](scales()) |
 
 mod card;
 mod counts;
+mod json;
 mod names;
 mod obstacle;
 mod page;
-mod plan_json;
+mod pile;
 mod scales;
 mod schema;
+mod terms;
 
 pub use card::card;
 pub use counts::counts;
+pub use json::{json, pile_json};
 pub use obstacle::impossible;
-pub use plan_json::json;
+pub use pile::{check_report, need_answer, pile_card, pile_counts, pile_summary};
 pub use scales::scales;
-pub use schema::schema;
+pub use schema::{pile_schema, schema};
 
 /// The library use that `README.md` shows, compiled and run.
 #[cfg(doctest)]

@@ -1,22 +1,25 @@
 //! How a length, a want, a piece, a part and a method are called on paper.
 
+use crate::terms::Terms;
 use pithward_geometry::{Log, PartId};
 use pithward_job::LogJob;
 use pithward_measure::{Length, Scale, Size, board_feet_micro};
 use pithward_optimizer::{LogPlan, Method, Product, WantId};
-use pithward_trade::{Species, Wane, WaneLimit};
+use pithward_trade::{CubicFeet, Species, Wane, WaneLimit};
+
+const CUBIC_INCHES_PER_CUBIC_FOOT: f64 = 1728.0;
 
 /// More accepted lengths than this are said as a range.
 const FEW_LENGTHS: usize = 4;
 
 /// A length on the mill's scale, with its unit.
-pub(crate) fn height(job: &LogJob, length: Length) -> String {
-    job.scale.show(length).to_string()
+pub(crate) fn height(job: &impl Terms, length: Length) -> String {
+    job.scale().show(length).to_string()
 }
 
 /// A length that was given or computed, exactly where a tape has marks that fine; in decimals else.
-pub(crate) fn exact(job: &LogJob, length: Length) -> String {
-    let metric = job.scale.is_metric();
+pub(crate) fn exact(job: &impl Terms, length: Length) -> String {
+    let metric = job.scale().is_metric();
     Scale::ALL
         .into_iter()
         .filter(|scale| scale.is_metric() == metric && scale.step() <= Length::mm(2))
@@ -25,21 +28,21 @@ pub(crate) fn exact(job: &LogJob, length: Length) -> String {
 }
 
 /// A length that is no mark of a tape, in decimals.
-pub(crate) fn decimal(job: &LogJob, length: Length) -> String {
+pub(crate) fn decimal(job: &impl Terms, length: Length) -> String {
     let (figure, unit) =
-        if job.scale.is_metric() { (length.mm_f64(), "mm") } else { (length.inches_f64(), "in") };
+        if job.scale().is_metric() { (length.mm_f64(), "mm") } else { (length.inches_f64(), "in") };
     let digits = format!("{figure:.3}");
     format!("{} {unit}", digits.trim_end_matches('0').trim_end_matches('.'))
 }
 
 /// A length along the log: feet and inches, or metres.
-pub(crate) fn long(job: &LogJob, length: Length) -> String {
-    job.scale.show_long(length).to_string()
+pub(crate) fn long(job: &impl Terms, length: Length) -> String {
+    job.scale().show_long(length).to_string()
 }
 
 /// A width to look for with a tape: no finer than a person can read on bark and sawdust.
-pub(crate) fn width(job: &LogJob, inches: f64) -> String {
-    let scale = if job.scale.is_metric() { Scale::Millimetres } else { Scale::Eighths };
+pub(crate) fn width(job: &impl Terms, inches: f64) -> String {
+    let scale = if job.scale().is_metric() { Scale::Millimetres } else { Scale::Eighths };
     scale.show(Length::from_inches_f64(inches)).to_string()
 }
 
@@ -55,6 +58,40 @@ pub(crate) fn tenths(millionths: i64) -> String {
 /// The same, rounded up: what is promised not to be passed.
 pub(crate) fn tenths_up(millionths: i64) -> String {
     tenths(millionths.saturating_add(49_999))
+}
+
+/// Millionths exactly, without zeros at the end: `1.25`.
+pub(crate) fn figure(millionths: i64) -> String {
+    let sign = if millionths < 0 { "-" } else { "" };
+    let (whole, part) =
+        (millionths.unsigned_abs() / 1_000_000, millionths.unsigned_abs() % 1_000_000);
+    let digits = format!("{sign}{whole}.{part:06}");
+    digits.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// Worth in its unit, to a tenth: `236.5 board feet`.
+pub(crate) fn amount(millionths: i64, unit: &str) -> String {
+    format!("{} {unit}", tenths(millionths))
+}
+
+/// A small number as a word.
+pub(crate) fn number(n: u32) -> String {
+    const WORDS: [&str; 13] = [
+        "none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+        "eleven", "twelve",
+    ];
+    let word = usize::try_from(n).ok().and_then(|n| WORDS.get(n));
+    word.map_or_else(|| n.to_string(), |word| (*word).to_owned())
+}
+
+/// A volume of solid wood, given in cubic inches.
+pub(crate) fn solid(job: &impl Terms, cubic_inches: f64) -> String {
+    let volume = CubicFeet::new(cubic_inches / CUBIC_INCHES_PER_CUBIC_FOOT);
+    if job.scale().is_metric() {
+        format!("{:.2} m3", volume.cubic_metres())
+    } else {
+        format!("{:.0} cubic feet", volume.get())
+    }
 }
 
 /// A share, in whole percent.
@@ -89,28 +126,42 @@ pub(crate) fn species(species: &Species) -> String {
     if which.ends_with(&genus) { which.to_owned() } else { format!("{which} {genus}") }
 }
 
+/// Woods in a sentence: `white oak or red oak`.
+pub(crate) fn woods(woods: &[&'static Species]) -> String {
+    let names: Vec<String> = woods.iter().map(|wood| species(wood)).collect();
+    list(&names).replace(" and ", " or ")
+}
+
 /// The log's size in words.
-pub(crate) fn log(job: &LogJob, log: &Log) -> String {
+pub(crate) fn log(job: &impl Terms, log: &Log) -> String {
     let small = exact(job, log.small_end());
     let butt = exact(job, log.butt());
     format!("{small} small end, {butt} butt, {} long", long(job, log.length()))
 }
 
 /// A want in a sentence: `2x6x12`, or `2x6` where more than one length serves it.
-pub(crate) fn want(job: &LogJob, id: WantId) -> String {
-    match job.wants.get(id.0) {
-        Some(want) => match want.lengths.as_slice() {
-            [one] => Size { length: Some(*one), ..want.size }.to_string(),
-            _ => want.size.to_string(),
-        },
+pub(crate) fn want(job: &impl Terms, id: WantId) -> String {
+    match job.named(id) {
+        Some((size, lengths)) => {
+            let which = job.which(id).map_or(String::new(), |which| format!(" ({which})"));
+            sized(size, lengths) + &which
+        }
         None => format!("want {}", id.0 + 1),
     }
 }
 
+/// A size with its length where it has only one.
+pub(crate) fn sized(size: Size, lengths: &[Length]) -> String {
+    match lengths {
+        [one] => Size { length: Some(*one), ..size }.to_string(),
+        _ => size.to_string(),
+    }
+}
+
 /// A want with its lengths, as a table names its row: `2x6, 8 ft to 16 ft`.
-pub(crate) fn want_row(job: &LogJob, id: WantId) -> String {
+pub(crate) fn want_row(job: &impl Terms, id: WantId) -> String {
     let name = want(job, id);
-    match job.wants.get(id.0).map_or(&[][..], |want| want.lengths.as_slice()) {
+    match job.named(id).map_or(&[][..], |(_, lengths)| lengths) {
         [] | [_] => name,
         [shortest, between @ .., longest] if between.len() + 2 > FEW_LENGTHS => {
             format!("{name}, {} to {}", long(job, *shortest), long(job, *longest))
@@ -155,6 +206,13 @@ pub(crate) fn piece(job: &LogJob, product: &Product) -> Option<Named> {
 /// Every piece of a plan, named; in the order's own order.
 pub(crate) fn pieces(job: &LogJob, plan: &LogPlan) -> Vec<Option<Named>> {
     plan.products.iter().map(|product| piece(job, product)).collect()
+}
+
+/// Pieces in the order of the list, the longest first.
+pub(crate) fn by_want(pieces: impl IntoIterator<Item = Named>) -> Vec<Named> {
+    let mut pieces: Vec<Named> = pieces.into_iter().collect();
+    pieces.sort_by_key(|piece| (piece.want, std::cmp::Reverse(*piece)));
+    pieces
 }
 
 /// Sizes in words, alike together: `2x8x12 + 2 of 1x4x8`.
@@ -207,7 +265,7 @@ pub(crate) fn numbers(parts: &[PartId]) -> String {
 }
 
 /// How much wane a want allows.
-pub(crate) fn wane_limit(job: &LogJob, limit: WaneLimit) -> String {
+pub(crate) fn wane_limit(job: &impl Terms, limit: WaneLimit) -> String {
     match limit {
         WaneLimit::Legs(Length::ZERO) => "no wane".to_owned(),
         WaneLimit::Legs(leg) => format!("wane up to {} on a corner", exact(job, leg)),
@@ -218,7 +276,7 @@ pub(crate) fn wane_limit(job: &LogJob, limit: WaneLimit) -> String {
 }
 
 /// Legs of wane in words.
-pub(crate) fn wane(job: &LogJob, wane: Wane) -> String {
+pub(crate) fn wane(job: &impl Terms, wane: Wane) -> String {
     if wane.thickness == wane.width {
         return format!("{} of wane", exact(job, wane.width));
     }

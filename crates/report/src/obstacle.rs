@@ -1,5 +1,6 @@
 //! What keeps a log, a method or a want from being sawn, and what would make it possible.
 
+use crate::card::setup;
 use crate::names::{self, capital, height, list, long};
 use crate::page::Page;
 use pithward_geometry::ReplayFault;
@@ -7,18 +8,17 @@ use pithward_job::LogJob;
 use pithward_measure::{Length, Scale};
 use pithward_optimizer::{Method, Obstacle, WhyNone};
 
+/// Where no single obstacle is known.
+pub(crate) const NOTHING: &str = "No method gives a single piece of the list from this log. Ask for smaller or shorter \
+                                  sizes, or allow some wane.";
+
 /// Why nothing can be sawn from this log, and what would make it possible.
 pub fn impossible(job: &LogJob, obstacles: &[Obstacle]) -> String {
     let mut page = Page::default();
-    let species =
-        job.species.map_or(String::new(), |species| format!(", {}", names::species(species)));
-    page.hang("NO PLAN   ", &format!("{}{species}", names::log(job, &job.log)));
+    page.hang("NO PLAN   ", &setup::log(job));
     page.blank();
     if obstacles.is_empty() {
-        page.say(
-            "No method gives a single piece of the list from this log. Ask for smaller or shorter \
-             sizes, or allow some wane.",
-        );
+        page.say(NOTHING);
     }
     for sentences in told(job, obstacles, false) {
         page.item(&sentences);
@@ -40,7 +40,7 @@ pub(crate) fn limits(page: &mut Page, job: &LogJob, obstacles: &[Obstacle]) {
 }
 
 /// Every obstacle in full sentences; those that say the same of several methods or wants once.
-fn told(job: &LogJob, obstacles: &[Obstacle], planned: bool) -> Vec<String> {
+pub(crate) fn told(job: &LogJob, obstacles: &[Obstacle], planned: bool) -> Vec<String> {
     let mut told = Vec::new();
     let mut methods: Vec<Method> = Vec::new();
     let mut narrow: Option<(Length, Length)> = None;
@@ -88,6 +88,11 @@ pub(crate) fn sentence(job: &LogJob, obstacle: &Obstacle) -> String {
         ),
         Obstacle::Guides { method, width, limit } => guides(job, &[*method], *width, *limit),
         Obstacle::NoPiece { want, why } => no_piece(job, &names::want(job, *want), *why),
+        Obstacle::NoWant => {
+            "No line of the list accepts its wood. Name its species with a want, or leave the log \
+             out of the pile."
+                .to_owned()
+        }
         Obstacle::Unsawable { method, fault } => {
             format!("{}: {}", capital(method.name()), unsawable(job, fault))
         }

@@ -4,30 +4,13 @@
 
 mod common;
 
-use common::{job, job_on, length, mill, plan, planned};
+use common::{fits, flat, job, job_on, length, mill, plan, planned};
 use pithward_geometry::{Log, Mill, PartId};
 use pithward_job::{BarkSource, LogJob};
 use pithward_measure::{Length, Scale};
 use pithward_optimizer::{Fate, Little, Method, NearMiss, Obstacle, Planned, WantId, WhyNone};
 use pithward_report::{card, counts, impossible, json};
 use pithward_trade::{Finish, SizePolicy, Wane, WaneLimit};
-
-/// The text, once it is known to be printable on any page.
-#[track_caller]
-fn fits(text: String) -> String {
-    for line in text.lines() {
-        assert!(line.chars().count() <= 80, "too wide: {line}");
-        assert!(line.is_ascii(), "not plain: {line}");
-        assert_eq!(line, line.trim_end());
-    }
-    assert!(text.ends_with('\n') && !text.contains("\n\n\n"));
-    text
-}
-
-/// The text with every run of blanks and line breaks as one blank, for sentences that may be broken.
-fn flat(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 fn printed(job: &LogJob) -> (Planned, String) {
     let (planned, near) = planned(job);

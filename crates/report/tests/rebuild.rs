@@ -5,10 +5,12 @@
 
 mod common;
 
-use common::{job, job_on, mill, planned};
+use common::pile::{logs, pile_job, pile_job_on, planned_pile, wants};
+use common::{job, job_on, length, mill, planned};
 use pithward_geometry::Mill;
 use pithward_measure::{Length, Scale};
-use pithward_report::json;
+use pithward_optimizer::PilePlan;
+use pithward_report::{json, pile_json};
 use serde_json::Value;
 
 /// A micrometre, in nanometres: the lowest point of a flitch on its bark is a square root.
@@ -65,10 +67,82 @@ fn stands(body: &[Side], stage: &Value, butt: f64) -> f64 {
     (butt * butt - nearest * nearest).sqrt()
 }
 
-/// Every piece of a plan against the planes that its steps saw.
+/// Every piece of the plan of one log.
 fn check(text: &str) {
     let plan: Value = serde_json::from_str(text).unwrap();
-    let (log, kerf) = (&plan["log"], number(&plan["mill"]["kerf"]));
+    check_log(&plan, &plan["log"], number(&plan["mill"]["kerf"]), &plan["wants"]);
+    let given = plan["pieces"].as_array().unwrap().len() as u64;
+    assert_eq!(given, plan["tally"].as_array().unwrap().iter().map(pieces).sum::<u64>());
+}
+
+/// Pieces within and beyond a count.
+fn pieces(tally: &Value) -> u64 {
+    tally["given"].as_u64().unwrap() + tally["extra"].as_u64().unwrap()
+}
+
+/// Every piece of every log of a pile, and that the counts, the order and the worth add up.
+fn check_pile(text: &str) {
+    let pile: Value = serde_json::from_str(text).unwrap();
+    let list = |value: &Value| value.as_array().unwrap().clone();
+    let wants = list(&pile["wants"]).len();
+    let (mut given, mut board_feet, mut worth) = (vec![(0, 0); wants], 0, 0);
+    let mut sawn = Vec::new();
+    for (place, log) in list(&pile["logs"]).iter().enumerate() {
+        let plan = &log["plan"];
+        assert_eq!(plan.is_null(), log["fate"] != "sawn");
+        assert_eq!(plan.is_null(), log["number"].is_null());
+        if plan.is_null() {
+            continue;
+        }
+        let wood = &pile["woods"][self::place(&log["wood"])];
+        check_log(plan, &log["log"], number(&pile["mill"]["kerf"]), &wood["wants"]);
+        let gives = list(&plan["gives"]);
+        let sum = |of: &str| gives.iter().map(|gives| gives[of].as_u64().unwrap()).sum::<u64>();
+        let extra =
+            list(&plan["pieces"]).iter().filter(|piece| piece["extra"] == true).count() as u64;
+        assert_eq!(sum("extra"), extra);
+        assert_eq!(sum("given") + extra, list(&plan["pieces"]).len() as u64);
+        for piece in list(&plan["pieces"]) {
+            let want = self::place(&piece["want"]);
+            let cut = &wood["wants"][want]["cuts"][self::place(&piece["cut"])];
+            assert_eq!(piece["board_feet"], cut["board_feet"]);
+            board_feet += cut["board_feet"].as_i64().unwrap();
+            if piece["extra"] == true {
+                given[want].1 += 1;
+                worth += cut["worth_beyond_count"].as_i64().unwrap();
+            } else {
+                given[want].0 += 1;
+                worth += cut["worth"].as_i64().unwrap();
+                worth -= pile["wants"][want]["list_first"].as_i64().unwrap();
+            }
+        }
+        sawn.push((self::place(&log["number"]), place));
+    }
+    for (tally, (within, beyond)) in list(&pile["tally"]).iter().zip(&given) {
+        assert_eq!((&tally["given"], &tally["extra"]), (&(*within).into(), &(*beyond).into()));
+        let short = tally["wanted"].as_u64().map_or(0, |wanted| wanted - *within);
+        assert_eq!(tally["short"], short);
+    }
+    assert_eq!(pile["result"]["board_feet"], board_feet);
+    assert_eq!(pile["result"]["worth"], worth);
+    let first = list(&pile["wants"]).into_iter().zip(&given).map(|(want, (within, _))| {
+        want["list_first"].as_i64().unwrap() * i64::try_from(*within).unwrap()
+    });
+    assert_eq!(pile["result"]["list_first"], first.sum::<i64>());
+    sawn.sort_unstable();
+    let order: Vec<usize> =
+        list(&pile["order"]).iter().flat_map(|lot| list(&lot["logs"])).map(|n| place(&n)).collect();
+    assert_eq!(sawn, (1..).zip(order).collect::<Vec<_>>());
+    let short = |shortage: &Value| shortage["missing"].as_u64().unwrap();
+    let tally = |tally: &Value| tally["short"].as_u64().unwrap();
+    assert_eq!(
+        list(&pile["shortages"]).iter().map(short).sum::<u64>(),
+        list(&pile["tally"]).iter().map(tally).sum::<u64>()
+    );
+}
+
+/// Every piece of a log against the planes that its steps saw.
+fn check_log(plan: &Value, log: &Value, kerf: f64, wants: &Value) {
     let butt = number(&log["butt"]) / 2.0 + number(&log["bark_butt"]);
     let mut body: Vec<Side> = Vec::new();
     let mut parts: Vec<(Value, Vec<Side>)> = Vec::new();
@@ -110,16 +184,13 @@ fn check(text: &str) {
         let (u, h) = (u0.abs().max(u1.abs()), h0.abs().max(h1.abs()));
         let within = |u: f64, h: f64| (u * u + h * h).sqrt() < radius(z0) + CLOSE;
         assert!(within(u - wane_u, h) && within(u, h - wane_h), "{piece} reaches out of the wood");
-        let cut = &plan["wants"][place(&piece["want"])]["cuts"][place(&piece["cut"])];
+        let cut = &wants[place(&piece["want"])]["cuts"][place(&piece["cut"])];
         let mut sizes = [u1 - u0, h1 - h0];
         let mut named = [number(&cut["sawn_thickness"]), number(&cut["sawn_width"])];
         sizes.sort_by(f64::total_cmp);
         named.sort_by(f64::total_cmp);
         assert_eq!((sizes, z1 - z0), (named, number(&cut["takes"])));
     }
-    let given = plan["pieces"].as_array().unwrap().len() as u64;
-    let count = |tally: &Value| tally["given"].as_u64().unwrap() + tally["extra"].as_u64().unwrap();
-    assert_eq!(given, plan["tally"].as_array().unwrap().iter().map(count).sum::<u64>());
 }
 
 #[test]
@@ -134,6 +205,39 @@ fn every_piece_is_what_its_passes_leave() {
         let (planned, near) = planned(&job);
         check(&json(&job, &planned, &near));
     }
+}
+
+fn pile_text(job: &pithward_job::PileJob) -> (PilePlan, String) {
+    let (pile, plan) = planned_pile(job);
+    let mut text = Vec::new();
+    pile_json(job, &pile, &plan, &mut text).unwrap();
+    (plan, String::from_utf8(text).unwrap())
+}
+
+#[test]
+fn every_piece_of_a_pile_is_what_its_passes_leave() {
+    let mut job = pile_job(logs(9), &["4x4x8=6", "8x8x16=1", "2x8x12=12", "1x4up"]);
+    job.wants[0].blocking = true;
+    job.wants[2].extra = Some(job.wants[2].worth);
+    check_pile(&pile_text(&job).1);
+}
+
+#[test]
+fn every_piece_of_a_pile_in_millimetres() {
+    let mill = Mill { step: Length::mm(1), kerf: Length::nm(2_500_000), ..mill() };
+    let mut list = wants(&["50x150x3000 mm=5", "25x100 mm"]);
+    list[1].lengths = vec![length("2.4 m"), length("3 m")];
+    check_pile(&pile_text(&pile_job_on(mill, Scale::Millimetres, logs(4), list)).1);
+}
+
+#[test]
+#[should_panic(expected = "is not")]
+fn a_pile_that_was_tampered_with_is_found_out() {
+    let (_, text) = pile_text(&pile_job(logs(2), &["2x6x8=4", "1x4"]));
+    let mut plan: Value = serde_json::from_str(&text).unwrap();
+    let height = &mut plan["logs"][0]["plan"]["stages"][0]["passes"][0]["height"];
+    *height = (height.as_i64().unwrap() + 1_000_000).into();
+    check_pile(&plan.to_string());
 }
 
 #[test]

@@ -4,19 +4,60 @@
 
 mod common;
 
+use common::pile::{log, logs, pile_job, planned_pile};
 use common::{job, planned};
-use pithward_report::{json, schema};
+use pithward_job::job_schema;
+use pithward_optimizer::LogFate;
+use pithward_report::{json, pile_json, pile_schema, schema};
 use serde_json::Value;
 use std::path::Path;
 
-#[test]
-fn the_committed_schema_is_the_generated_one() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../data/schema/plan.schema.json");
+/// A schema as it is committed; written anew where that is asked for.
+#[track_caller]
+fn committed(name: &str, generated: &str) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../data/schema").join(name);
     if std::env::var_os("UPDATE_SCHEMA").is_some() {
-        std::fs::write(&path, schema()).unwrap();
+        std::fs::write(&path, generated).unwrap();
     }
     let committed = std::fs::read_to_string(&path).unwrap();
-    assert_eq!(committed, schema(), "run this test with UPDATE_SCHEMA=1 and commit the file");
+    assert!(committed == generated, "run this test with UPDATE_SCHEMA=1 and commit {name}");
+}
+
+#[test]
+fn the_committed_schemas_are_the_generated_ones() {
+    committed("plan.schema.json", &schema());
+    committed("pile.schema.json", &pile_schema());
+    committed("job.schema.json", &job_schema());
+}
+
+#[test]
+fn the_plan_of_a_pile_keeps_to_the_schema_and_a_spoilt_one_does_not() {
+    let schema: Value = serde_json::from_str(&pile_schema()).unwrap();
+    let validator = jsonschema::validator_for(&schema).unwrap();
+    let mut logs = logs(4);
+    logs.push(log("giant", "white oak", "38 in", "40 in", "12 ft 4 in"));
+    let job = pile_job(logs, &["8x8x16=1", "2x8x12=4", "1x4"]);
+    let (pile, mut plan) = planned_pile(&job);
+    // What only a search that was stopped leaves, and a log that nobody needs.
+    plan.logs.extend([LogFate::Unplanned, LogFate::LeftWhole]);
+    let mut job = job;
+    let mut pile = pile;
+    for place in [0, 1] {
+        job.logs.push(job.logs[place].clone());
+        pile.logs.push(pile.logs[place].clone());
+    }
+    let mut text = Vec::new();
+    pile_json(&job, &pile, &plan, &mut text).unwrap();
+    let mut plan: Value = serde_json::from_slice(&text).unwrap();
+    let errors: Vec<String> = validator.iter_errors(&plan).map(|error| error.to_string()).collect();
+    assert!(errors.is_empty(), "{errors:?}");
+    let fates: Vec<&Value> =
+        plan["logs"].as_array().unwrap().iter().map(|log| &log["fate"]).collect();
+    for fate in ["sawn", "impossible", "unplanned", "left_whole"] {
+        assert!(fates.contains(&&Value::from(fate)), "{fate}");
+    }
+    plan["logs"][0]["log"]["small_end"] = Value::from("12 in");
+    assert!(!validator.is_valid(&plan));
 }
 
 #[test]

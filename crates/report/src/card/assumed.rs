@@ -3,9 +3,10 @@
 use super::Sheet;
 use crate::names::{self, exact, height, long};
 use crate::page::Page;
+use crate::terms::Terms;
 use pithward_job::{BarkSource, LogJob, MillSource, NamedWant};
 use pithward_measure::{Length, Width};
-use pithward_optimizer::Planned;
+use pithward_optimizer::Method;
 use pithward_trade::SizePolicy;
 
 /// Columns of the longest name that is not a size, `tolerance`.
@@ -14,7 +15,7 @@ const LEAST_NAME: usize = 9;
 const MOST_NAME: usize = 16;
 
 /// Mill, sizes, bark, wane, trim, tolerance, methods.
-pub(super) fn assumed(page: &mut Page, sheet: &Sheet<'_>, planned: &Planned) {
+pub(super) fn assumed(page: &mut Page, sheet: &Sheet<'_>, searched: &[Method]) {
     let job = sheet.job;
     let sections: Vec<String> =
         job.wants.iter().map(|want| want.size.section().to_string()).collect();
@@ -39,22 +40,26 @@ pub(super) fn assumed(page: &mut Page, sheet: &Sheet<'_>, planned: &Planned) {
             said.push(line);
         }
     }
-    let trim = match job.trim {
-        Length::ZERO => "none: boards are cut to the length that counts".to_owned(),
-        trim => format!("{} over the length that counts", exact(job, trim)),
-    };
-    let tolerance = format!(
-        "heights are rounded to the scale's marks, never one from another; a thickness or width may \
-         be off by {}",
-        exact(job, job.settings.tolerance)
-    );
-    for (name, words) in [
-        ("trim", trim),
-        ("tolerance", tolerance),
-        ("searched", names::methods(&planned.proof.methods)),
-    ] {
+    for (name, words) in
+        [("trim", trim(job)), ("tolerance", tolerance(job)), ("searched", names::methods(searched))]
+    {
         page.hang(&format!("  {name:<width$} "), &words);
     }
+}
+
+pub(crate) fn trim(job: &impl Terms) -> String {
+    match job.trim() {
+        Length::ZERO => "none: boards are cut to the length that counts".to_owned(),
+        trim => format!("{} over the length that counts", exact(job, trim)),
+    }
+}
+
+pub(crate) fn tolerance(job: &impl Terms) -> String {
+    format!(
+        "heights are rounded to the scale's marks, never one from another; a thickness or width may \
+         be off by {}",
+        exact(job, job.tolerance())
+    )
 }
 
 fn bark(job: &LogJob) -> String {
@@ -78,16 +83,16 @@ fn bark(job: &LogJob) -> String {
     source + taken_off
 }
 
-fn mill(job: &LogJob) -> String {
-    let source = match &job.mill_source {
+pub(crate) fn mill(job: &impl Terms) -> String {
+    let source = match job.mill_source() {
         MillSource::Generic => "invented and nobody's own: give your own mill's figures".to_owned(),
         MillSource::File(path) => format!("from {path}"),
     };
-    format!("{}, {source}", job.mill.name)
+    format!("{}, {source}", job.mill().name)
 }
 
-fn kerf(job: &LogJob) -> String {
-    let mill = &job.mill;
+pub(crate) fn kerf(job: &impl Terms) -> String {
+    let mill = job.mill();
     format!(
         "{} a pass, {} a crosscut; scale in {}",
         exact(job, mill.kerf),
@@ -96,8 +101,8 @@ fn kerf(job: &LogJob) -> String {
     )
 }
 
-fn limits(job: &LogJob) -> String {
-    let mill = &job.mill;
+pub(crate) fn limits(job: &impl Terms) -> String {
+    let mill = job.mill();
     format!(
         "log up to {} across, {} to {} long; {} between the guides, {} above the blade, blade down to \
          {}; {} flitches in a batch",
@@ -111,8 +116,8 @@ fn limits(job: &LogJob) -> String {
     )
 }
 
-fn policy(job: &LogJob) -> String {
-    match job.policy {
+pub(crate) fn policy(job: &impl Terms) -> String {
+    match job.policy() {
         SizePolicy::Full => "full: sawn green exactly as named".to_owned(),
         SizePolicy::Dressed => {
             "dressed: sawn green to dress to the softwood standard's size of that name".to_owned()
@@ -129,6 +134,9 @@ fn policy(job: &LogJob) -> String {
 }
 
 fn sawn(job: &LogJob, want: &NamedWant) -> String {
+    if !want.accepted {
+        return "not from this wood".to_owned();
+    }
     let (thickness, width) = (exact(job, want.target.thickness), exact(job, want.target.width));
     let up = if matches!(want.size.width, Width::AtLeast(_)) { " and wider" } else { "" };
     let more = match (want.count, want.more_welcome) {

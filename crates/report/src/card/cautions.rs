@@ -1,17 +1,15 @@
 //! Where someone can get hurt: short, and deferring to those who know the machine and the code.
 
-use super::Sheet;
 use crate::names::height;
 use crate::page::Page;
+use crate::terms::Terms;
+use pithward_geometry::SawingOrder;
+use pithward_measure::Length;
 
-/// The cautions.
-pub(super) fn cautions(page: &mut Page, sheet: &Sheet<'_>) {
-    let order = &sheet.plan.order;
-    let passes = order.stages.iter().chain(order.edgings.iter().flat_map(|edging| &edging.stages));
-    let lowest = passes.flat_map(|stage| &stage.passes).map(|pass| pass.printed).min();
-    let low = lowest.map_or(String::new(), |lowest| {
-        format!(" The lowest pass is at {}.", height(sheet.job, lowest))
-    });
+/// The cautions; with the lowest height at which the blade passes, where there is one.
+pub(crate) fn cautions(page: &mut Page, job: &impl Terms, lowest: Option<Length>) {
+    let low = lowest
+        .map_or(String::new(), |lowest| format!(" The lowest pass is at {}.", height(job, lowest)));
     page.heading("CAUTIONS", "");
     page.item(&format!("Stops, clamp and shims below the blade before every pass.{low}"));
     page.item("Yard trees hold nails, wire and hooks: go over the log with a detector first.");
@@ -25,4 +23,10 @@ pub(super) fn cautions(page: &mut Page, sheet: &Sheet<'_>) {
         "This is rough, green, ungraded lumber: where the building code asks for a grade stamp or a \
          certificate, it needs one before it goes into a building.",
     );
+}
+
+/// The lowest printed height of all passes of a log.
+pub(crate) fn lowest(order: &SawingOrder) -> Option<Length> {
+    let stages = order.stages.iter().chain(order.edgings.iter().flat_map(|edging| &edging.stages));
+    stages.flat_map(|stage| &stage.passes).map(|pass| pass.printed).min()
 }

@@ -4,32 +4,35 @@ use super::Sheet;
 use crate::names::{self, capital, count, height, percent, tenths};
 use crate::page::Page;
 use pithward_geometry::Rest;
-use pithward_job::BarkSource;
+use pithward_job::{BarkSource, LogJob};
 use pithward_measure::Length;
 
 /// The log, the method, and what comes out.
 pub(super) fn title(page: &mut Page, sheet: &Sheet<'_>) {
-    let Sheet { job, plan, .. } = sheet;
+    page.hang("CUT CARD   ", &log(sheet.job));
+    page.blank();
+    facts(page, sheet);
+}
+
+/// A log's size and species in words.
+pub(crate) fn log(job: &LogJob) -> String {
     let species =
         job.species.map_or(String::new(), |species| format!(", {}", names::species(species)));
-    page.hang("CUT CARD   ", &format!("{}{species}", names::log(job, &job.log)));
-    page.blank();
+    names::log(job, &job.log) + &species
+}
+
+/// Bark, method, and what comes out.
+pub(crate) fn facts(page: &mut Page, sheet: &Sheet<'_>) {
+    let plan = sheet.plan;
     page.hang("  bark    ", &bark(sheet));
     page.hang("  sawn    ", &format!("{}: {}", capital(plan.method.name()), work(sheet)));
     let out = format!(
         "{} = {} bf, {} of the wood",
-        names::sizes(by_want(sheet)),
+        names::sizes(names::by_want(sheet.pieces.iter().copied().flatten())),
         tenths(plan.board_feet),
         percent(plan.share_of_solid)
     );
     page.hang("  gives   ", &out);
-}
-
-/// The pieces in the order of the list, the longest first.
-fn by_want(sheet: &Sheet<'_>) -> Vec<names::Named> {
-    let mut pieces: Vec<names::Named> = sheet.pieces.iter().copied().flatten().collect();
-    pieces.sort_by_key(|piece| (piece.want, std::cmp::Reverse(*piece)));
-    pieces
 }
 
 fn bark(sheet: &Sheet<'_>) -> String {

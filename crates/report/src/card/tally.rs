@@ -7,32 +7,16 @@ use pithward_optimizer::{Tally, WantId};
 
 /// Wanted, given, short and extra for every want; board feet and share of the wood.
 pub(super) fn tally(page: &mut Page, sheet: &Sheet<'_>) {
-    let Sheet { job, plan, pieces } = sheet;
+    let (job, plan, pieces) = (sheet.job, sheet.plan, &sheet.pieces);
     page.heading("TALLY", "");
     let of = |want: usize| pieces.iter().flatten().filter(move |piece| piece.want == want);
     let wants: Vec<String> =
         (0..plan.tally.len()).map(|n| names::want_row(job, WantId(n))).collect();
-    let figures = |figure: &dyn Fn(&Tally) -> Option<u32>| {
-        let cell = |tally| match figure(tally) {
-            Some(0) => "-".to_owned(),
-            Some(n) => n.to_string(),
-            None => "any".to_owned(),
-        };
-        plan.tally.iter().map(cell).collect::<Vec<_>>()
-    };
     let board_feet =
         (0..plan.tally.len()).map(|n| tenths(of(n).map(Named::board_feet).sum())).collect();
-    page.table(
-        "want",
-        &wants,
-        &[
-            Column::new(&["wanted"], figures(&|tally| tally.wanted)),
-            Column::new(&["given"], figures(&|tally| Some(tally.given))),
-            Column::new(&["short"], figures(&|tally| Some(tally.short()))),
-            Column::new(&["extra"], figures(&|tally| Some(tally.extra))),
-            Column::new(&["bf"], board_feet),
-        ],
-    );
+    let mut columns = columns(&plan.tally, "extra");
+    columns.push(Column::new(&["bf"], board_feet));
+    page.table("want", &wants, &columns);
     for (n, want) in job.wants.iter().enumerate() {
         let mut sizes: Vec<Named> = of(n).copied().collect();
         let first = sizes.first().map(|piece| piece.size);
@@ -62,4 +46,22 @@ pub(super) fn tally(page: &mut Page, sheet: &Sheet<'_>) {
     if !short.is_empty() {
         page.say(&format!("SHORT: {}. Take them from another log.", list(&short)));
     }
+}
+
+/// Wanted, given, short and what is beyond the count, under the name `beyond`.
+pub(crate) fn columns(tally: &[Tally], beyond: &str) -> Vec<Column> {
+    let figures = |figure: &dyn Fn(&Tally) -> Option<u32>| {
+        let cell = |tally| match figure(tally) {
+            Some(0) => "-".to_owned(),
+            Some(n) => n.to_string(),
+            None => "any".to_owned(),
+        };
+        tally.iter().map(cell).collect::<Vec<_>>()
+    };
+    vec![
+        Column::new(&["wanted"], figures(&|tally| tally.wanted)),
+        Column::new(&["given"], figures(&|tally| Some(tally.given))),
+        Column::new(&["short"], figures(&|tally| Some(tally.short()))),
+        Column::new(&[beyond], figures(&|tally| Some(tally.extra))),
+    ]
 }

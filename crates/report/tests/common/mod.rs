@@ -2,11 +2,36 @@
 
 #![allow(dead_code, reason = "each test file takes what it needs")]
 
+pub(crate) mod pile;
+
 use pithward_geometry::{Log, Mill};
-use pithward_job::{BarkSource, LogJob, MillSource, NamedWant};
+use pithward_job::{BarkSource, LogJob, MillSource, NamedWant, WantWeight};
 use pithward_measure::{Length, Scale, Size, Unit};
 use pithward_optimizer::{Answer, NearMiss, Obstacle, Planned, Settings, near_misses, open};
 use pithward_trade::{SizePolicy, Species, WaneLimit, target};
+
+/// The text, once it is known to be printable on any page.
+#[track_caller]
+pub(crate) fn fits(text: String) -> String {
+    for line in text.lines() {
+        assert!(line.chars().count() <= 80, "too wide: {line}");
+        assert!(line.is_ascii(), "not plain: {line}");
+        assert_eq!(line, line.trim_end());
+    }
+    assert!(text.ends_with('\n') && !text.contains("\n\n\n"));
+    text
+}
+
+/// The text with every run of blanks and line breaks as one blank, for sentences that may be broken.
+pub(crate) fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Whether a text has these words, however its lines are broken.
+#[track_caller]
+pub(crate) fn says(text: &str, words: &str) {
+    assert!(flat(text).contains(words), "no \"{words}\" in {text}");
+}
 
 /// A length as one writes it.
 pub(crate) fn length(text: &str) -> Length {
@@ -64,6 +89,7 @@ pub(crate) fn job_on(
         policy: SizePolicy::Full,
         trim,
         wants,
+        widest: butt,
     }
 }
 
@@ -80,7 +106,9 @@ fn want(text: &str, longest: Length, metric: bool) -> NamedWant {
     };
     let target = target(SizePolicy::Full, &size, None).unwrap();
     let wane = WaneLimit::Legs(Length::ZERO);
-    NamedWant { size, target, count, more_welcome: count.is_none(), lengths, wane }
+    let more_welcome = count.is_none();
+    let weight = WantWeight::board_feet(count, more_welcome);
+    NamedWant { size, target, count, more_welcome, lengths, wane, weight, accepted: true }
 }
 
 /// The plan of a job and its near misses, or why there is none.

@@ -1,0 +1,29 @@
+//! Plans as JSON: everything that the text says, and every figure behind it.
+//!
+//! The forms are in [`mod@crate::schema`]; here they are only filled in.
+
+mod day;
+mod lines;
+mod obstacle;
+mod pile;
+mod plan;
+mod sawing;
+
+pub use pile::pile_json;
+pub use plan::json;
+
+use pithward_measure::Length;
+
+/// A computed length in inches to the nearest nanometre.
+fn from_inches(inches: f64) -> i64 {
+    Length::from_inches_f64(inches).as_nm()
+}
+
+/// The nearest whole number.
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "shares and percentages in millionths; `as` saturates"
+)]
+fn whole(figure: f64) -> i64 {
+    figure.round() as i64
+}

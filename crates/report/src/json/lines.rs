@@ -1,0 +1,104 @@
+//! JSON with a line for every entry of the file's own lists and none within an entry: a log is one line.
+
+use serde_json::ser::Formatter;
+use std::io::{self, Write};
+
+/// Entries deeper than this stand on the line of what they are in.
+const LINES_DOWN_TO: usize = 2;
+
+/// Writes line breaks down to a depth, and none below it.
+#[derive(Debug, Default)]
+pub(super) struct Lines {
+    depth: usize,
+    /// Whether the list or object that is open has an entry; those of the others are behind.
+    filled: bool,
+}
+
+impl Lines {
+    fn open<W: ?Sized + Write>(&mut self, out: &mut W, with: &[u8]) -> io::Result<()> {
+        self.depth += 1;
+        self.filled = false;
+        out.write_all(with)
+    }
+
+    fn entry<W: ?Sized + Write>(&mut self, out: &mut W, first: bool) -> io::Result<()> {
+        if !first {
+            out.write_all(b",")?;
+        }
+        if self.depth <= LINES_DOWN_TO { self.line(out) } else { Ok(()) }
+    }
+
+    fn close<W: ?Sized + Write>(&mut self, out: &mut W, with: &[u8]) -> io::Result<()> {
+        let lines = self.filled && self.depth <= LINES_DOWN_TO;
+        self.depth = self.depth.saturating_sub(1);
+        if lines {
+            self.line(out)?;
+        }
+        self.filled = true;
+        out.write_all(with)
+    }
+
+    fn line<W: ?Sized + Write>(&self, out: &mut W) -> io::Result<()> {
+        out.write_all(b"\n")?;
+        (0..self.depth).try_for_each(|_| out.write_all(b"  "))
+    }
+}
+
+impl Formatter for Lines {
+    fn begin_array<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
+        self.open(out, b"[")
+    }
+
+    fn begin_array_value<W: ?Sized + Write>(&mut self, out: &mut W, first: bool) -> io::Result<()> {
+        self.entry(out, first)
+    }
+
+    fn end_array_value<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
+        self.filled = true;
+        Ok(())
+    }
+
+    fn end_array<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
+        self.close(out, b"]")
+    }
+
+    fn begin_object<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
+        self.open(out, b"{")
+    }
+
+    fn begin_object_key<W: ?Sized + Write>(&mut self, out: &mut W, first: bool) -> io::Result<()> {
+        self.entry(out, first)
+    }
+
+    fn begin_object_value<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
+        out.write_all(if self.depth <= LINES_DOWN_TO { b": " } else { b":" })
+    }
+
+    fn end_object_value<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
+        self.filled = true;
+        Ok(())
+    }
+
+    fn end_object<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
+        self.close(out, b"}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde::Serialize;
+    use serde_json::{Serializer, json};
+
+    #[test]
+    fn a_log_is_a_line() {
+        let value = json!({"logs": [{"id": "a", "at": [1, 2]}, {"id": "b"}], "none": [], "n": 1});
+        let mut text = Vec::new();
+        value.serialize(&mut Serializer::with_formatter(&mut text, Lines::default())).unwrap();
+        let text = String::from_utf8(text).unwrap();
+        let again: serde_json::Value = serde_json::from_str(&text).unwrap();
+        assert_eq!(again, value);
+        assert!(text.lines().any(|line| line == "    {\"at\":[1,2],\"id\":\"a\"},"), "{text}");
+        assert!(text.lines().any(|line| line.starts_with("  \"none\": []")), "{text}");
+    }
+}

@@ -1,0 +1,138 @@
+//! The sawing of one log: what its steps, parts and pieces are in the file.
+
+use super::from_inches;
+use crate::names::{self, Named};
+use crate::schema::sawing::{
+    EdgingForm, EdgingStageForm, FateForm, MethodForm, PartForm, PartIdForm, PassForm, PieceForm,
+    RestForm, SpanForm, StageForm, SupportForm,
+};
+use pithward_geometry::replay::PassFact;
+use pithward_geometry::{Face, PartId, Pass, Rest, Span, Support};
+use pithward_job::LogJob;
+use pithward_measure::Length;
+use pithward_optimizer::{Fate, LogPlan, Method, Part, Product};
+
+/// The log's stages, in order.
+pub(super) fn stages(job: &LogJob, plan: &LogPlan) -> Vec<StageForm> {
+    let mut number = 0;
+    let stages = plan.order.stages.iter().enumerate().map(|(n, stage)| {
+        let pith = plan.replayed.pith.get(n).copied().unwrap_or_default();
+        let facts = plan.replayed.passes.get(n).map_or(&[][..], Vec::as_slice);
+        StageForm {
+            rest: rest(&stage.rest),
+            pith_small_end: from_inches(pith.0),
+            pith_butt: from_inches(pith.1),
+            passes: passes(job, &stage.passes, facts, &mut number),
+        }
+    });
+    stages.collect()
+}
+
+/// The edging of every part that is edged.
+pub(super) fn edgings(job: &LogJob, plan: &LogPlan) -> Vec<EdgingForm> {
+    let edgings = plan.order.edgings.iter().map(|edging| {
+        let mut number = 0;
+        let stages = edging.stages.iter().map(|stage| EdgingStageForm {
+            rest: rest(&stage.rest),
+            passes: passes(job, &stage.passes, &[], &mut number),
+        });
+        EdgingForm { part: part_id(edging.part), batch: edging.batch, stages: stages.collect() }
+    });
+    edgings.collect()
+}
+
+/// Every part, in the order in which they fall.
+pub(super) fn parts(plan: &LogPlan) -> Vec<PartForm> {
+    plan.parts.iter().map(part).collect()
+}
+
+/// The finished pieces.
+pub(super) fn pieces(job: &LogJob, plan: &LogPlan) -> Vec<PieceForm> {
+    let products = plan.order.pieces.iter().zip(&plan.products).enumerate();
+    products
+        .map(|(number, (piece, product))| {
+            let Product { cut, extra } = product;
+            let claim = &piece.claim;
+            let named = names::piece(job, product);
+            PieceForm {
+                number,
+                want: cut.want.0,
+                cut: cut.cut,
+                name: named.map(|named| named.size.to_string()),
+                length: named.and_then(|named| named.size.length).map(Length::as_nm),
+                board_feet: named.as_ref().map(Named::board_feet),
+                extra: *extra,
+                part: part_id(piece.part),
+                strip: piece.strip.map(part_id),
+                turn: claim.turn.as_millidegrees(),
+                tilt: 0,
+                u: span(claim.u),
+                h: span(claim.h),
+                z: span(claim.z),
+                wane_u: claim.wane_u.as_nm(),
+                wane_h: claim.wane_h.as_nm(),
+            }
+        })
+        .collect()
+}
+
+/// The method.
+pub(super) fn method(method: Method) -> MethodForm {
+    match method {
+        Method::Through => MethodForm::Through,
+        Method::ThroughTurned => MethodForm::ThroughTurned,
+        Method::TwoSidedCant => MethodForm::TwoSidedCant,
+        Method::FourSidedCant => MethodForm::FourSidedCant,
+        Method::BoxedHeart => MethodForm::BoxedHeart,
+    }
+}
+
+fn rest(rest: &Rest) -> RestForm {
+    RestForm {
+        turn: rest.turn.as_millidegrees(),
+        lift: rest.lift.as_nm(),
+        on: match rest.on {
+            Support::Bark => SupportForm::Bark,
+            Support::Face(face) => SupportForm::Face(face.letter()),
+            Support::SawnEdge => SupportForm::SawnEdge,
+        },
+        against: rest.against.map(Face::letter),
+    }
+}
+
+fn passes(job: &LogJob, passes: &[Pass], facts: &[PassFact], number: &mut u32) -> Vec<PassForm> {
+    let pass = |(n, pass): (usize, &Pass)| {
+        *number += 1;
+        let fact = facts.get(n);
+        PassForm {
+            number: *number,
+            height: pass.height.as_nm(),
+            printed: pass.printed.as_nm(),
+            reads: names::height(job, pass.printed),
+            frees: PartIdForm::FreedByPass(*number),
+            opening_small_end: fact.map(|fact| from_inches(fact.opening_small_end)),
+            opening_butt: fact.map(|fact| from_inches(fact.opening_butt)),
+        }
+    };
+    passes.iter().enumerate().map(pass).collect()
+}
+
+fn part_id(id: PartId) -> PartIdForm {
+    match id {
+        PartId::Freed(n) => PartIdForm::FreedByPass(n),
+        PartId::Left => PartIdForm::LeftOnBed,
+    }
+}
+
+fn part(part: &Part) -> PartForm {
+    let (fate, edging_batch, pieces) = match &part.fate {
+        Fate::Slab => (FateForm::Slab, None, Vec::new()),
+        Fate::Square(pieces) => (FateForm::Square, None, pieces.clone()),
+        Fate::Flitch { batch, pieces } => (FateForm::Edged, Some(*batch), pieces.clone()),
+    };
+    PartForm { part: part_id(part.id), fate, edging_batch, pieces }
+}
+
+fn span(span: Span) -> SpanForm {
+    SpanForm { from: span.from.as_nm(), to: span.to.as_nm() }
+}

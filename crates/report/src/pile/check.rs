@@ -1,0 +1,77 @@
+//! What was understood of a job file.
+
+use super::assumed::{self, wood};
+use crate::names::{self, capital, count, height, long};
+use crate::page::{Column, Page};
+use pithward_job::{JobLog, PileJob};
+use pithward_measure::Length;
+use pithward_optimizer::{Pile, WantId};
+
+/// What was understood of a job, as plain text of at most 80 columns: the logs by wood, the list as it was read, the mill,
+/// and what is assumed.
+pub fn check_report(job: &PileJob) -> String {
+    let pile = job.pile();
+    let mut page = Page::default();
+    let place: Vec<&str> =
+        [job.site.as_str(), job.date.as_str()].into_iter().filter(|s| !s.is_empty()).collect();
+    page.hang("CHECKED   ", &format!("{}: no fault was found", job.file));
+    if !place.is_empty() {
+        page.blank();
+        page.hang("  site    ", &place.join(", "));
+    }
+    if !job.notes.is_empty() {
+        page.hang("  notes   ", &job.notes);
+    }
+    logs(&mut page, job, &pile);
+    list(&mut page, job, &pile);
+    page.heading("TAKEN AS", "change any of these in the job file");
+    assumed::logs_and_mill(&mut page, job);
+    assumed::worth_and_work(&mut page, job, &pile);
+    assumed::row(&mut page, job, "methods", &names::methods(&job.settings.methods));
+    page.finish()
+}
+
+/// The logs of each wood: how many, from which to which size, and how much solid wood.
+fn logs(page: &mut Page, job: &PileJob, pile: &Pile) {
+    page.heading("LOGS", "diameters inside the bark; volume of the solid wood");
+    for menu in 0..pile.menus.len() {
+        let of = job.logs.iter().zip(&pile.logs).filter(|(_, log)| log.menu == menu);
+        let of: Vec<&JobLog> = of.map(|(log, _)| log).collect();
+        page.item(&format!("{}: {}", capital(&wood(job, pile, menu)), kind(job, &of)));
+    }
+    if pile.menus.len() > 1 {
+        let all: Vec<&JobLog> = job.logs.iter().collect();
+        page.item(&format!("In all: {}", kind(job, &all)));
+    }
+}
+
+fn kind(job: &PileJob, logs: &[&JobLog]) -> String {
+    let span = |of: &dyn Fn(&JobLog) -> Length, say: &dyn Fn(Length) -> String| {
+        let ends = [logs.iter().map(|log| of(log)).min(), logs.iter().map(|log| of(log)).max()];
+        match ends.map(|end| say(end.unwrap_or_default())) {
+            [least, most] if least == most => least,
+            [least, most] => format!("{least} to {most}"),
+        }
+    };
+    let across = |length| height(job, length);
+    let volume: f64 = logs.iter().map(|log| log.log.volume()).sum();
+    format!(
+        "{}, {} at the small end, {} at the butt, {} long, {}",
+        count(logs.len(), "log", "logs"),
+        span(&|log| log.log.small_end(), &across),
+        span(&|log| log.log.butt(), &across),
+        span(&|log| log.log.length(), &|length| long(job, length)),
+        names::solid(job, volume)
+    )
+}
+
+/// The list as it was read.
+fn list(page: &mut Page, job: &PileJob, pile: &Pile) {
+    page.heading("LIST", "the most important first");
+    let rows: Vec<String> = (0..job.wants.len()).map(|n| names::want_row(job, WantId(n))).collect();
+    let wanted =
+        job.wants.iter().map(|want| want.count.map_or("any".to_owned(), |n| n.to_string()));
+    page.table("want", &rows, &[Column::new(&["wanted"], wanted.collect())]);
+    page.blank();
+    assumed::list(page, job, pile);
+}

@@ -1,0 +1,184 @@
+//! The form of the sawing of one log: rests, passes, parts, edgings, pieces.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// A way to saw a log.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum MethodForm {
+    /// All passes parallel, the log never turned.
+    Through,
+    /// All passes parallel, the log turned half round onto a sawn face once.
+    ThroughTurned,
+    /// Two opposite faces, a quarter turn, sawn straight down.
+    TwoSidedCant,
+    /// Two opposite faces, a quarter turn, the third face, half a turn, sawn down to the bed.
+    FourSidedCant,
+    /// One timber with the pith at its middle, and what surrounds it.
+    BoxedHeart,
+}
+
+/// One rest and the passes made in it, from the top down.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct StageForm {
+    /// How the body lies.
+    pub(crate) rest: RestForm,
+    /// Height of the pith over the bed at the small end.
+    pub(crate) pith_small_end: i64,
+    /// Height of the pith over the bed at the butt.
+    pub(crate) pith_butt: i64,
+    /// The passes.
+    pub(crate) passes: Vec<PassForm>,
+}
+
+/// How a body lies on the bed.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct RestForm {
+    /// Which direction of the log frame is up: 0 is 12 o'clock, 90 000 is 3 o'clock.
+    pub(crate) turn: i32,
+    /// How far the lowest point of the small end (of a flitch: of its thinner end, where it begins)
+    /// stands above the lowest point of the butt; it is what levels the pith.
+    pub(crate) lift: i64,
+    /// What is down on the bed.
+    pub(crate) on: SupportForm,
+    /// The sawn face that stands against the side stops, which are a quarter turn counterclockwise of
+    /// up; null when none does.
+    pub(crate) against: Option<char>,
+}
+
+/// What a body lies on.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum SupportForm {
+    /// Its round, bark side.
+    Bark,
+    /// This sawn face of the log.
+    Face(char),
+    /// A sawn edge of the flitch or plank.
+    SawnEdge,
+}
+
+/// One travel of the blade at one height.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct PassForm {
+    /// Its number, from 1 through all stages of the body.
+    pub(crate) number: u32,
+    /// Exact height over the bed of the underside of the kerf.
+    pub(crate) height: i64,
+    /// The same rounded to the nearest mark of the mill's scale, a tie up.
+    pub(crate) printed: i64,
+    /// The printed height as it reads on the mill's scale.
+    pub(crate) reads: String,
+    /// The part that it frees.
+    pub(crate) frees: PartIdForm,
+    /// Width of the wood where the blade comes out at the small end, 0 where it meets none; null for an
+    /// edging pass.
+    pub(crate) opening_small_end: Option<i64>,
+    /// The same at the butt.
+    pub(crate) opening_butt: Option<i64>,
+}
+
+/// A part of a body.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum PartIdForm {
+    /// Freed by the pass of this number.
+    FreedByPass(u32),
+    /// What lies on the bed after the last pass.
+    LeftOnBed,
+}
+
+/// What becomes of a part of the log.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct PartForm {
+    /// The part.
+    pub(crate) part: PartIdForm,
+    /// What it is.
+    pub(crate) fate: FateForm,
+    /// The edging batch that it goes to; null when it is not edged.
+    pub(crate) edging_batch: Option<u32>,
+    /// Its pieces, as numbers of `pieces`.
+    pub(crate) pieces: Vec<usize>,
+}
+
+/// What a part of the log is.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum FateForm {
+    /// No wanted piece comes from it.
+    Slab,
+    /// Its edges are square already; it is only cut to length.
+    Square,
+    /// It is edged, then its strips are cut to length.
+    Edged,
+}
+
+/// The edging of one part, standing on edge. Its stages lie in the bed frame as the log's do.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct EdgingForm {
+    /// The part of the log that is edged.
+    pub(crate) part: PartIdForm,
+    /// Parts of one batch stand together and are cut by the same passes.
+    pub(crate) batch: u32,
+    /// Its stages; passes are counted from 1 within the edging, and what they free are its strips.
+    pub(crate) stages: Vec<EdgingStageForm>,
+}
+
+/// One rest of an edging and the passes made in it, from the top down.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct EdgingStageForm {
+    /// How the flitch stands.
+    pub(crate) rest: RestForm,
+    /// The passes.
+    pub(crate) passes: Vec<PassForm>,
+}
+
+/// An interval on one axis.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SpanForm {
+    /// Where it begins.
+    pub(crate) from: i64,
+    /// Where it ends.
+    pub(crate) to: i64,
+}
+
+/// A finished piece: the box that it is cut from, and what it is for.
+///
+/// The piece's frame has the log's z. Its h axis points to `turn` (0 is 12 o'clock, clockwise) and its u
+/// axis a quarter turn clockwise of that: u = x cos(turn) - y sin(turn), h = x sin(turn) + y cos(turn).
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct PieceForm {
+    /// Its number, from 0, as `parts` use it.
+    pub(crate) number: usize,
+    /// The want that it serves, as a place in `wants`, from 0.
+    pub(crate) want: usize,
+    /// Which of the want's `cuts` it is, from 0.
+    pub(crate) cut: usize,
+    /// What it is called, for instance `2x6x12`; null when the list does not name it.
+    pub(crate) name: Option<String>,
+    /// Its length that counts, without trim; null when the list does not name it.
+    pub(crate) length: Option<i64>,
+    /// Board feet by its named size; null when the list does not name it.
+    pub(crate) board_feet: Option<i64>,
+    /// Beyond the want's count.
+    pub(crate) extra: bool,
+    /// The part of the log that it comes from.
+    pub(crate) part: PartIdForm,
+    /// The strip of that part when it is edged; null when it is not.
+    pub(crate) strip: Option<PartIdForm>,
+    /// Turn of the piece's frame against the log frame.
+    pub(crate) turn: i32,
+    /// Tilt of the piece's long axis against the pith; 0 in this version.
+    pub(crate) tilt: i32,
+    /// Across, from the pith.
+    pub(crate) u: SpanForm,
+    /// Upward, from the pith.
+    pub(crate) h: SpanForm,
+    /// Along the log, from the small end, trim included.
+    pub(crate) z: SpanForm,
+    /// Largest leg of wood that may be missing along u at a corner.
+    pub(crate) wane_u: i64,
+    /// Largest leg of wood that may be missing along h at a corner.
+    pub(crate) wane_h: i64,
+}
