@@ -1,6 +1,9 @@
 //! The arguments, and the requests that they make. Values stay as they were typed: whoever knows what a
 //! value means reads it, and tells its faults together with all others.
 
+mod help;
+mod pile;
+
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
@@ -9,13 +12,17 @@ use pithward_job::{
     Typed, TypedList, TypedPath,
 };
 
+use help::{COUNT_HELP, OPEN_HELP, SCALE_HELP};
+pub(crate) use pile::{CheckArguments, NeedArguments, Needed, NewArguments, PlanArguments, card};
+
 /// Plans how to saw a customer's logs on a portable horizontal band mill.
 #[derive(Debug, Parser)]
 #[command(name = "pithward", version, arg_required_else_help = true)]
 #[command(
     after_help = "Lengths are written as people write them: 24 1/2 in, 24-1/2\", 12 ft 4 in, 12' 4\", 3.66 m, \
 620 mm. A bare diameter, thickness or allowance is inches, a bare log or board length feet.\n\n\
-Exit code: 0 with a plan, 1 when none is possible, 2 on bad input, 3 when the program itself fails."
+Exit code: 0 with a plan, 1 when none is possible, 2 on bad input, 3 when the program itself fails, \
+130 when Ctrl-C ended it."
 )]
 pub(crate) struct Arguments {
     #[command(subcommand)]
@@ -24,47 +31,21 @@ pub(crate) struct Arguments {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// Write a commented job file to begin with
+    New(NewArguments),
+    /// Every fault of a job file at once, or what was understood of it
+    Check(CheckArguments),
+    /// Which log of a pile makes what: the list filled, the order of sawing, the cut cards
+    Plan(PlanArguments),
+    /// How many logs of one kind a list takes
+    Need(NeedArguments),
     /// How to open one log: every pass, every turn, what every piece becomes, and what comes out
     Open(OpenArguments),
-    /// The most pieces of one size that a log gives, by each method
+    /// The most pieces of one size that a log gives, by each method, or that a pile gives
     Count(CountArguments),
     /// What a log holds by each log rule, in cubic measure, and what it weighs
     Scale(ScaleArguments),
 }
-
-const OPEN_HELP: &str = "\
-Examples:
-  pithward open --small \"22 in\" --butt \"24 1/2 in\" --length \"12 ft\" --species \"white oak\" \\
-      --want 2x8x12=6 --want 1x6
-  pithward open --small \"560 mm\" --butt \"590 mm\" --length \"3.7 m\" \\
-      --mill data/mills/small-metric.toml \\
-      --want \"50x150x3600 mm=4+\" --want \"25x100up mm\"
-
-A want is a size, how many, and what is allowed:
-  2x8x12=6               six, twelve feet long
-  2x8x12=6+              six, and more are welcome
-  1x6                    as many as come, in every usual length
-  4/4x6up                hardwood an inch thick, six inches and wider
-  2x6=8,lengths=8/10/12  eight, in any of these lengths (feet; or lengths=2400/3000 mm)
-  2x6x12=8,wane=1/2 in   with at most 1/2 in of wood missing at a corner
-  2x6x12=8,wane=1/3      with at most a third of the thickness and of the width missing
-Where nobody names a length, every whole foot from 6 ft up is accepted (every 300 mm from
-1800 mm up for a size in millimetres).
-
-A mill file is TOML or JSON. Copy data/mills/generic.toml and put your own mill's figures in;
-without one, a stated generic mill is planned with.";
-
-const COUNT_HELP: &str = "\
-Examples:
-  pithward count 2x6 --small 16 --butt 18 --length 12
-  pithward count 4/4x6x8 --small \"410 mm\" --butt \"450 mm\" --length \"2.5 m\" --method through
-
-Where neither the size nor --lengths names a length, it is the full length of the log in whole feet.";
-
-const SCALE_HELP: &str = "\
-Example:
-  pithward scale --small 16 --butt 18 --length \"12 ft 6 in\" --trim 6 \\
-      --species \"northern red oak\"";
 
 #[derive(Debug, Args)]
 #[command(after_help = OPEN_HELP)]
@@ -91,13 +72,16 @@ pub(crate) struct OpenArguments {
 
 #[derive(Debug, Args)]
 #[command(after_help = COUNT_HELP)]
-#[command(
-    override_usage = "pithward count <SIZE> --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> [OPTIONS]"
-)]
+#[command(override_usage = "\
+pithward count <SIZE> --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> [OPTIONS]
+       pithward count <SIZE> <JOB>")]
 pub(crate) struct CountArguments {
     /// The size, as in 2x6, 2x6x12 or 50x150 mm, with what is allowed behind it as in 2x6,wane=1/2 in
     #[arg(value_name = "SIZE", allow_hyphen_values = true)]
     size: Option<String>,
+    /// A job file: the pieces are counted that all of its logs give
+    #[arg(value_name = "JOB", conflicts_with_all = LOG, conflicts_with_all = SAWING)]
+    job: Option<PathBuf>,
     #[command(flatten)]
     log: LogArguments,
     #[command(flatten)]
@@ -116,6 +100,21 @@ pub(crate) struct ScaleArguments {
     #[arg(long, help_heading = "How it is scaled")]
     round_down: bool,
 }
+
+/// What is said of one log, and [`SAWING`] of how it is sawn, where no job file says it. Each by its own name: of a
+/// group, clap tells also those that were not typed.
+const LOG: [&str; 7] = ["small", "butt", "length", "species", "bark", "over_bark", "trim"];
+const SAWING: [&str; 9] = [
+    "mill",
+    "sizes",
+    "final_moisture",
+    "planing",
+    "sawing_deviation",
+    "undersize",
+    "lengths",
+    "tolerance",
+    "methods",
+];
 
 #[derive(Debug, Args)]
 #[command(next_help_heading = "The log")]
@@ -188,11 +187,26 @@ impl OpenArguments {
     }
 }
 
+/// What is counted.
+#[derive(Debug)]
+pub(crate) enum Counted {
+    /// The pieces of one log.
+    Log(Box<CountRequest>),
+    /// The pieces of a size that the logs of a job file give.
+    Pile(Typed, PathBuf),
+}
+
 impl CountArguments {
     /// The request that they make.
-    pub(crate) fn into_request(self) -> CountRequest {
+    pub(crate) fn into_request(self) -> Counted {
         let size = Typed::new("SIZE", self.size);
-        CountRequest { sawing: self.sawing.into_request(self.log), size }
+        match self.job {
+            Some(job) => Counted::Pile(size, job),
+            None => {
+                let sawing = self.sawing.into_request(self.log);
+                Counted::Log(Box::new(CountRequest { sawing, size }))
+            }
+        }
     }
 }
 
@@ -238,11 +252,21 @@ impl SawingArguments {
 
 #[cfg(test)]
 mod tests {
-    use super::Arguments;
-    use clap::CommandFactory;
+    use super::{Arguments, LOG, LogArguments, SAWING, SawingArguments};
+    use clap::{Args, Command, CommandFactory};
 
     #[test]
     fn the_arguments_do_not_contradict_each_other() {
         Arguments::command().debug_assert();
+    }
+
+    /// A job file stands against every argument that it takes the place of.
+    #[test]
+    fn the_names_are_all_of_the_log_and_the_sawing() {
+        let names = |command: Command| -> Vec<String> {
+            command.get_arguments().map(|argument| argument.get_id().to_string()).collect()
+        };
+        assert_eq!(names(LogArguments::augment_args(Command::new("log"))), LOG);
+        assert_eq!(names(SawingArguments::augment_args(Command::new("sawing"))), SAWING);
     }
 }

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
-use pithward_job::{Fault, Place};
+use pithward_job::{Fault, FilePlace, Place};
 
 /// Characters of a value that are shown on either side of what is wrong with it, and at most of that.
 const SHOWN: usize = 40;
@@ -15,9 +15,17 @@ pub(crate) fn all(faults: &[Fault]) -> String {
     let texts = faults.iter().map(|fault| one(&renderer, fault));
     let mut text = texts.collect::<Vec<_>>().join("\n\n");
     if faults.len() > 1 {
-        text += &format!("\n\n{} faults, nothing was planned", faults.len());
+        text += &format!("\n\n{} faults", faults.len());
     }
     text
+}
+
+/// A fault that stands in no text, and what would be right.
+pub(crate) fn plain(message: &str, help: &str) -> String {
+    let title = Level::ERROR.primary_title(message);
+    Renderer::styled()
+        .decor_style(DecorStyle::Ascii)
+        .render(&[Group::with_title(title).element(Level::HELP.message(help))])
 }
 
 fn one(renderer: &Renderer, fault: &Fault) -> String {
@@ -31,12 +39,36 @@ fn one(renderer: &Renderer, fault: &Fault) -> String {
             title.element(snippet)
         }
         Place::File(place) => {
-            let underlined = AnnotationKind::Primary.span(place.span.clone());
-            let snippet = Snippet::source(&*place.text).path(place.file.as_str());
+            let (lines, at) = lines_about(place);
+            let underlined = AnnotationKind::Primary.span(at);
+            let snippet = Snippet::source(lines).line_start(place.line).path(file_name(place));
             title.element(snippet.annotation(underlined))
         }
     };
     renderer.render(&[group.element(Level::HELP.message(&*fault.help))])
+}
+
+/// The lines on which a fault stands, and which bytes of them are wrong. A renderer that is given the whole
+/// file reads it for every fault, and a list of twenty thousand logs may have as many.
+fn lines_about(place: &FilePlace) -> (&str, Range<usize>) {
+    let Range { start, end } = place.span;
+    let (before, after) = (place.text.get(..start), place.text.get(end..));
+    let from = before.and_then(|text| text.rfind('\n')).map_or(0, |at| at + 1);
+    let to = after.and_then(|text| text.find('\n')).map_or(place.text.len(), |at| end + at);
+    match place.text.get(from..to) {
+        Some(lines) if from <= start && start <= end => {
+            let lines = lines.strip_suffix('\r').unwrap_or(lines);
+            (lines, (start - from).min(lines.len())..(end - from).min(lines.len()))
+        }
+        // A place that is in no text, which nobody makes.
+        _ => (&place.text, 0..0),
+    }
+}
+
+/// The name of a file on one line, whatever is in it.
+fn file_name(place: &FilePlace) -> String {
+    let shown = |c: char| if c.is_control() { '\u{fffd}' } else { c };
+    place.file.chars().map(shown).collect()
 }
 
 /// An argument as it is shown, and which bytes of that are wrong.
@@ -82,7 +114,26 @@ fn argument(name: &str, value: &str, span: Range<usize>) -> Argument {
 
 #[cfg(test)]
 mod tests {
-    use super::argument;
+    use super::{argument, lines_about};
+    use pithward_job::FilePlace;
+
+    #[test]
+    fn only_the_lines_of_a_fault_are_shown() {
+        let text = "a = 1\r\nb = [2,\r\n3]\r\nc = 4";
+        let shown = |span: std::ops::Range<usize>| {
+            let place =
+                FilePlace { file: String::new(), text: text.into(), span, line: 1, column: 1 };
+            let (lines, at) = lines_about(&place);
+            (lines.to_owned(), lines[at].to_owned())
+        };
+        let said = |lines: &str, part: &str| (lines.to_owned(), part.to_owned());
+        assert_eq!(shown(4..5), said("a = 1", "1"));
+        assert_eq!(shown(5..7), said("a = 1\r\nb = [2,", "\r\n"));
+        assert_eq!(shown(6..6), said("a = 1", ""));
+        assert_eq!(shown(11..18), said("b = [2,\r\n3]", "[2,\r\n3]"));
+        assert_eq!(shown(text.len()..text.len()), said("c = 4", ""));
+        assert_eq!(shown(900..901).1, "");
+    }
 
     #[track_caller]
     fn check(value: &str, span: std::ops::Range<usize>, text: &str, wrong: &str) {

@@ -1,8 +1,8 @@
 //! The `pithward` command.
 //!
-//! It knows nothing but arguments, files and the terminal: arguments become a request, `pithward-job` makes
-//! a job of it or tells all its faults, `pithward-optimizer` plans it, `pithward-report` says what came out.
-//! Result on stdout, all else on stderr.
+//! It knows nothing but arguments, files, the terminal and the clock: arguments become a request, `pithward-job`
+//! makes a job of it or of a job file, or tells all its faults, `pithward-optimizer` plans it, `pithward-report`
+//! says what came out. Result on stdout, all else on stderr.
 //!
 //! | exit | means |
 //! |---|---|
@@ -10,11 +10,15 @@
 //! | 1 | none is possible; why, and what would help |
 //! | 2 | bad input; every fault of it |
 //! | 3 | the program failed: a fault of its own, or a result that could not be written |
+//! | 130 | Ctrl-C a second time, or before there was any plan |
 
 mod arguments;
 mod fault_text;
 mod outcome;
+mod pile;
 mod run;
+mod starter;
+mod wait;
 
 use arguments::{Arguments, Command};
 use clap::Parser;
@@ -22,6 +26,10 @@ use std::process::ExitCode;
 
 fn main() -> ExitCode {
     let outcome = match Arguments::parse().command {
+        Command::New(arguments) => starter::new(&arguments),
+        Command::Check(arguments) => pile::check(&arguments),
+        Command::Plan(arguments) => pile::plan(arguments),
+        Command::Need(arguments) => pile::need(arguments),
         Command::Open(arguments) => run::open(arguments),
         Command::Count(arguments) => run::count(arguments),
         Command::Scale(arguments) => run::scale(arguments),

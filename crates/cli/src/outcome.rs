@@ -1,6 +1,7 @@
 //! What a run of the command came to, and how it is told.
 
-use std::io::{ErrorKind, Write};
+use std::fmt;
+use std::io::{self, BufWriter, ErrorKind, Write};
 use std::process::ExitCode;
 
 use pithward_job::Fault;
@@ -8,15 +9,28 @@ use pithward_optimizer::PlanFault;
 
 use crate::fault_text;
 
+/// Writes a result piece by piece.
+type Writes = Box<dyn FnOnce(&mut dyn Write) -> io::Result<()>>;
+
 /// What a run came to.
-#[derive(Debug)]
 pub(crate) enum Outcome {
     /// A result, for stdout.
     Done(String),
+    /// A result that is too large to be held whole: it writes itself to stdout.
+    Streamed(Writes),
     /// None is possible; why.
     Impossible(String),
     /// Bad input.
     Faulty(Vec<Fault>),
+    /// A file that cannot be written where it was asked for; why, and what would be right.
+    Unwritable {
+        /// What is wrong.
+        message: String,
+        /// What would be right.
+        help: &'static str,
+    },
+    /// The search was stopped before any log had a plan.
+    Stopped,
     /// A fault of this program.
     Failed(PlanFault),
 }
@@ -25,13 +39,11 @@ impl Outcome {
     /// Tells it, and says with what the process ends.
     pub(crate) fn print(self) -> ExitCode {
         match self {
-            Self::Done(text) => match write(anstream::stdout(), &text) {
-                Ok(()) => ExitCode::SUCCESS,
-                Err(error) => {
-                    told(&format!("error: the result cannot be written: {error}\n"));
-                    ExitCode::from(3)
-                }
-            },
+            Self::Done(text) => written(write(anstream::stdout(), &text)),
+            Self::Streamed(result) => {
+                let mut out = BufWriter::new(io::stdout().lock());
+                written(unread(result(&mut out).and_then(|()| out.flush())))
+            }
             Self::Impossible(text) => {
                 told(&text);
                 ExitCode::from(1)
@@ -39,6 +51,14 @@ impl Outcome {
             Self::Faulty(faults) => {
                 told(&fault_text::all(&faults));
                 ExitCode::from(2)
+            }
+            Self::Unwritable { message, help } => {
+                told(&fault_text::plain(&message, help));
+                ExitCode::from(2)
+            }
+            Self::Stopped => {
+                told("stopped before any log had a plan\n");
+                ExitCode::from(130)
             }
             Self::Failed(fault) => {
                 told(&format!("error: {fault}\n"));
@@ -48,16 +68,46 @@ impl Outcome {
     }
 }
 
-/// Writes all of it; that nobody reads on is no error.
-fn write(mut to: impl Write, text: &str) -> std::io::Result<()> {
+impl fmt::Debug for Outcome {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Done(text) => f.debug_tuple("Done").field(text).finish(),
+            Self::Streamed(_) => f.write_str("Streamed(..)"),
+            Self::Impossible(text) => f.debug_tuple("Impossible").field(text).finish(),
+            Self::Faulty(faults) => f.debug_tuple("Faulty").field(faults).finish(),
+            Self::Unwritable { message, .. } => f.debug_tuple("Unwritable").field(message).finish(),
+            Self::Stopped => f.write_str("Stopped"),
+            Self::Failed(fault) => f.debug_tuple("Failed").field(fault).finish(),
+        }
+    }
+}
+
+/// With what the process ends once a result was written, or could not be.
+fn written(result: io::Result<()>) -> ExitCode {
+    match result {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            told(&format!("error: the result cannot be written: {error}\n"));
+            ExitCode::from(3)
+        }
+    }
+}
+
+/// Writes all of it.
+fn write(mut to: impl Write, text: &str) -> io::Result<()> {
     let end = if text.ends_with('\n') { "" } else { "\n" };
-    let written = to
-        .write_all(text.as_bytes())
-        .and_then(|()| to.write_all(end.as_bytes()))
-        .and_then(|()| to.flush());
-    match written {
+    unread(
+        to.write_all(text.as_bytes())
+            .and_then(|()| to.write_all(end.as_bytes()))
+            .and_then(|()| to.flush()),
+    )
+}
+
+/// That nobody reads on is no error.
+fn unread(result: io::Result<()>) -> io::Result<()> {
+    match result {
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(()),
-        written => written,
+        result => result,
     }
 }
 

@@ -1,10 +1,11 @@
-//! The road of each subcommand: request, job, search, report.
+//! The road of each subcommand over one log: request, job, search, report.
 
-use pithward_job::LogJob;
+use pithward_job::{CountRequest, LogJob};
 use pithward_optimizer::{Answer, near_misses, open as plan};
 
-use crate::arguments::{CountArguments, OpenArguments, ScaleArguments};
+use crate::arguments::{CountArguments, Counted, OpenArguments, ScaleArguments};
 use crate::outcome::Outcome;
+use crate::pile;
 
 /// The best plan for one log.
 pub(crate) fn open(arguments: OpenArguments) -> Outcome {
@@ -31,7 +32,14 @@ pub(crate) fn open(arguments: OpenArguments) -> Outcome {
 
 /// The most pieces of one size.
 pub(crate) fn count(arguments: CountArguments) -> Outcome {
-    let (job, size) = match arguments.into_request().into_job() {
+    match arguments.into_request() {
+        Counted::Log(request) => count_log(*request),
+        Counted::Pile(size, job) => pile::count(&size, &job),
+    }
+}
+
+fn count_log(request: CountRequest) -> Outcome {
+    let (job, size) = match request.into_job() {
         Ok(counted) => counted,
         Err(faults) => return Outcome::Faulty(faults),
     };

@@ -2,16 +2,11 @@
 //! names the field and the value and says what would be right. A log or a want that cannot be is no bad
 //! input: it ends with 1, and says why and what would help.
 
-use std::fs;
-use std::path::PathBuf;
+mod common;
+
 use std::process::{Command, Output, Stdio};
 
-const GENERIC: &str = include_str!("../../../data/mills/generic.toml");
-
-fn pithward(arguments: &[&str]) -> Output {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_pithward"));
-    command.args(arguments).output().expect("the binary was built for this test")
-}
+use common::{GENERIC, file, pithward, refused, told};
 
 /// A call that works, with some of its options replaced and others added. An option that is given as
 /// `None` is left out.
@@ -34,32 +29,6 @@ fn open_with(changed: &[(&str, Option<&str>)]) -> Output {
         }
     }
     pithward(&arguments)
-}
-
-/// Bad input, with everything that stderr has to say of it.
-#[track_caller]
-fn refused(output: &Output, said: &[&str]) -> String {
-    told(output, 2, said)
-}
-
-#[track_caller]
-fn told(output: &Output, code: i32, said: &[&str]) -> String {
-    let stderr = String::from_utf8(output.stderr.clone()).expect("messages are UTF-8");
-    assert_eq!(output.status.code(), Some(code), "{stderr}");
-    assert!(output.stdout.is_empty(), "stdout: {}", String::from_utf8_lossy(&output.stdout));
-    for said in said {
-        assert!(stderr.contains(said), "no {said:?} in:\n{stderr}");
-    }
-    assert!(!stderr.contains("panicked"), "{stderr}");
-    assert!(!stderr.contains('\u{1b}'), "colours where there is no terminal:\n{stderr}");
-    stderr
-}
-
-/// A file of this test's own.
-fn file(name: &str, bytes: &[u8]) -> String {
-    let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
-    fs::write(&path, bytes).expect("the directory is there for tests to write in");
-    path.to_str().expect("the directory and the name are UTF-8").to_owned()
 }
 
 #[track_caller]

@@ -1,0 +1,74 @@
+//! Examples and notes behind the help of each subcommand.
+
+pub(super) const OPEN_HELP: &str = "\
+Examples:
+  pithward open --small \"22 in\" --butt \"24 1/2 in\" --length \"12 ft\" --species \"white oak\" \\
+      --want 2x8x12=6 --want 1x6
+  pithward open --small \"560 mm\" --butt \"590 mm\" --length \"3.7 m\" \\
+      --mill data/mills/small-metric.toml \\
+      --want \"50x150x3600 mm=4+\" --want \"25x100up mm\"
+
+A want is a size, how many, and what is allowed:
+  2x8x12=6               six, twelve feet long
+  2x8x12=6+              six, and more are welcome
+  1x6                    as many as come, in every usual length
+  4/4x6up                hardwood an inch thick, six inches and wider
+  2x6=8,lengths=8/10/12  eight, in any of these lengths (feet; or lengths=2400/3000 mm)
+  2x6x12=8,wane=1/2 in   with at most 1/2 in of wood missing at a corner
+  2x6x12=8,wane=1/3      with at most a third of the thickness and of the width missing
+Where nobody names a length, every whole foot from 6 ft up is accepted (every 300 mm from
+1800 mm up for a size in millimetres).
+
+A mill file is TOML or JSON. Copy data/mills/generic.toml and put your own mill's figures in;
+without one, a stated generic mill is planned with.";
+
+pub(super) const COUNT_HELP: &str = "\
+Examples:
+  pithward count 2x6 --small 16 --butt 18 --length 12
+  pithward count 4/4x6x8 --small \"410 mm\" --butt \"450 mm\" --length \"2.5 m\" --method through
+  pithward count 2x8x12 data/jobs/farmyard.toml
+
+Where neither the size nor --lengths names a length, it is the full length of the log in whole feet.
+With a job file, all of its logs are counted, sawn for this size alone, as the file says of mill,
+sizes and trim.";
+
+pub(super) const SCALE_HELP: &str = "\
+Example:
+  pithward scale --small 16 --butt 18 --length \"12 ft 6 in\" --trim 6 \\
+      --species \"northern red oak\"";
+
+pub(super) const NEW_HELP: &str = "\
+Examples:
+  pithward new
+  pithward new north-field.toml
+  pithward new - | less
+
+The file plans as it stands, from logs and a list that are invented. Put your own in their place:
+every line says what may stand there.";
+
+pub(super) const CHECK_HELP: &str = "\
+Example:
+  pithward check data/jobs/farmyard.toml
+
+Every fault of the job file, and of the sheet of logs and the mill file that it names, is told at
+once. A job without a fault is told back as it was understood, so that a slip of the tape shows.";
+
+pub(super) const PLAN_HELP: &str = "\
+Examples:
+  pithward plan data/jobs/farmyard.toml
+  pithward plan data/jobs/farmyard.toml --cards > cards.txt
+  pithward plan data/jobs/farmyard.toml --card 7 --card 12
+  pithward plan data/jobs/farmyard.toml --json > plan.json
+
+`pithward new` writes a job file to begin with.
+
+A log that cannot be sawn is told of and left out. Ctrl-C stops the search and prints the best
+plan so far; a second one ends at once.";
+
+pub(super) const NEED_HELP: &str = "\
+Examples:
+  pithward need --want 2x8x12=40 --want 6x6x10=8 --small 14 --length \"12 ft 4 in\"
+  pithward need data/jobs/farmyard.toml --small \"16 in\" --butt \"17 1/2 in\" --length \"16 ft 6 in\" \\
+      --species \"white oak\"
+
+Without --butt a taper is assumed, and the answer says which.";

@@ -1,0 +1,124 @@
+//! The road of each subcommand over a pile: job file, search, report.
+
+use std::path::Path;
+
+use pithward_job::{Fault, PileJob, Typed, kind_faults, read_job, size_faults};
+use pithward_optimizer::{LogFate, Need, PilePlan, need as search_need, plan_pile};
+use pithward_report::{check_report, need_answer, pile_card, pile_counts, pile_json, pile_summary};
+
+use crate::arguments::{CheckArguments, NeedArguments, Needed, PlanArguments, card};
+use crate::outcome::Outcome;
+use crate::wait::waiting;
+
+/// What a fault calls the job file.
+const JOB: &str = "JOB";
+
+/// What was understood of a job file.
+pub(crate) fn check(arguments: &CheckArguments) -> Outcome {
+    match read_job(&arguments.job, JOB) {
+        Ok(job) => Outcome::Done(check_report(&job)),
+        Err(faults) => Outcome::Faulty(faults),
+    }
+}
+
+/// Which log makes what.
+pub(crate) fn plan(arguments: PlanArguments) -> Outcome {
+    let job = match read_job(&arguments.job, JOB) {
+        Ok(job) => job,
+        Err(faults) => return Outcome::Faulty(faults),
+    };
+    let named = match named(&job, &arguments.ids) {
+        Ok(named) => named,
+        Err(faults) => return Outcome::Faulty(faults),
+    };
+    let pile = job.pile();
+    let plan = match waiting(|watch| plan_pile(&pile, watch)) {
+        Ok(plan) => plan,
+        Err(fault) => return Outcome::Failed(fault),
+    };
+    if nothing_sawn(&plan) {
+        return nothing(&plan, pile_summary(&job, &pile, &plan));
+    }
+    if arguments.json {
+        return Outcome::Streamed(Box::new(move |out| pile_json(&job, &pile, &plan, out)));
+    }
+    if arguments.cards {
+        return Outcome::Streamed(Box::new(move |out| {
+            out.write_all(pile_summary(&job, &pile, &plan).as_bytes())?;
+            let mut logs = plan.order.iter().flat_map(|lot| &lot.logs);
+            logs.try_for_each(|log| write!(out, "\n\n{}", pile_card(&job, &pile, &plan, *log)))
+        }));
+    }
+    if named.is_empty() {
+        return Outcome::Done(pile_summary(&job, &pile, &plan));
+    }
+    let cards = named.iter().map(|log| pile_card(&job, &pile, &plan, *log));
+    Outcome::Done(cards.collect::<Vec<_>>().join("\n\n"))
+}
+
+/// How many pieces of one size a pile gives.
+pub(crate) fn count(size: &Typed, job: &Path) -> Outcome {
+    let counting = match read_job(job, JOB) {
+        Ok(job) => job.counting_job(size),
+        Err(faults) => Err([size_faults(size), faults].concat()),
+    };
+    let job = match counting {
+        Ok(job) => job,
+        Err(faults) => return Outcome::Faulty(faults),
+    };
+    let pile = job.pile();
+    let plan = match waiting(|watch| plan_pile(&pile, watch)) {
+        Ok(plan) => plan,
+        Err(fault) => return Outcome::Failed(fault),
+    };
+    let size = job.wants.first().map(|want| want.size);
+    let counts = size.map_or_else(String::new, |size| pile_counts(&job, &pile, &size, &plan));
+    if nothing_sawn(&plan) { nothing(&plan, counts) } else { Outcome::Done(counts) }
+}
+
+/// How many logs of one kind a list takes.
+pub(crate) fn need(arguments: NeedArguments) -> Outcome {
+    let needing = match arguments.into_request() {
+        Needed::List(request) => request.into_job(),
+        Needed::Job(job, kind) => match read_job(&job, JOB) {
+            Ok(job) => job.needing(&kind),
+            Err(faults) => Err([faults, kind_faults(&kind)].concat()),
+        },
+    };
+    let needing = match needing {
+        Ok(needing) => needing,
+        Err(faults) => return Outcome::Faulty(faults),
+    };
+    match waiting(|watch| search_need(&needing.pile, watch)) {
+        Ok(need) => {
+            let answer = need_answer(&needing, &need);
+            if let Need::Logs(_) = need {
+                Outcome::Done(answer)
+            } else {
+                Outcome::Impossible(answer)
+            }
+        }
+        Err(fault) => Outcome::Failed(fault),
+    }
+}
+
+/// The logs that were asked for by name, in that order.
+fn named(job: &PileJob, ids: &[String]) -> Result<Vec<usize>, Vec<Fault>> {
+    let (mut logs, mut faults) = (Vec::new(), Vec::new());
+    for id in ids {
+        match job.log_called(&card(id)) {
+            Ok(log) => logs.push(log),
+            Err(fault) => faults.push(fault),
+        }
+    }
+    if faults.is_empty() { Ok(logs) } else { Err(faults) }
+}
+
+fn nothing_sawn(plan: &PilePlan) -> bool {
+    !plan.logs.iter().any(|fate| matches!(fate, LogFate::Sawn(_)))
+}
+
+/// What it means that no log is sawn.
+fn nothing(plan: &PilePlan, why: String) -> Outcome {
+    if plan.stopped { Outcome::Stopped } else { Outcome::Impossible(why) }
+}
