@@ -1,6 +1,9 @@
 //! The logs, mills and wants that the benches plan: invented, the same in every run.
 
+pub mod against;
 pub mod grid;
+pub mod thumb;
+pub mod yard;
 
 use pithward_geometry::{Log, Mill};
 use pithward_measure::{Length, board_feet_micro};
@@ -69,7 +72,54 @@ pub fn random_width(thickness_in: i64, widest_in: i64, longest_ft: i64) -> Want 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use pithward_optimizer::{Answer, Settings, open};
+    use pithward_optimizer::{Answer, Settings, open, plan_pile};
+
+    /// The sawyer by rules of thumb is no straw man: replay confirms every order of his, half of the wood
+    /// becomes lumber, and most of the list is filled.
+    #[test]
+    fn by_thumb_most_of_the_list_is_sawn_and_confirmed() {
+        for seed in 0..20 {
+            let pile = yard::yard(100, seed);
+            let by_thumb = thumb::saw(&pile).expect("replay confirms what is sawn by thumb");
+            let sawn: Vec<_> = by_thumb.logs.iter().flatten().collect();
+            let (mut given, mut asked) = (0, 0);
+            for (demand, pieces) in pile.demands.iter().zip(&by_thumb.given) {
+                if let Some(count) = demand.count {
+                    assert!(*pieces <= count, "seed {seed}: nothing is sawn beyond a count");
+                    given += pieces;
+                    asked += count;
+                }
+            }
+            let size = |span: pithward_geometry::Span| span.size().inches_f64();
+            let volume =
+                |claim: &pithward_geometry::Claim| size(claim.u) * size(claim.h) * size(claim.z);
+            let pieces = sawn.iter().flat_map(|(order, _)| &order.pieces);
+            let lumber: f64 = pieces.map(|piece| volume(&piece.claim)).sum();
+            let solid: f64 = pile.logs.iter().map(|log| log.log.volume()).sum();
+            assert!(lumber > 0.5 * solid, "seed {seed}: {:.3} of the solid", lumber / solid);
+            assert!(2 * given > asked, "seed {seed}: {given} of {asked} pieces");
+            println!("seed {seed}: {given} of {asked} pieces, {:.3} of the solid", lumber / solid);
+        }
+    }
+
+    #[test]
+    fn the_program_never_fills_less_of_the_list_than_rules_of_thumb() {
+        for seed in 0..4 {
+            let pile = yard::yard(24, seed);
+            let plan = plan_pile(&pile, &()).expect("a bench's pile is planned");
+            let against = against::Against::new(&pile, &plan).expect("replay confirms both");
+            println!("pile {seed}\n{against}");
+            let (by_thumb, planned) = against.whole();
+            assert!(
+                planned.first + planned.worth >= by_thumb.first + by_thumb.worth,
+                "seed {seed}: {planned:?} against {by_thumb:?}"
+            );
+            assert!(
+                planned.listed >= by_thumb.listed,
+                "seed {seed}: {planned:?} against {by_thumb:?}"
+            );
+        }
+    }
 
     /// Seconds blur on a busy machine; the states that a search makes do not. The limits stand a quarter above
     /// what was counted when they were set, so a change that makes planning slower shows.
@@ -90,6 +140,25 @@ mod tests {
             let Answer::Planned(planned) = answer else { panic!("a bench's log can be sawn") };
             let states = planned.proof.states;
             assert!(states <= limit, "{:?}: {states} states, at most {limit}", log.small_end());
+        }
+    }
+
+    /// The same over piles, and how far the bound is from the plan.
+    #[test]
+    fn planning_a_pile_makes_no_more_searches_than_it_did() {
+        for (logs, searches, states) in
+            [(40, 1_200, 1_100_000), (100, 2_700, 4_200_000), (300, 7_500, 10_500_000)]
+        {
+            let plan = plan_pile(&yard::yard(logs, 1), &()).expect("a bench's pile is planned");
+            let proof = &plan.proof;
+            let gap = plan.gap_millionths().expect("it is not stopped");
+            let made = (proof.searches, proof.states);
+            println!("{logs} logs: {made:?} searches and states, a gap of {gap} millionths");
+            assert!(
+                made.0 <= searches && made.1 <= states,
+                "{logs} logs: {made:?} searches and states, at most {searches} and {states}"
+            );
+            assert!(gap <= 2_000, "{logs} logs: a gap of {gap} millionths");
         }
     }
 

@@ -7,7 +7,7 @@
 use crate::random::Case;
 use pithward_geometry::{Claim, PartId};
 use pithward_measure::Length;
-use pithward_optimizer::{Answer, Fate, Planned, Want};
+use pithward_optimizer::{Answer, Fate, LogPlan, Planned, Want};
 
 /// Slack of comparisons between `f64`, inches.
 pub const SLACK: f64 = 1e-6;
@@ -72,8 +72,8 @@ pub fn soundness(case: &Case, claim: &Claim) -> f64 {
 ///
 /// # Errors
 /// The two pieces, from 1, and what is wrong between them.
-pub fn apart(case: &Case, planned: &Planned) -> Result<(), String> {
-    let pieces = &planned.plan.order.pieces;
+pub fn apart(case: &Case, plan: &LogPlan) -> Result<(), String> {
+    let pieces = &plan.order.pieces;
     let boxes: Vec<LogBox> = pieces.iter().filter_map(|piece| log_box(&piece.claim)).collect();
     ensure!(boxes.len() == pieces.len(), "a piece's frame is not a quarter turn");
     let (kerf, crosscut) = (case.mill.kerf.as_nm(), case.mill.crosscut_kerf.as_nm());
@@ -100,10 +100,7 @@ pub fn apart(case: &Case, planned: &Planned) -> Result<(), String> {
 /// # Errors
 /// The first thing that is not so.
 pub fn plan(case: &Case, planned: &Planned) -> Result<(), String> {
-    pieces(case, planned)?;
-    apart(case, planned)?;
-    parts(planned)?;
-    heights(case, planned)?;
+    log_plan(case, &planned.plan)?;
     counts(&case.wants, planned)?;
     let (plan, proof) = (&planned.plan, &planned.proof);
     for method in &planned.methods {
@@ -130,6 +127,18 @@ pub fn plan(case: &Case, planned: &Planned) -> Result<(), String> {
         own.is_some_and(|own| own.worth == plan.worth),
         "the plan's method is not among the methods"
     );
+    Ok(())
+}
+
+/// What the plan of one log says of its pieces, parts and heights, whatever the counts.
+///
+/// # Errors
+/// The first thing that is not so.
+pub fn log_plan(case: &Case, plan: &LogPlan) -> Result<(), String> {
+    pieces(case, plan)?;
+    apart(case, plan)?;
+    parts(plan)?;
+    heights(case, plan)?;
     let volume = |claim: &Claim| {
         claim.u.size().inches_f64() * claim.h.size().inches_f64() * claim.z.size().inches_f64()
     };
@@ -146,8 +155,7 @@ pub fn plan(case: &Case, planned: &Planned) -> Result<(), String> {
 }
 
 /// Each piece: of the size of its cut, within its wane, where replay found it, all of it wood.
-fn pieces(case: &Case, planned: &Planned) -> Result<(), String> {
-    let plan = &planned.plan;
+fn pieces(case: &Case, plan: &LogPlan) -> Result<(), String> {
     let (pieces, products, rebuilt) = (&plan.order.pieces, &plan.products, &plan.replayed.pieces);
     ensure!(!pieces.is_empty(), "a plan without a piece");
     ensure!(
@@ -200,8 +208,7 @@ fn pieces(case: &Case, planned: &Planned) -> Result<(), String> {
 }
 
 /// The parts that fall: one for every pass of the log and one left; every piece in just one of them.
-fn parts(planned: &Planned) -> Result<(), String> {
-    let plan = &planned.plan;
+fn parts(plan: &LogPlan) -> Result<(), String> {
     let passes: usize = plan.order.stages.iter().map(|stage| stage.passes.len()).sum();
     let ids: Vec<PartId> = plan.parts.iter().map(|part| part.id).collect();
     let freed = (1..=u32::try_from(passes).unwrap_or(0)).map(PartId::Freed).chain([PartId::Left]);
@@ -239,8 +246,8 @@ fn parts(planned: &Planned) -> Result<(), String> {
 
 /// Every pass on a mark of the scale, no more than half a step from where it should be, no lower than the blade goes, and
 /// lower than the pass before; no batch larger than the mill takes.
-fn heights(case: &Case, planned: &Planned) -> Result<(), String> {
-    let (order, mill) = (&planned.plan.order, &case.mill);
+fn heights(case: &Case, plan: &LogPlan) -> Result<(), String> {
+    let (order, mill) = (&plan.order, &case.mill);
     let stages = order.stages.iter().chain(order.edgings.iter().flat_map(|edging| &edging.stages));
     for stage in stages {
         ensure!(!stage.passes.is_empty(), "a stage without a pass");
@@ -344,6 +351,7 @@ pub fn refusal(case: &Case, answer: &Answer) -> Result<(), String> {
                     .iter()
                     .any(|cut| fits_at_all(case, &case.wants[want.0], cut))
             }
+            Obstacle::NoWant => case.wants.iter().all(|want| want.cuts.is_empty()),
             Obstacle::NoPiece { .. } | Obstacle::Guides { .. } | Obstacle::Unsawable { .. } => true,
         };
         ensure!(true_of_it, "it is not so that {obstacle}");

@@ -7,15 +7,21 @@
 //! | module | what it holds |
 //! |---|---|
 //! | [`random`] | random logs, mills and wants, each from one number |
+//! | [`random_pile`] | random piles of logs with a list, each from one number |
 //! | [`check`] | a plan held against its log, mill and wants, in plain coordinates |
+//! | [`check_pile`] | the plan of a pile held against its logs, list and mill |
 //! | [`every_way`] | every pattern of a tiny log, places not on any grid |
 //! | [`dense`] | patterns of a round log on a grid of planes: the best on it, and what no grid can beat |
+//! | [`knapsack`] | bars and round sections for the program over a pile, priced by the kernel alone |
 //! | [`table`] | the published figures under `data/benchmarks` |
 
 pub mod check;
+pub mod check_pile;
 pub mod dense;
 pub mod every_way;
+pub mod knapsack;
 pub mod random;
+pub mod random_pile;
 pub mod table;
 
 use pithward_geometry::{Log, Mill};

@@ -88,7 +88,7 @@ fn log(random: &mut Random, large: bool) -> Log {
 }
 
 /// Kerfs from 1 to 6 mm; scales in sixteenths, thirty-seconds and millimetres; limits from ample to in the way.
-fn mill(random: &mut Random) -> Mill {
+pub(crate) fn mill(random: &mut Random) -> Mill {
     let kerf = match random.within(0, 2) {
         0 => Length::nm(100_000) * random.within(10, 60),
         1 => Length::sixty_fourths(random.within(3, 15)),
@@ -110,7 +110,7 @@ fn mill(random: &mut Random) -> Mill {
 }
 
 /// One line of a list: full sizes, or some thirty-seconds over as green targets are; one to three lengths.
-fn want(random: &mut Random, log: &Log) -> Want {
+pub(crate) fn want(random: &mut Random, log: &Log) -> Want {
     let sections = [
         (1, 3),
         (1, 4),

@@ -6,17 +6,22 @@
 //!
 //! `master`: every largest set of pieces that any method gives a tiny log, written out; the solver chooses one and shares
 //! it out to the counts. It must find what the program's proof says.
+//!
+//! `pile`: the program over patterns of piles of a usual day, as it stands at the end. The solver finds the best amounts of
+//! these patterns, and the best whole choice of them: neither is worth more than the bound, nor less than the plan.
 
 use pithward_geometry::Log;
 use pithward_measure::Length;
-use pithward_optimizer::{Answer, Cut, Method, Planned, Settings, Want, open};
+use pithward_optimizer::master::UNIT;
+use pithward_optimizer::{Answer, Cut, Method, Planned, Settings, Want, open, program_of};
 use pithward_tests::every_way::EveryWay;
 use pithward_tests::random::Random;
+use pithward_tests::random_pile::Scope;
 use pithward_tests::{cylinder, roomy_mill, want};
 use serde_json::{Value, json};
 
 fn main() {
-    let cases = json!({ "grid": grid(), "master": master() });
+    let cases = json!({ "grid": grid(), "master": master(), "pile": piles() });
     #[allow(clippy::print_stdout, reason = "a program whose result is its standard output")]
     {
         println!("{cases:#}");
@@ -133,4 +138,30 @@ fn master() -> Vec<Value> {
         }));
     }
     cases
+}
+
+/// Piles of a usual day: lines, classes of logs, patterns and which classes they suit.
+fn piles() -> Vec<Value> {
+    (20..26)
+        .map(|number| {
+            let pile = Scope::DAY.pile(number);
+            let (program, lines, logs) = program_of(&pile).expect("a pile of a day is planned");
+            let patterns = program.patterns.iter().map(|(pattern, _)| {
+                let pieces = pattern.pieces.iter();
+                let pieces: Vec<_> = pieces.map(|p| (p.want, p.worth, p.extra, p.pieces)).collect();
+                json!({ "effort": pattern.effort, "pieces": pieces })
+            });
+            // 128 bits are more than a number of JSON is sure to hold.
+            let units = |value: i128| value.to_string();
+            json!({
+                "unit": UNIT,
+                "counts": lines.iter().map(|line| line.count).collect::<Vec<_>>(),
+                "logs": logs,
+                "patterns": patterns.collect::<Vec<_>>(),
+                "suitable": program.suitable,
+                "plan_value": units(program.value),
+                "bound": units(program.bound.expect("nobody stopped it")),
+            })
+        })
+        .collect()
 }

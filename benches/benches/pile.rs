@@ -1,0 +1,35 @@
+//! Planning a pile: how it grows with the number of logs, beside the rules of thumb on the same pile in the
+//! same run.
+//!
+//! The largest piles take minutes; their times and gaps are printed by `examples/growth.rs`.
+#![allow(missing_docs, reason = "criterion's macros make public functions without any")]
+
+use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
+use pithward_benches::{thumb, yard::yard};
+use pithward_optimizer::{need, plan_pile};
+use std::hint::black_box;
+
+fn pile(c: &mut Criterion) {
+    let mut group = c.benchmark_group("pile");
+    for logs in [10, 40, 100] {
+        let pile = yard(logs, 1);
+        group.bench_with_input(BenchmarkId::new("plan", logs), &pile, |b, pile| {
+            b.iter(|| plan_pile(black_box(pile), &()));
+        });
+        group.bench_with_input(BenchmarkId::new("by_thumb", logs), &pile, |b, pile| {
+            b.iter(|| thumb::saw(black_box(pile)));
+        });
+    }
+    // How many logs like the first a short list takes.
+    let mut one = yard(10, 1);
+    one.logs.truncate(1);
+    group.bench_function("need", |b| b.iter(|| need(black_box(&one), &())));
+    group.finish();
+}
+
+criterion_group! {
+    name = benches;
+    config = Criterion::default().sample_size(10).measurement_time(std::time::Duration::from_secs(5));
+    targets = pile
+}
+criterion_main!(benches);
