@@ -1,7 +1,7 @@
 //! The ways to saw one log, each as an exact program over the places of its planes.
 //!
 //! Lines of boards run along `y` (parallel to the first two faces' normal) or, inside a cant, along `x`.
-//! Places are nanometres from the pith. See [`through`], [`cant`], [`boxed`] for the recurrences, and [`line`] for what a
+//! Places are nanometres from the pith. See [`through`], [`cant`], [`boxed`] for the recurrences, and [`mod@line`] for what a
 //! mill asks of a line.
 
 pub(crate) mod boxed;

@@ -195,7 +195,11 @@ impl<'a, P: Pricer> Master<'a, P> {
     /// Finds prices and their proof, and chooses.
     pub fn solve(&mut self) {
         self.find_prices();
+        // Every class is sawn once, and a round or two of more patterns is usual.
+        let classes = self.pricer.classes() as u64;
+        self.meter.expect(classes + 3 * classes.min(MORE_CLASSES as u64));
         self.choose();
+        self.meter.tell(Stage::Choosing, self.share_gap());
         self.find_more();
     }
 
