@@ -11,10 +11,12 @@
 //!
 //! | module | what it holds |
 //! |---|---|
+//! | `begin` | the plan to begin with |
 //! | `exchange` | improving a plan by one log at a time |
 //! | `together` | improving it by many logs together, by programs |
 //! | `wanted` | what the other logs leave wanted of a log, to seek more patterns |
 
+mod begin;
 mod exchange;
 mod together;
 mod wanted;
@@ -71,11 +73,7 @@ impl Whole {
             ranked: Arc::default(),
             prices,
         };
-        for class in 0..whole.logs.len() {
-            let (best, _) = pool.best(class, start);
-            let logs = whole.logs[class];
-            whole.add(pool, class, best, logs);
-        }
+        whole.begin(pool, start);
         whole.reckon(pool);
         whole
     }
