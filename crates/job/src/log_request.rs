@@ -16,6 +16,7 @@ use std::borrow::Cow;
 
 use pithward_geometry::{Log, LogFault};
 use pithward_measure::{Excerpt, Length, Unit};
+use pithward_trade::log_rule::usual_growth;
 use pithward_trade::{Species, SpeciesFault};
 
 use crate::fault::{Fault, FaultKind, Misread};
@@ -45,14 +46,6 @@ const OVER_BARK_HELP: &str =
 
 /// The most that is cut off a board beyond the length that counts; more is a slip of the unit.
 pub(crate) const MOST_TRIM: Length = Length::inches(24);
-
-/// How much thicker a log of unknown butt is for each inch of its length: 1 in in 8 ft.
-///
-/// # Source
-/// The taper that the International 1/4-inch log rule assumes, 1/2 in for every 4 ft of length: F. Freese, A
-/// collection of log rules, USFS FPL-GTR-1, 1973; Massachusetts General Laws, chapter 96, section 11A. A larger one
-/// promises more wood.
-const INCHES_FOR_ONE_OF_TAPER: i64 = 96;
 
 /// What a tape shows.
 const SIXTEENTH: Length = Length::sixty_fourths(4);
@@ -170,7 +163,7 @@ impl Tape<'_> {
                 SIXTEENTH
             };
         let by_taper = || {
-            let grown = small_end + Length::nm(long.as_nm() / INCHES_FOR_ONE_OF_TAPER);
+            let grown = small_end + usual_growth(long);
             grown.floor_to(mark).max(small_end)
         };
         let butt = butt.unwrap_or_else(by_taper);

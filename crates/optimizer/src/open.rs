@@ -165,7 +165,25 @@ fn is_limit(fault: &ReplayFault) -> bool {
     )
 }
 
-/// The best plan of a method from the thicknesses that every pass can free and leave on the bed.
+/// The wants without the sizes that edging might be unable to free from above or to leave on the bed, which no recurrence
+/// knows; and, should that not help, without all that any pass might be unable to.
+pub(crate) fn fewer(wants: &[Want], mill: &Mill) -> [Vec<Want>; 2] {
+    let lowest = mill.lowest_blade.ceil_to(mill.step);
+    let clears = |cut: &Cut| cut.thickness.max(cut.width) + mill.kerf <= mill.deepest_above;
+    let edged = |cut: &Cut| clears(cut) && cut.width >= lowest;
+    let any = |cut: &Cut| clears(cut) && cut.thickness.min(cut.width) >= lowest;
+    let only = |sawable: &dyn Fn(&Cut) -> bool| {
+        let mut fewer = wants.to_vec();
+        for cut in fewer.iter_mut().flat_map(|want| &mut want.cuts).filter(|cut| !sawable(cut)) {
+            // A cut that may not be sawn takes more than any log has; its place in the list stays.
+            cut.take = Length::MAX;
+        }
+        fewer
+    };
+    [only(&edged), only(&any)]
+}
+
+/// The best plan of a method from fewer sizes.
 fn second_best(
     log: &Log,
     mill: &Mill,
@@ -173,23 +191,14 @@ fn second_best(
     settings: &Settings,
     method: Method,
 ) -> Result<Option<LogPlan>, PlanFault> {
-    let sawable = |cut: &Cut| {
-        let (least, most) = (cut.thickness.min(cut.width), cut.thickness.max(cut.width));
-        least >= mill.lowest_blade.ceil_to(mill.step) && most + mill.kerf <= mill.deepest_above
-    };
-    let mut fewer = wants.to_vec();
-    for want in &mut fewer {
-        // A cut that may not be sawn takes more than any log has; its place in the list stays.
-        for cut in want.cuts.iter_mut().filter(|cut| !sawable(cut)) {
-            cut.take = Length::MAX;
-        }
-    }
-    let columns = Columns::new(log, mill.crosscut_kerf, &fewer);
-    let site = Site::new(log, mill, &columns);
-    let best = counts::best(&site, &fewer, &[method], Ask::ALONE).ok_or(PlanFault::Program)?;
-    for valued in best.patterns {
-        if let Made::Plan(plan) = log_plan(&site, &fewer, settings, &valued.found)? {
-            return Ok(Some(*plan));
+    for fewer in fewer(wants, mill) {
+        let columns = Columns::new(log, mill.crosscut_kerf, &fewer);
+        let site = Site::new(log, mill, &columns);
+        let best = counts::best(&site, &fewer, &[method], Ask::ALONE).ok_or(PlanFault::Program)?;
+        for valued in best.patterns {
+            if let Made::Plan(plan) = log_plan(&site, &fewer, settings, &valued.found)? {
+                return Ok(Some(*plan));
+            }
         }
     }
     Ok(None)

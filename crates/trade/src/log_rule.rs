@@ -122,6 +122,18 @@ pub enum LogRuleFault {
     },
 }
 
+/// By how much a log whose butt nobody measured is thicker there than at its small end: 1 in in 8 ft, rounded down to
+/// the nanometre.
+///
+/// # Source
+/// The taper that the International 1/4-inch log rule assumes, 1/2 in for every 4 ft of length: F. Freese, A
+/// collection of log rules, USFS FPL-GTR-1, 1973; Massachusetts General Laws, chapter 96, section 11A. A larger one
+/// promises more wood.
+pub fn usual_growth(length: Length) -> Length {
+    const INCHES_FOR_ONE_OF_TAPER: i64 = 96;
+    Length::nm(length.as_nm() / INCHES_FOR_ONE_OF_TAPER)
+}
+
 /// What `rule` gives a log.
 ///
 /// # Errors

@@ -12,7 +12,7 @@ use crate::file::{Fields, Form, Right, Table};
 use crate::length_list;
 use crate::log_job::MillSource;
 use crate::log_request::{MOST_TRIM, TRIM};
-use crate::mill_file::{ChosenMill, FORM as MILL, MILL_FILE, mill_of};
+use crate::mill_file::{self, ChosenMill, FORM as MILL, MILL_FILE, mill_of};
 use crate::sawing_request::{methods, tolerance};
 use crate::size_policy::{FINISHED, PolicyRequest};
 use crate::typed::Typed;
@@ -21,22 +21,17 @@ use crate::typed::Typed;
 const MOST_LENGTHS: usize = 100;
 
 /// `[mill]` of a job: a mill's own fields, or the name of the file that has them.
-const MILL_TABLE: Form = Form {
-    of: "[mill]",
-    fields: &[
-        "file",
-        "name",
-        "kerf",
-        "step",
-        "largest_diameter",
-        "longest",
-        "shortest",
-        "widest_cut",
-        "deepest_above",
-        "lowest_blade",
-        "crosscut_kerf",
-        "edging_batch",
-    ],
+const MILL_TABLE: Form = Form { of: "[mill]", fields: &FILE_OR_FIELDS };
+
+/// `file`, and every field of a mill file.
+const FILE_OR_FIELDS: [&str; mill_file::FIELDS.len() + 1] = {
+    let mut fields = ["file"; mill_file::FIELDS.len() + 1];
+    let mut n = 0;
+    while n < mill_file::FIELDS.len() {
+        fields[n + 1] = mill_file::FIELDS[n];
+        n += 1;
+    }
+    fields
 };
 
 const SAWING: Form = Form {

@@ -27,7 +27,7 @@ pub use plan::{
     WhyShort,
 };
 
-use crate::master::{Choice, Line, Master, Meter, UNIT};
+use crate::master::{Choice, Line, Master, Meter, Pattern, UNIT};
 use crate::plan::{PlanFault, Settings, Tally};
 use crate::want::Want;
 use classes::{Classes, Mark};
@@ -139,31 +139,19 @@ pub fn program_of(pile: &Pile) -> Result<(Program, Vec<Line>, Vec<u32>), PlanFau
     master.solve();
     let logs =
         classes.all.iter().map(|class| u32::try_from(class.members.len()).unwrap_or(u32::MAX));
-    let Choice {
-        patterns,
-        suitable,
-        uses,
-        value,
-        bound,
-        prices,
-        programs,
-        searches,
-        states,
-        stopped,
-    } = master.choice();
-    let patterns =
-        patterns.into_iter().map(|(pattern, mark)| (pattern, mark.map(|_| ()))).collect();
+    let choice = master.choice();
+    let unmarked = |(pattern, mark): (Pattern, Option<Arc<Mark>>)| (pattern, mark.map(|_| ()));
     let program = Choice {
-        patterns,
-        suitable,
-        uses,
-        value,
-        bound,
-        prices,
-        programs,
-        searches,
-        states,
-        stopped,
+        patterns: choice.patterns.into_iter().map(unmarked).collect(),
+        suitable: choice.suitable,
+        uses: choice.uses,
+        value: choice.value,
+        bound: choice.bound,
+        prices: choice.prices,
+        programs: choice.programs,
+        searches: choice.searches,
+        states: choice.states,
+        stopped: choice.stopped,
     };
     Ok((program, lines, logs.collect()))
 }

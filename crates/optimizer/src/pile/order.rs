@@ -5,7 +5,8 @@
 //! 2. The logs that alone can give a want of the list, want by want: if one of them fails, it is known while the
 //!    others still stand.
 //! 3. The rest, alike together: by wood and by the way of sawing, and within a group by the cant's height and then the
-//!    thickest first, so that neighbours are set up alike. The groups that give the first wants of the list come first.
+//!    thickest first, so that neighbours are set up alike. Of one wood the groups that give the first wants of the list
+//!    come first.
 //!
 //! # Beyond a count
 //! When more pieces of a want come than were asked for, those count that gain most by it, and of equals those that are

@@ -5,11 +5,9 @@ use super::classes::{Classes, Mark};
 use super::{LogFate, Stage};
 use crate::column::Prices;
 use crate::master::{Choice, Master, Meter};
-use crate::open::{Made, log_plan, none_given, too_large};
+use crate::open::{Made, fewer, log_plan, none_given, too_large};
 use crate::plan::{LogPlan, Obstacle};
 use crate::site::Site;
-use crate::want::Want;
-use pithward_measure::Length;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -104,22 +102,15 @@ fn made(classes: &Classes<'_>, class: usize, mark: &Mark) -> Option<LogPlan> {
     }
 }
 
-/// Offers a class what it can be sawn into when only sizes that every pass can free and leave on the bed are sought.
+/// Offers a class what it can be sawn into from fewer sizes.
 fn offer_less(classes: &Classes<'_>, master: &mut Master<'_, Classes<'_>>, class: usize) {
-    let mill = &classes.pile.mill;
-    let mut fewer: Vec<Want> = classes.wants(class).to_vec();
-    for cut in fewer.iter_mut().flat_map(|want| &mut want.cuts) {
-        let (least, most) = (cut.thickness.min(cut.width), cut.thickness.max(cut.width));
-        if least < mill.lowest_blade.ceil_to(mill.step) || most + mill.kerf > mill.deepest_above {
-            // A cut that may not be sawn takes more than any log has; its place in the list stays.
-            cut.take = Length::MAX;
-        }
-    }
-    let prices = master.choice().prices;
-    for prices in [prices.clone(), vec![0; prices.len()]] {
-        let prices = Prices::of(prices, classes.work);
-        if let (Some((pattern, mark, _)), _) = classes.search(class, &fewer, &prices, 0) {
-            master.offer(class, pattern, mark);
+    let found = master.choice().prices;
+    for fewer in fewer(classes.wants(class), &classes.pile.mill) {
+        for prices in [found.clone(), vec![0; found.len()]] {
+            let prices = Prices::of(prices, classes.work);
+            if let (Some((pattern, mark, _)), _) = classes.search(class, &fewer, &prices, 0) {
+                master.offer(class, pattern, mark);
+            }
         }
     }
 }

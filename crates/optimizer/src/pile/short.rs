@@ -19,14 +19,11 @@ use crate::want::{Cut, Want, WantId};
 use pithward_geometry::Log;
 use pithward_measure::Length;
 use pithward_trade::boxed::smallest_log;
+use pithward_trade::log_rule::usual_growth;
 use rayon::prelude::*;
 
 /// Classes that are asked at once how many pieces they hold.
 const ASKED: usize = 256;
-
-/// A log grows by an inch in so many feet: the taper that the International rule assumes (Journal of Forestry 16,
-/// 1918).
-const FEET_PER_INCH: i64 = 8;
 
 /// The wants that stay short, in the order of the list.
 pub(super) fn shortages(
@@ -172,8 +169,7 @@ fn cure(pile: &Pile, want: usize, missing: u32) -> Option<Cure> {
     let bark =
         pile.logs.iter().filter(|log| log.menu == menu).map(|log| log.log.bark_butt()).max()?;
     let small_end = middle.max(thinnest(own)?.ceil_to(inch));
-    let growth = Length::from_inches_f64_down(length.feet_f64() / FEET_PER_INCH as f64);
-    let log = Log::new(small_end, small_end + growth, length, bark, bark).ok()?;
+    let log = Log::new(small_end, small_end + usual_growth(length), length, bark, bark).ok()?;
     if !too_large(&log, &pile.mill).is_empty() {
         return None;
     }
