@@ -13,6 +13,7 @@ use pithward_trade::Wane;
 /// A mill in the usual range of published figures.
 pub fn mill() -> Mill {
     Mill {
+        toe_board: None,
         name: "bench".to_owned(),
         kerf: Length::nm(2_540_000),
         step: Length::sixty_fourths(4),
@@ -56,7 +57,13 @@ pub fn want(thickness_in: i64, width_in: i64, lengths_ft: &[i64], count: Option<
             if count.is_some() { (10 * board_feet, 0) } else { (board_feet, board_feet) };
         Cut { thickness, width, length, take: length, board_feet, worth, extra }
     };
-    Want { count, wane: Wane::NONE, cuts: lengths_ft.iter().map(cut).collect() }
+    Want {
+        heart: pithward_geometry::Heart::Any,
+        tolerates: pithward_geometry::FlawKinds::NONE,
+        count,
+        wane: Wane::NONE,
+        cuts: lengths_ft.iter().map(cut).collect(),
+    }
 }
 
 /// One thickness in random width, four inches and wider by whole inches, in every whole foot.

@@ -303,6 +303,8 @@ impl<'a> Sawyer<'a> {
                     z: Span::new(end - take, end),
                     wane_u: Length::ZERO,
                     wane_h: Length::ZERO,
+                    heart: pithward_geometry::Heart::Any,
+                    tolerates: pithward_geometry::FlawKinds::NONE,
                 };
                 self.order.pieces.push(Piece { part: board.part, strip: id, claim });
                 self.cuts.push(*cut);

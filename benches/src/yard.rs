@@ -99,7 +99,13 @@ pub fn yard(logs: usize, seed: u64) -> Pile {
         };
         let accepted = line.woods.contains(&wood);
         let cuts = if accepted { line.feet.iter().map(cut).collect() } else { Vec::new() };
-        Want { count: line.per_hundred.map(share), wane: Wane::NONE, cuts }
+        Want {
+            heart: pithward_geometry::Heart::Any,
+            tolerates: pithward_geometry::FlawKinds::NONE,
+            count: line.per_hundred.map(share),
+            wane: Wane::NONE,
+            cuts,
+        }
     };
     let menu =
         |wood| LIST.iter().zip(&first).map(|(line, first)| want(line, *first, wood)).collect();

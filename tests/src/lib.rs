@@ -32,6 +32,7 @@ use pithward_trade::Wane;
 /// A mill that is in nobody's way: everything fits, and the blade goes down to an eighth of an inch.
 pub fn roomy_mill(kerf: Length) -> Mill {
     Mill {
+        toe_board: None,
         name: "roomy".to_owned(),
         kerf,
         step: Length::sixty_fourths(4),
@@ -67,7 +68,13 @@ pub fn want(thickness: Length, width: Length, length: Length) -> Want {
         worth: board_feet,
         extra: board_feet,
     };
-    Want { count: None, wane: Wane::NONE, cuts: vec![cut] }
+    Want {
+        heart: pithward_geometry::Heart::Any,
+        tolerates: pithward_geometry::FlawKinds::NONE,
+        count: None,
+        wane: Wane::NONE,
+        cuts: vec![cut],
+    }
 }
 
 /// The nearest millionth of an inch, for print.

@@ -95,6 +95,7 @@ pub(crate) fn mill(random: &mut Random) -> Mill {
         _ => Length::nm(random.within(1_000_000, 6_000_000)),
     };
     Mill {
+        toe_board: None,
         name: "random".to_owned(),
         kerf,
         step: random.pick(&[Length::sixty_fourths(4), Length::sixty_fourths(2), Length::mm(1)]),
@@ -168,5 +169,11 @@ pub(crate) fn want(random: &mut Random, log: &Log) -> Want {
         let extra = if count.is_some() { worth * beyond / 2 } else { worth };
         Cut { thickness, width, length, take: length + trim, board_feet, worth, extra }
     };
-    Want { count, wane, cuts: feet.iter().map(cut).collect() }
+    Want {
+        heart: pithward_geometry::Heart::Any,
+        tolerates: pithward_geometry::FlawKinds::NONE,
+        count,
+        wane,
+        cuts: feet.iter().map(cut).collect(),
+    }
 }

@@ -7,8 +7,9 @@
 //!
 //! | module | what it holds |
 //! |---|---|
-//! | [`log`] | the straight tapered log: its radius at any station, with and without bark |
+//! | [`log`] | the log: round, oval, bowed or measured all round, with its bark, its pith and its flaws |
 //! | [`body`] | a part of the log between sawn planes: the sound interval on a line, the outermost reach |
+//! | [`frame`] | the directions in which a log is sawn |
 //! | [`rest`] | how a body lies on the bed, and the frame that follows from it |
 //! | [`mill`] | what the mill can do |
 //! | [`order`] | the sawing order: rests, passes, edging, trimming, finished pieces |
@@ -17,12 +18,13 @@
 //!
 //! # Frames and units
 //!
-//! Log frame: `z` runs from 0 at the small end to the log's length at the butt. Looking at the small
+//! Log frame: `z` runs from 0 at the small end to the log's length at the butt, through the pith at either end. Looking at the small
 //! end, `x` points right and `y` up; 12 o'clock is `+y`, 3 o'clock `+x`. Bed frame: `u` points right,
 //! away from the side stops, and `h` up from the bed. What the saw is set to is an exact
 //! [`Length`](pithward_measure::Length); curves are `f64` inches.
 
 pub mod body;
+pub mod frame;
 pub mod log;
 pub mod mill;
 pub mod order;
@@ -31,10 +33,13 @@ pub mod rest;
 pub mod trig;
 
 pub use body::{Body, Covering, HalfSpace};
-pub use log::{Log, LogFault};
+pub use frame::{Basis, Frame};
+pub use log::{
+    Crook, End, Flare, Flaw, FlawKind, FlawKinds, Log, LogFault, Region, Section, Sweep, Taped,
+};
 pub use mill::{Mill, MillFault};
 pub use order::{
-    Claim, Edging, Face, PartId, Pass, Piece, Rest, SawingOrder, Span, Stage, Support,
+    Claim, Edging, Face, Heart, PartId, Pass, Piece, Rest, SawingOrder, Span, Stage, Support,
 };
 pub use replay::{PassFact, Place, Rebuilt, ReplayFault, Replayed, Setting, confirm, replay};
 pub use rest::{Pose, lift_to_level_flitch};

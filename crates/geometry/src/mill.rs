@@ -26,6 +26,9 @@ pub struct Mill {
     pub lowest_blade: Length,
     /// What the crosscut at the end of a board turns to sawdust.
     pub crosscut_kerf: Length,
+    /// Along the bed from what carries the butt to the toe board that raises the small end; `None` where the lift is
+    /// told at the log's own end.
+    pub toe_board: Option<Length>,
     /// How many flitches stand side by side for edging at most.
     pub edging_batch: u32,
 }
@@ -93,12 +96,17 @@ impl Mill {
             .filter(|(_, got, least, greatest)| got < least || got > greatest)
             .map(|(field, got, least, greatest)| MillFault::Range { field, least, greatest, got })
             .collect();
+        if let Some(toe) = self.toe_board.filter(|toe| *toe < Length::feet(1)) {
+            let (least, greatest) = (Length::feet(1), self.longest);
+            faults.push(MillFault::Range { field: "toe_board", least, greatest, got: toe });
+        }
         let pairs = [
             ("shortest", self.shortest, "longest", self.longest),
             ("step", self.step, "lowest_blade", self.lowest_blade),
             ("lowest_blade", self.lowest_blade, "largest_diameter", self.largest_diameter),
         ];
-        for (smaller, small, larger, large) in pairs {
+        let toe_board = self.toe_board.map(|toe| ("toe_board", toe, "longest", self.longest));
+        for (smaller, small, larger, large) in pairs.into_iter().chain(toe_board) {
             if small > large {
                 faults.push(MillFault::Contradiction { smaller, larger, small, large });
             }

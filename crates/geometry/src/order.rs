@@ -4,7 +4,7 @@
 //! pass frees one part; what lies on the bed after the last pass is a part too. A part may be edged in
 //! stages of its own ([`Edging`]), which free strips. Strips are cut to length into [`Piece`]s.
 
-use crate::Angle;
+use crate::{Angle, FlawKinds, Frame};
 use pithward_measure::Length;
 
 /// A side of the log, in the order in which they are first opened.
@@ -50,9 +50,10 @@ pub enum Support {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Rest {
     /// Which direction of the log frame is up: 0 is 12 o'clock at the small end, 90 degrees is
-    /// 3 o'clock, and so on clockwise.
+    /// 3 o'clock, and so on clockwise. A whole number of quarter turns from the order's frame.
     pub turn: Angle,
-    /// How far the lowest point of the small end stands above the lowest point of the butt.
+    /// How far the lowest point of the small end stands above the lowest point of the butt when the frame's axis lies
+    /// level; negative where it is the butt that must be raised.
     pub lift: Length,
     /// What is down on the bed.
     pub on: Support,
@@ -123,18 +124,40 @@ impl Span {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Claim {
     /// Turn of the piece's frame against the log frame: `h` points to this direction, `u` a quarter
-    /// turn clockwise of it. The frame is not tilted: its long axis is the pith's.
+    /// turn clockwise of it; a whole number of quarter turns from the order's frame, whose drift it shares.
     pub turn: Angle,
-    /// Across, along `u`, from the pith.
+    /// Across, along `u`, from the frame's axis, which begins on the pith at the small end.
     pub u: Span,
-    /// Upward, along `h`, from the pith.
+    /// Upward, along `h`, from the frame's axis.
     pub h: Span,
-    /// Along the log, from the small end.
+    /// Along the log's own axis, from the small end.
     pub z: Span,
     /// Largest leg of wood that may be missing along `u` at a corner.
     pub wane_u: Length,
     /// Largest leg of wood that may be missing along `h` at a corner.
     pub wane_h: Length,
+    /// Where the pith may be.
+    pub heart: Heart,
+    /// Flaws that it may hold.
+    pub tolerates: FlawKinds,
+}
+
+/// Where the pith may be in a piece.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Heart {
+    /// Anywhere, or not in it at all.
+    #[default]
+    Any,
+    /// Not in the piece, nor nearer to it than this.
+    Free {
+        /// Least distance from the pith.
+        clear: Length,
+    },
+    /// Inside the piece, over its whole length.
+    Boxed {
+        /// Greatest distance from the middle of the piece, in either direction of its section.
+        within: Length,
+    },
 }
 
 /// One finished piece.
@@ -151,6 +174,8 @@ pub struct Piece {
 /// Everything done to one log.
 #[derive(Clone, Debug, PartialEq, Eq, Default)]
 pub struct SawingOrder {
+    /// The directions of all planes.
+    pub frame: Frame,
     /// The log's stages, in order; the faces that they open are A, B, C, D in this order.
     pub stages: Vec<Stage>,
     /// The edging of flitches, by batch.

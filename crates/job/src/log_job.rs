@@ -211,6 +211,8 @@ impl LogJob {
             cuts
         };
         let want = |named: &NamedWant| Want {
+            heart: pithward_geometry::Heart::Any,
+            tolerates: pithward_geometry::FlawKinds::NONE,
             count: named.count,
             // A limit that the size does not bear was refused with the request.
             wane: named.wane.on(named.target.thickness, named.target.width).unwrap_or(Wane::NONE),

@@ -293,6 +293,7 @@ fn meaning(field: &str) -> &'static str {
 /// A mill of which nothing has been read yet, but for what may be left out.
 fn unread_mill() -> Mill {
     Mill {
+        toe_board: None,
         name: String::new(),
         kerf: Length::ZERO,
         step: Length::ZERO,

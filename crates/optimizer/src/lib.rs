@@ -47,6 +47,6 @@ pub use pile::{
 pub use pile::{Need, Needed};
 pub use plan::{
     Answer, Fate, Little, LogPlan, MethodResult, NearMiss, Obstacle, Part, PlanFault, Planned,
-    Product, Proof, Settings, Tally, WhyNone,
+    Product, Proof, Rests, Settings, Tally, WhyNone,
 };
 pub use want::{Cut, CutId, Want, WantId};

@@ -4,8 +4,8 @@ use crate::column::Columns;
 use crate::counts::{self, Ask, Best, Valued};
 use crate::family::{Found, Method};
 use crate::plan::{
-    Answer, LogPlan, MethodResult, Obstacle, PlanFault, Planned, Product, Proof, Settings, Tally,
-    WhyNone,
+    Answer, LogPlan, MethodResult, Obstacle, PlanFault, Planned, Product, Proof, Rests, Settings,
+    Tally, WhyNone,
 };
 use crate::sawing::{Sawn, saw};
 use crate::site::Site;
@@ -154,6 +154,7 @@ pub(crate) fn log_plan(
         parts,
         tally,
         replayed,
+        rests: Rests::default(),
     })))
 }
 

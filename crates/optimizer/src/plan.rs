@@ -2,7 +2,7 @@
 
 use crate::family::Method;
 use crate::want::{CutId, WantId};
-use pithward_geometry::{Mill, PartId, Replayed, SawingOrder};
+use pithward_geometry::{Frame, Mill, PartId, Replayed, SawingOrder};
 use pithward_measure::Length;
 use pithward_trade::Wane;
 use thiserror::Error;
@@ -50,6 +50,20 @@ pub struct LogPlan {
     pub share_of_solid: f64,
     /// What replay found at the exact heights.
     pub replayed: Replayed,
+    /// The rests that were searched before this one was chosen.
+    pub rests: Rests,
+}
+
+/// The rests in which a log was searched, and what the choice among them is worth.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Rests {
+    /// Frames that were searched.
+    pub tried: u32,
+    /// Frames that a bound ruled out without a search of their own.
+    pub ruled_out: u32,
+    /// The poorest of those searched, and what the best pattern in it is worth, millionths; `None` where one frame is as
+    /// good as any other, as on a log that is round and straight.
+    pub worst: Option<(Frame, i64)>,
 }
 
 /// One finished piece.

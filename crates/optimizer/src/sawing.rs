@@ -441,6 +441,8 @@ fn cut_strips(
                 z: Span::new(end - take, end),
                 wane_u: wane(column.wane_width),
                 wane_h: wane(column.wane_thickness),
+                heart: wants[cut.want.0].heart,
+                tolerates: wants[cut.want.0].tolerates,
             };
             order.pieces.push(Piece { part: placed.part, strip: *id, claim });
             cuts.push(cut);

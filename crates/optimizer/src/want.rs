@@ -1,5 +1,6 @@
 //! What is wanted, in the numbers that the search needs.
 
+use pithward_geometry::{FlawKinds, Heart};
 use pithward_measure::Length;
 use pithward_trade::Wane;
 
@@ -14,6 +15,10 @@ pub struct Want {
     pub count: Option<u32>,
     /// Largest legs of wood that may be missing at a corner of a piece.
     pub wane: Wane,
+    /// Where the pith may be in a piece.
+    pub heart: Heart,
+    /// Flaws that a piece may hold; [`FlawKinds::NONE`] for sound wood only.
+    pub tolerates: FlawKinds,
     /// Every size that serves it: one per accepted length, and per width where the width is random.
     pub cuts: Vec<Cut>,
 }

@@ -115,6 +115,8 @@ fn alone(menu: &[Want], want: usize) -> Vec<Want> {
     let only = |(n, other): (usize, &Want)| Want {
         count: None,
         wane: other.wane,
+        heart: other.heart,
+        tolerates: other.tolerates,
         cuts: if n == want { other.cuts.iter().map(one).collect() } else { Vec::new() },
     };
     menu.iter().enumerate().map(only).collect()

@@ -41,6 +41,7 @@ pub(crate) fn length(text: &str) -> Length {
 /// An invented mill with a scale in sixteenths.
 pub(crate) fn mill() -> Mill {
     Mill {
+        toe_board: None,
         name: "invented mill".to_owned(),
         kerf: length("0.1 in"),
         step: Scale::Sixteenths.step(),

@@ -1,16 +1,30 @@
-//! The straight tapered log with round ends.
+//! The log as a solid.
 //!
 //! # Model
-//! A frustum of a cone: the wood's radius at station `z` is `r(z) = r_s + (r_b - r_s) z / L`, and the
-//! bark lies on it with its own thickness at either end. The pith is the axis.
+//! A log that is round, straight and clean is a frustum of a cone: the wood's radius at station `z` is
+//! `r(z) = r_s + (r_b - r_s) z / L`, and the bark lies on it with its own thickness at either end. Every other
+//! log is a row of [`Section`]s: oval or bowed ones follow from a tape's figures ([`Taped`]), measured ones from
+//! a scanner's. Either may hold [`Flaw`]s.
 //!
-//! Two questions are asked of it, and every later kind of log answers the same two through
-//! [`Body`](crate::Body): where on a line the wood is sound, and how far the bark reaches.
+//! The axis of the log frame is the straight line through the pith at both ends. Between them the pith goes
+//! its own way where the log is bowed.
+//!
+//! Whatever kind it is, the same is asked of it through [`Body`](crate::Body) and [`View`](crate::View): where
+//! on a line the wood is sound, and how far the bark reaches. Nothing outside this crate knows the kind.
+
+mod flaw;
+mod section;
+mod taped;
+
+pub use flaw::{Flaw, FlawKind, FlawKinds, Region};
+pub use section::Section;
+pub use taped::{Crook, End, Flare, Sweep, Taped};
 
 use pithward_measure::Length;
+use std::sync::Arc;
 use thiserror::Error;
 
-/// A straight log with round ends.
+/// A log.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Log {
     small_end: Length,
@@ -18,6 +32,17 @@ pub struct Log {
     length: Length,
     bark_small: Length,
     bark_butt: Length,
+    shape: Shape,
+    flaws: Arc<[Flaw]>,
+}
+
+/// What bounds the wood between the ends.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Shape {
+    /// A frustum.
+    Round,
+    /// Sections from the small end to the butt.
+    Sections(Arc<[Section]>),
 }
 
 /// Why four measurements are not a log.
@@ -97,7 +122,32 @@ impl Log {
                 return Err(LogFault::Bark(bark));
             }
         }
-        Ok(Self { small_end, butt, length, bark_small, bark_butt })
+        let (shape, flaws) = (Shape::Round, Arc::from([]));
+        Ok(Self { small_end, butt, length, bark_small, bark_butt, shape, flaws })
+    }
+
+    /// The same log with flaws in it.
+    #[must_use]
+    pub fn with_flaws(self, flaws: Vec<Flaw>) -> Self {
+        Self { flaws: flaws.into(), ..self }
+    }
+
+    /// What is wrong with the wood, and where.
+    pub fn flaws(&self) -> &[Flaw] {
+        &self.flaws
+    }
+
+    /// Its sections from the small end to the butt; `None` where it is round and straight, so that its ends say all.
+    pub fn sections(&self) -> Option<&[Section]> {
+        match &self.shape {
+            Shape::Round => None,
+            Shape::Sections(sections) => Some(sections),
+        }
+    }
+
+    /// Whether it is round, straight and without flaws: then it is the same whichever side is up.
+    pub fn is_round(&self) -> bool {
+        self.sections().is_none() && self.flaws.is_empty()
     }
 
     /// Diameter inside the bark at the small end.
