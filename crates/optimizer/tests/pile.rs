@@ -11,6 +11,7 @@ use std::sync::atomic::{AtomicU32, Ordering};
 
 fn mill() -> Mill {
     Mill {
+        toe_board: None,
         name: "test".to_owned(),
         kerf: Length::nm(2_540_000),
         step: Length::sixty_fourths(4),
@@ -49,7 +50,13 @@ fn pile(logs: &[Log], list: &[Line]) -> Pile {
             let take = length + Length::inches(1);
             Cut { thickness, width, length, take, board_feet, worth, extra }
         };
-        Want { count: *count, wane: Wane::NONE, cuts: lengths.iter().map(cut).collect() }
+        Want {
+            count: *count,
+            wane: Wane::NONE,
+            heart: pithward_geometry::Heart::Any,
+            tolerates: pithward_geometry::FlawKinds::NONE,
+            cuts: lengths.iter().map(cut).collect(),
+        }
     };
     let demand = |line: &Line| Demand { count: line.3, first: line.4, blocking: false };
     let mill = mill();
