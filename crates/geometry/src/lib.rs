@@ -31,6 +31,7 @@ pub mod order;
 pub mod replay;
 pub mod rest;
 pub mod trig;
+pub mod view;
 
 pub use body::{Body, Covering, HalfSpace};
 pub use frame::{Basis, Frame};
@@ -44,3 +45,4 @@ pub use order::{
 pub use replay::{PassFact, Place, Rebuilt, ReplayFault, Replayed, Setting, confirm, replay};
 pub use rest::{Pose, lift_to_level_flitch};
 pub use trig::Angle;
+pub use view::{Extent, Hazards, Prism, Quarter, View};

@@ -286,3 +286,7 @@ mod tests {
         );
     }
 }
+impl Log { /// stub
+ pub fn section_at(&self, _z: f64) -> Section { unimplemented!() } }
+impl Flaw { /// stub
+ pub fn regions(&self, _s: &Section) -> Vec<Vec<[f64;2]>> { unimplemented!() } }
