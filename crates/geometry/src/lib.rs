@@ -43,6 +43,6 @@ pub use order::{
     Claim, Edging, Face, Heart, PartId, Pass, Piece, Rest, SawingOrder, Span, Stage, Support,
 };
 pub use replay::{PassFact, Place, Rebuilt, ReplayFault, Replayed, Setting, confirm, replay};
-pub use rest::{Pose, lift_to_level_flitch};
+pub use rest::{Pose, lift_to_level, lift_to_level_flitch};
 pub use trig::Angle;
 pub use view::{Extent, Hazards, Prism, Quarter, View};
