@@ -55,7 +55,7 @@ fn why(
     let accepted: Vec<&PileLog> = classes
         .all
         .iter()
-        .map(|class| &class.log)
+        .map(|class| class.log)
         .filter(|log| !own(log).cuts.is_empty())
         .collect();
     let Some(longest) = accepted.iter().map(|log| log.log.length()).max() else {
