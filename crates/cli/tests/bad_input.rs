@@ -132,7 +132,7 @@ fn wants_that_are_none() {
 #[test]
 fn shapes_that_no_log_has() {
     refused_value("--small", "22 x in", &["is no number", "--small \"22 x in\""]);
-    refused_value("--small", "22 x 21 fot", &["\"fot\" is no unit"]);
+    refused_value("--small", "22 in x 21 fot", &["\"fot\" is no unit"]);
     refused_value("--long-axis", "2", &["the longer of two diameters", "neither end has two"]);
     refused_value(
         "--sweep",

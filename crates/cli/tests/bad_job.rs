@@ -30,7 +30,7 @@ methods = ["two-sided", "boxed"]
 
 [bucking]
 chain_kerf = "3/8 in"
-log_lengths = "8/10/12"
+log_lengths = "8 / 10 / 12"
 shortest = "6 ft"
 longest = "16 ft"
 
@@ -71,7 +71,7 @@ sweep = { depth = "2 1/4 in", toward = "6 o'clock", at = "7 ft" }
 crook = "3/4 in toward 9 at 4 ft"
 pith_small = { off = "1 1/8 in", toward = "4 o'clock" }
 pith_butt = "1 1/4 in toward 5"
-flare = { extra = "4 1/2 in", length = "18 1/2 in" }
+flare = "4 1/2 in over 18 1/2 in"
 flaws = [
     { kind = "rot", radius = "2 1/2 in", from = "butt", length = "3 ft" },
     { kind = "metal", toward = "8 o'clock", depth = "3 1/2 in", wide = "6 1/2 in", from = "butt", to = "5 ft" },
@@ -253,13 +253,7 @@ fn shapes_that_no_log_has() {
         "\"30 in",
         &["depth", "between 0 in and 17 1/2 in"],
     );
-    check_one(
-        "bow-part",
-        "toward = \"6 o'clock\"",
-        "towards = \"6\"",
-        "towards",
-        &["a sweep", "perhaps toward?"],
-    );
+    check_one("bow-part", "at = \"7 ft\"", "att = \"7 ft\"", "att", &["is no field of a sweep"]);
     check_one(
         "bow-place",
         "\"7 ft\"",
@@ -275,8 +269,14 @@ fn shapes_that_no_log_has() {
         "\"9 in",
         &["off must be between 0 in and 8 3/8 in"],
     );
-    check_one("pith-toward", "in toward 5", "in", "\"1 1/4 in\"", &["pith_butt has no toward"]);
-    check_one("flare", "\"18 1/2 in\"", "\"18\"", "\"18\"", &["length: \"18\" has no unit"]);
+    check_one(
+        "pith-toward",
+        "\"1 1/4 in toward 5\"",
+        "\"1 1/4 in\"",
+        "\"1 1/4 in",
+        &["pith_butt has no toward"],
+    );
+    check_one("flare", "18 1/2 in", "18", "18", &["flare: \"18\" has no unit"]);
     check_one("kind", "kind = \"rot\"", "kind = \"rott\"", "\"rott", &["perhaps rot?"]);
     check_one("radius", "\"2 1/2 in\"", "\"20 in\"", "\"20 in", &["radius must be between"]);
     let stretch = "{ kind = \"rot\", radius = \"2 1/2 in\", from = \"butt\", length = \"3 ft\" }";
@@ -304,8 +304,8 @@ fn shapes_that_no_log_has() {
     );
     check_one(
         "both",
-        "shake inner",
-        "shake radius 5 in inner",
+        "\"shake inner",
+        "\"shake radius 5 in inner",
         "\"shake",
         &["both radius and inner"],
     );
@@ -332,7 +332,7 @@ fn shapes_that_no_log_has() {
     );
     check_one(
         "bucked",
-        "log_lengths = \"8/10/12\"",
+        "log_lengths = \"8 / 10 / 12\"",
         "log_lengths = \"8/18\"",
         "\"8/18",
         &["log_lengths must be between"],
@@ -354,8 +354,8 @@ fn shapes_that_no_log_has() {
     check_one(
         "heart",
         "heart = \"boxed\"",
-        "heart = \"boxing\"",
-        "\"boxing",
+        "heart = \"boxd\"",
+        "\"boxd",
         &["rule on the heart", "perhaps boxed?"],
     );
     let free = "heart = \"free\"\ncentred = \"7/8 in\"";
@@ -378,10 +378,10 @@ fn shapes_that_no_log_has() {
 #[test]
 fn what_logs_are_called_and_are() {
     // The two pines are called pine 2-1 and pine 2-2.
-    let same = &["id", "\"pine 2-1\" is called the same as the log on line 30", "job-same.toml"];
+    let same = &["id", "\"pine 2-1\" is called the same as the log on line 37", "job-same.toml"];
     let text = SOUND.replace("\"oak 1\"", "\"pine 2-1\"");
     let output = pithward(&["check", &file("job-same.toml", text.as_bytes())]);
-    refused(&output, &[&same[..], &["job-same.toml:40:6", "help: "]].concat());
+    refused(&output, &[&same[..], &["job-same.toml:47:6", "help: "]].concat());
     check(
         "long-id",
         "\"pine 2\"",
@@ -426,7 +426,7 @@ fn what_logs_are_called_and_are() {
     // What is not there is told of the heading that it should be under.
     let text = SOUND.replace("length = \"12 ft 4 in\"\nbark", "bark");
     let output = pithward(&["check", &file("job-missing.toml", text.as_bytes())]);
-    refused(&output, &["length is missing", "job-missing.toml:29:1", "[[logs]]", "help: "]);
+    refused(&output, &["length is missing", "job-missing.toml:36:1", "[[logs]]", "help: "]);
 }
 
 #[test]

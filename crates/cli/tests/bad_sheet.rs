@@ -68,7 +68,7 @@ fn shapes_that_no_log_has() {
         assert_eq!(stderr.matches("error: ").count(), 1, "{stderr}");
     };
     let sound = printed(&checked(&place("sheet-crooked", CROOKED.as_bytes())));
-    assert!(sound.contains("bowed 2 in toward 6 o'clock") && sound.contains("rot"), "{sound}");
+    assert!(sound.contains("bowed 2 in toward") && sound.contains("rot radius 2 in"), "{sound}");
     check("axis", "2 o'clock", "25", "25", &["long axis", "\"25\" is no direction on a clock"]);
     check(
         "bow",
@@ -79,7 +79,7 @@ fn shapes_that_no_log_has() {
     );
     check("unit", "1 in toward 4", "1 toward 4", "1 toward", &["pith small", "\"1\" has no unit"]);
     check("flare", "4 in over 18 in", "4 in", "4 in", &["flare has no length"]);
-    check("flaw", "split toward", "spilt toward", "spilt", &["flaws", "perhaps split?"]);
+    check("flaw", "split toward", "splitt toward", "splitt", &["flaws", "perhaps split?"]);
     check("heading", "Flaws", "Flawes", "Flawes", &["perhaps flaws?"]);
 }
 
@@ -285,7 +285,7 @@ extra = "welcome"
         ("sheet.csv:5:1", "length"),
         ("sheet.csv:5:11", "over bark"),
         ("mill.toml:9:11", "kerf"),
-        ("mill.toml:32:1", "edging_bach"),
+        ("mill.toml:36:1", "edging_bach"),
         ("job.toml:8:9", "sizes"),
         ("job.toml:9:8", "trim"),
         ("job.toml:10:21", "methods"),

@@ -34,7 +34,9 @@ pub fn check_report(job: &PileJob) -> String {
 
 /// The logs of each wood: how many, from which to which size, and how much solid wood.
 fn logs(page: &mut Page, job: &PileJob, pile: &Pile) {
-    page.heading("LOGS", "diameters inside the bark; volume of the solid wood");
+    if !job.logs.is_empty() {
+        page.heading("LOGS", "diameters inside the bark; volume of the solid wood");
+    }
     for menu in 0..pile.menus.len() {
         let of = job.logs.iter().zip(&pile.logs).filter(|(_, log)| log.menu == menu);
         let of: Vec<&JobLog> = of.map(|(log, _)| log).collect();

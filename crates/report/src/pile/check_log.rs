@@ -1,8 +1,9 @@
-//! What was understood of a log that is not round, straight and sound.
+//! What was understood of a log that is not round, straight and sound, and of what a want says of the pith and of
+//! flaws.
 
-use crate::names::{exact, long};
-use pithward_geometry::{End, Taped};
-use pithward_job::{JobLog, PileJob, clock_words};
+use crate::names::{self, exact, long};
+use pithward_geometry::{End, FlawKind, Taped};
+use pithward_job::{HeartRule, JobLog, JobWant, PileJob, clock_words};
 use pithward_measure::Length;
 
 /// It in words, on one line; `None` of a log that is round, straight and sound.
@@ -47,4 +48,22 @@ fn shape(job: &PileJob, taped: &Taped, said: &mut Vec<String>) {
         let (extra, over) = (exact(job, flare.extra), long(job, flare.length));
         said.push(format!("flares by {extra} over {over}"));
     }
+}
+
+/// Where the pith may be in the pieces of a want, and which flaws; nothing where the want says nothing.
+pub(super) fn allowed(job: &PileJob, want: &JobWant) -> Vec<String> {
+    let heart = match want.heart {
+        HeartRule::Any => None,
+        HeartRule::Free { clear } => {
+            Some(format!("free of heart, the pith {} away or more", exact(job, clear)))
+        }
+        HeartRule::Boxed { within: None } => Some("boxed heart".to_owned()),
+        HeartRule::Boxed { within: Some(within) } => {
+            Some(format!("boxed heart, the pith within {} of the middle", exact(job, within)))
+        }
+    };
+    let kinds = FlawKind::ALL.into_iter().filter(|kind| want.tolerates.holds(*kind));
+    let kinds: Vec<&str> = kinds.map(FlawKind::name).collect();
+    let tolerates = (!kinds.is_empty()).then(|| format!("may hold {}", names::list(&kinds)));
+    heart.into_iter().chain(tolerates).collect()
 }
