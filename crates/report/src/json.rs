@@ -3,6 +3,7 @@
 //! The forms are in [`mod@crate::schema`]; here they are only filled in.
 
 mod day;
+mod grown;
 mod lines;
 mod obstacle;
 mod pile;

@@ -2,9 +2,10 @@
 //!
 //! The types that compute carry no serde; these do, and [`mod@crate::json`] fills them in. Their doc comments
 //! become the schema's descriptions, so they are written for someone who has the file and not this code.
-//! Every quantity is a whole number: nanometres, thousandths of a degree, millionths.
+//! Every quantity is a whole number: nanometres, micrometres of outlines, thousandths of a degree, millionths.
 
 pub(crate) mod day;
+pub(crate) mod grown;
 pub(crate) mod obstacle;
 pub(crate) mod pile;
 pub(crate) mod plan;
@@ -34,4 +35,4 @@ fn text(schema: Schema) -> String {
 }
 
 /// The version of the forms; a change that an old reader would misread raises it.
-pub(crate) const VERSION: u32 = 1;
+pub(crate) const VERSION: u32 = 2;

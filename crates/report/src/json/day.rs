@@ -1,6 +1,6 @@
 //! What was measured, wanted and assumed, as it stands in the file.
 
-use super::whole;
+use super::{grown, whole};
 use crate::schema::day::{
     AssumptionsForm, BarkSourceForm, CutForm, LogForm, MillForm, SizePolicyForm, TallyForm,
     UnitsForm, WantForm,
@@ -8,7 +8,7 @@ use crate::schema::day::{
 use crate::terms::Terms;
 use pithward_geometry::Log;
 use pithward_job::{BarkSource, LogJob, MillSource, NamedWant};
-use pithward_measure::Width;
+use pithward_measure::{Length, Width};
 use pithward_optimizer::{Cut, CutId, Tally, Want, WantId};
 use pithward_trade::{SizePolicy, Species};
 
@@ -16,6 +16,7 @@ use pithward_trade::{SizePolicy, Species};
 pub(super) fn units() -> UnitsForm {
     UnitsForm {
         length: "nm",
+        outline: "um",
         angle: "millidegree",
         board_feet: "millionth of a board foot",
         worth: "millionth",
@@ -23,10 +24,14 @@ pub(super) fn units() -> UnitsForm {
     }
 }
 
-/// What was assumed.
-pub(super) fn assumptions(job: &impl Terms) -> AssumptionsForm {
+/// What was assumed, of logs that are all round, straight and sound or not.
+pub(super) fn assumptions(job: &impl Terms, all_round: bool) -> AssumptionsForm {
     AssumptionsForm {
-        shape: "straight frustum, pith at the centre",
+        shape: if all_round {
+            "straight frustum, pith at the centre"
+        } else {
+            "as sections and flaws say"
+        },
         sizes: sizes(job.policy()),
         trim: job.trim().as_nm(),
         tolerance: job.tolerance().as_nm(),
@@ -53,6 +58,8 @@ pub(super) fn log(
         },
         taped_over_bark,
         species: species.map(|species| species.name.as_str()),
+        flaws: grown::flaws(log),
+        sections: grown::sections(log),
     }
 }
 
@@ -74,6 +81,7 @@ pub(super) fn mill(job: &impl Terms) -> MillForm {
         deepest_above: mill.deepest_above.as_nm(),
         lowest_blade: mill.lowest_blade.as_nm(),
         crosscut_kerf: mill.crosscut_kerf.as_nm(),
+        toe_board: mill.toe_board.map(Length::as_nm),
         edging_batch: mill.edging_batch,
     }
 }
@@ -107,6 +115,8 @@ fn want(job: &LogJob, n: usize, named: &NamedWant, searched: &Want) -> WantForm 
         lengths: named.lengths.iter().map(|length| length.as_nm()).collect(),
         wane_along_thickness: searched.wane.thickness.as_nm(),
         wane_along_width: searched.wane.width.as_nm(),
+        heart: grown::heart(searched.heart),
+        tolerates: grown::tolerates(searched.tolerates),
         count: named.count,
         more_welcome: named.more_welcome,
         cuts: cuts(job, n, searched),

@@ -1,20 +1,24 @@
-//! JSON with a line for every entry of the file's own lists and none within an entry: a log is one line.
+//! JSON with a line for every entry down to a depth, and none within an entry there: a log of a pile is one line.
 
 use serde_json::ser::Formatter;
 use std::io::{self, Write};
 
-/// Entries deeper than this stand on the line of what they are in.
-const LINES_DOWN_TO: usize = 2;
-
 /// Writes line breaks down to a depth, and none below it.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Lines {
+    /// Entries deeper than this stand on the line of what they are in.
+    down_to: usize,
     depth: usize,
     /// Whether the list or object that is open has an entry; those of the others are behind.
     filled: bool,
 }
 
 impl Lines {
+    /// Line breaks down to this depth; the file's own entries are at 1.
+    pub(super) fn down_to(depth: usize) -> Self {
+        Self { down_to: depth, depth: 0, filled: false }
+    }
+
     fn open<W: ?Sized + Write>(&mut self, out: &mut W, with: &[u8]) -> io::Result<()> {
         self.depth += 1;
         self.filled = false;
@@ -25,11 +29,11 @@ impl Lines {
         if !first {
             out.write_all(b",")?;
         }
-        if self.depth <= LINES_DOWN_TO { self.line(out) } else { Ok(()) }
+        if self.depth <= self.down_to { self.line(out) } else { Ok(()) }
     }
 
     fn close<W: ?Sized + Write>(&mut self, out: &mut W, with: &[u8]) -> io::Result<()> {
-        let lines = self.filled && self.depth <= LINES_DOWN_TO;
+        let lines = self.filled && self.depth <= self.down_to;
         self.depth = self.depth.saturating_sub(1);
         if lines {
             self.line(out)?;
@@ -71,7 +75,7 @@ impl Formatter for Lines {
     }
 
     fn begin_object_value<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
-        out.write_all(if self.depth <= LINES_DOWN_TO { b": " } else { b":" })
+        out.write_all(if self.depth <= self.down_to { b": " } else { b":" })
     }
 
     fn end_object_value<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
@@ -94,7 +98,7 @@ mod tests {
     fn a_log_is_a_line() {
         let value = json!({"logs": [{"id": "a", "at": [1, 2]}, {"id": "b"}], "none": [], "n": 1});
         let mut text = Vec::new();
-        value.serialize(&mut Serializer::with_formatter(&mut text, Lines::default())).unwrap();
+        value.serialize(&mut Serializer::with_formatter(&mut text, Lines::down_to(2))).unwrap();
         let text = String::from_utf8(text).unwrap();
         let again: serde_json::Value = serde_json::from_str(&text).unwrap();
         assert_eq!(again, value);

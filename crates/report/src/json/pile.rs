@@ -2,7 +2,7 @@
 
 use super::lines::Lines;
 use super::sawing::method;
-use super::{day, obstacle, sawing, whole};
+use super::{day, grown, obstacle, sawing, whole};
 use crate::pile::Woods;
 use crate::pile::short::sentence;
 use crate::schema::VERSION;
@@ -40,7 +40,7 @@ pub fn pile_json(
             notes: job.notes.clone(),
         },
         mill: day::mill(job),
-        assumptions: day::assumptions(job),
+        assumptions: day::assumptions(job, job.logs.iter().all(|log| log.log.is_round())),
         worth: worth(job, pile),
         wants: job.wants.iter().enumerate().map(|(n, named)| want(pile, n, named)).collect(),
         woods: (0..pile.menus.len()).map(|menu| wood(pile, &woods, menu)).collect(),
@@ -55,10 +55,16 @@ pub fn pile_json(
         logs,
     };
     let mut out = BufWriter::new(out);
-    form.serialize(&mut serde_json::Serializer::with_formatter(&mut out, Lines::default()))?;
+    form.serialize(&mut serde_json::Serializer::with_formatter(
+        &mut out,
+        Lines::down_to(LINES_DOWN_TO),
+    ))?;
     out.write_all(b"\n")?;
     out.flush()
 }
+
+/// A log is a line.
+const LINES_DOWN_TO: usize = 2;
 
 /// For every log its number in the order of sawing, from 1.
 fn numbers(plan: &PilePlan) -> Vec<Option<usize>> {
@@ -127,6 +133,8 @@ impl Logs<'_> {
         }
         LogPlanForm {
             method: method(plan.method),
+            frame: grown::frame(&plan.order.frame),
+            rests: grown::rests(&plan.rests),
             stages: sawing::stages(job, plan),
             parts: sawing::parts(plan),
             edgings: sawing::edgings(job, plan),
@@ -173,6 +181,8 @@ fn wood(pile: &Pile, woods: &Woods<'_>, menu: usize) -> WoodForm {
     let want = |(n, want): (usize, &Want)| WoodWantForm {
         wane_along_thickness: want.wane.thickness.as_nm(),
         wane_along_width: want.wane.width.as_nm(),
+        heart: grown::heart(want.heart),
+        tolerates: grown::tolerates(want.tolerates),
         cuts: job.map_or_else(Vec::new, |job| day::cuts(job, n, want)),
     };
     WoodForm {

@@ -1,20 +1,30 @@
 //! The plan of one log as JSON.
 
 use super::day::tally;
+use super::lines::Lines;
 use super::sawing::method;
-use super::{day, obstacle, sawing, whole};
+use super::{day, grown, obstacle, sawing, whole};
 use crate::card::near;
 use crate::schema::VERSION;
 use crate::schema::plan::{LittleForm, MethodResultForm, NearMissForm, PlanForm, ResultForm};
 use pithward_job::LogJob;
 use pithward_optimizer::{Little, NearMiss, Planned};
+use serde::Serialize;
 
 /// The whole plan of one log as JSON, in the form of [`schema`](crate::schema()).
 pub fn json(job: &LogJob, planned: &Planned, near: &[NearMiss]) -> String {
-    let text = serde_json::to_string_pretty(&form(job, planned, near));
+    let mut text = Vec::new();
+    let lines = Lines::down_to(LINES_DOWN_TO);
+    let mut serializer = serde_json::Serializer::with_formatter(&mut text, lines);
     // The form holds numbers, texts and lists of them: it always has a text.
-    text.unwrap_or_default() + "\n"
+    if form(job, planned, near).serialize(&mut serializer).is_err() {
+        return String::new();
+    }
+    String::from_utf8(text).unwrap_or_default() + "\n"
 }
+
+/// A pass, a piece's side or an outline is a line.
+const LINES_DOWN_TO: usize = 4;
 
 fn form(job: &LogJob, planned: &Planned, near: &[NearMiss]) -> PlanForm {
     let plan = &planned.plan;
@@ -23,9 +33,11 @@ fn form(job: &LogJob, planned: &Planned, near: &[NearMiss]) -> PlanForm {
         units: day::units(),
         log: day::log(&job.log, job.bark, job.taped_over_bark, job.species),
         mill: day::mill(job),
-        assumptions: day::assumptions(job),
+        assumptions: day::assumptions(job, job.log.is_round()),
         wants: day::wants(job),
         method: method(plan.method),
+        frame: grown::frame(&plan.order.frame),
+        rests: grown::rests(&plan.rests),
         stages: sawing::stages(job, plan),
         parts: sawing::parts(plan),
         edgings: sawing::edgings(job, plan),

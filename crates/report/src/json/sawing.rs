@@ -1,12 +1,12 @@
 //! The sawing of one log: what its steps, parts and pieces are in the file.
 
-use super::from_inches;
+use super::{from_inches, grown};
 use crate::names::{self, Named};
 use crate::schema::sawing::{
-    EdgingForm, EdgingStageForm, FateForm, MethodForm, PartForm, PartIdForm, PassForm, PieceForm,
-    RestForm, SpanForm, StageForm, SupportForm,
+    EdgingForm, EdgingStageForm, FateForm, HangsForm, MethodForm, PartForm, PartIdForm, PassForm,
+    PieceForm, RestForm, SpanForm, StageForm, SupportForm,
 };
-use pithward_geometry::replay::PassFact;
+use pithward_geometry::replay::{PassFact, Place};
 use pithward_geometry::{Face, PartId, Pass, Rest, Span, Support};
 use pithward_job::LogJob;
 use pithward_measure::Length;
@@ -22,7 +22,23 @@ pub(super) fn stages(job: &LogJob, plan: &LogPlan) -> Vec<StageForm> {
             rest: rest(&stage.rest),
             pith_small_end: from_inches(pith.0),
             pith_butt: from_inches(pith.1),
-            passes: passes(job, &stage.passes, facts, &mut number),
+            carried: plan
+                .replayed
+                .carried
+                .get(n)
+                .map(|(from, to)| SpanForm { from: from_inches(*from), to: from_inches(*to) }),
+            hangs: plan.replayed.hangs.get(n).copied().flatten().map(|hangs| HangsForm {
+                small_end: from_inches(hangs.small_end),
+                butt: from_inches(hangs.butt),
+                toe_board: hangs.toe_board.map(from_inches),
+            }),
+            passes: passes(
+                job,
+                &stage.passes,
+                facts,
+                &metal(plan, Place::Log { stage: n + 1 }),
+                &mut number,
+            ),
         }
     });
     stages.collect()
@@ -30,11 +46,21 @@ pub(super) fn stages(job: &LogJob, plan: &LogPlan) -> Vec<StageForm> {
 
 /// The edging of every part that is edged.
 pub(super) fn edgings(job: &LogJob, plan: &LogPlan) -> Vec<EdgingForm> {
-    let edgings = plan.order.edgings.iter().map(|edging| {
+    let edgings = plan.order.edgings.iter().enumerate().map(|(of, edging)| {
         let mut number = 0;
-        let stages = edging.stages.iter().map(|stage| EdgingStageForm {
-            rest: rest(&stage.rest),
-            passes: passes(job, &stage.passes, &[], &mut number),
+        let replayed = &plan.replayed;
+        let stages = edging.stages.iter().enumerate().map(|(n, stage)| {
+            let axis = replayed.edging_pith.get(of).and_then(|stages| stages.get(n));
+            let middle = replayed.edging_middle.get(of).and_then(|stages| stages.get(n));
+            let middle = middle.copied().flatten();
+            let near = metal(plan, Place::Edging { edging: of + 1, stage: n + 1 });
+            EdgingStageForm {
+                rest: rest(&stage.rest),
+                axis: axis.copied().map(from_inches),
+                middle_small_end: middle.map(|(small, _)| from_inches(small)),
+                middle_butt: middle.map(|(_, butt)| from_inches(butt)),
+                passes: passes(job, &stage.passes, &[], &near, &mut number),
+            }
         });
         EdgingForm { part: part_id(edging.part), batch: edging.batch, stages: stages.collect() }
     });
@@ -65,12 +91,13 @@ pub(super) fn pieces(job: &LogJob, plan: &LogPlan) -> Vec<PieceForm> {
                 part: part_id(piece.part),
                 strip: piece.strip.map(part_id),
                 turn: claim.turn.as_millidegrees(),
-                tilt: 0,
                 u: span(claim.u),
                 h: span(claim.h),
                 z: span(claim.z),
                 wane_u: claim.wane_u.as_nm(),
                 wane_h: claim.wane_h.as_nm(),
+                heart: grown::heart(claim.heart),
+                tolerates: grown::tolerates(claim.tolerates),
             }
         })
         .collect()
@@ -100,7 +127,19 @@ fn rest(rest: &Rest) -> RestForm {
     }
 }
 
-fn passes(job: &LogJob, passes: &[Pass], facts: &[PassFact], number: &mut u32) -> Vec<PassForm> {
+/// The passes of a stage, from 1, that come near metal.
+fn metal(plan: &LogPlan, place: Place) -> Vec<usize> {
+    let near = plan.replayed.metal.iter().filter(|(at, _)| *at == place);
+    near.map(|(_, pass)| *pass).collect()
+}
+
+fn passes(
+    job: &LogJob,
+    passes: &[Pass],
+    facts: &[PassFact],
+    near_metal: &[usize],
+    number: &mut u32,
+) -> Vec<PassForm> {
     let pass = |(n, pass): (usize, &Pass)| {
         *number += 1;
         let fact = facts.get(n);
@@ -112,6 +151,7 @@ fn passes(job: &LogJob, passes: &[Pass], facts: &[PassFact], number: &mut u32) -
             frees: PartIdForm::FreedByPass(*number),
             opening_small_end: fact.map(|fact| from_inches(fact.opening_small_end)),
             opening_butt: fact.map(|fact| from_inches(fact.opening_butt)),
+            near_metal: near_metal.contains(&(n + 1)),
         }
     };
     passes.iter().enumerate().map(pass).collect()

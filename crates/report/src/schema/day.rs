@@ -1,5 +1,6 @@
 //! The form of what was measured, wanted and assumed.
 
+use super::grown::{FlawForm, HeartForm, SectionForm};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -8,6 +9,8 @@ use serde::Serialize;
 pub(crate) struct UnitsForm {
     /// Lengths, heights, positions: `nm`, whole nanometres; 1 in is 25 400 000.
     pub(crate) length: &'static str,
+    /// Points of outlines: `um`, whole micrometres.
+    pub(crate) outline: &'static str,
     /// Angles: `millidegree`, whole thousandths of a degree.
     pub(crate) angle: &'static str,
     /// Board feet: `millionth of a board foot`.
@@ -18,12 +21,14 @@ pub(crate) struct UnitsForm {
     pub(crate) share: &'static str,
 }
 
-/// A straight round log with the pith at its centre.
+/// A log. Where `sections` is null it is round and straight, the pith at its centre: at z a disc about the log's axis whose
+/// radius grows evenly from half the small end's diameter to half the butt's, the bark's thickness growing evenly too.
+/// Else the sections are the log, and the diameters and barks only what a tape says of its ends.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct LogForm {
-    /// Diameter of the wood at the small end, inside the bark.
+    /// Diameter of the wood at the small end, inside the bark; the mean one where it is not round.
     pub(crate) small_end: i64,
-    /// Diameter of the wood at the butt, inside the bark.
+    /// Diameter of the wood at the butt, inside the bark and above any flare; the mean one where it is not round.
     pub(crate) butt: i64,
     /// From end to end.
     pub(crate) length: i64,
@@ -37,6 +42,10 @@ pub(crate) struct LogForm {
     pub(crate) taped_over_bark: bool,
     /// The species as the tables name it; null when none was named.
     pub(crate) species: Option<&'static str>,
+    /// What is wrong with the wood, and where.
+    pub(crate) flaws: Vec<FlawForm>,
+    /// From the small end to the butt; null of a log that is round and straight.
+    pub(crate) sections: Option<Vec<SectionForm>>,
 }
 
 /// Where the thickness of the bark comes from.
@@ -76,6 +85,8 @@ pub(crate) struct MillForm {
     pub(crate) lowest_blade: i64,
     /// Wood that a crosscut turns to sawdust.
     pub(crate) crosscut_kerf: i64,
+    /// Along the bed from what carries the butt to the toe board that raises the small end; null where the mill has none.
+    pub(crate) toe_board: Option<i64>,
     /// Most flitches that stand together for edging.
     pub(crate) edging_batch: u32,
 }
@@ -83,7 +94,7 @@ pub(crate) struct MillForm {
 /// What was assumed.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct AssumptionsForm {
-    /// The shape that is taken for the log's: `straight frustum, pith at the centre`.
+    /// The shape that is taken for the log's: `straight frustum, pith at the centre`, or `as sections and flaws say`.
     pub(crate) shape: &'static str,
     /// How named sizes became sawn ones.
     pub(crate) sizes: SizePolicyForm,
@@ -131,6 +142,10 @@ pub(crate) struct WantForm {
     pub(crate) wane_along_thickness: i64,
     /// The same along the width.
     pub(crate) wane_along_width: i64,
+    /// Where the pith may be in a piece.
+    pub(crate) heart: HeartForm,
+    /// Kinds of flaw that a piece may hold.
+    pub(crate) tolerates: Vec<&'static str>,
     /// How many; null for as many as come.
     pub(crate) count: Option<u32>,
     /// More than the count is welcome.

@@ -1,6 +1,7 @@
 //! The form of the plan of one log.
 
 use super::day::{AssumptionsForm, LogForm, MillForm, TallyForm, UnitsForm, WantForm};
+use super::grown::{FrameForm, RestsForm};
 use super::obstacle::ObstacleForm;
 use super::sawing::{EdgingForm, MethodForm, PartForm, PieceForm, StageForm};
 use schemars::JsonSchema;
@@ -9,17 +10,19 @@ use serde::Serialize;
 /// The plan of one log: how it lies, every pass with its blade height, what each pass frees, and the box
 /// that each finished piece is cut from. With it alone every cut can be rebuilt and every piece checked.
 ///
-/// Log frame: z runs along the pith from 0 at the small end to the log's length at the butt. Looking at
-/// the small end, x points right and y up, 12 o'clock is +y, 3 o'clock +x; both are 0 on the pith. Angles
-/// are clockwise as seen there. The wood at z is a disc about the pith whose radius grows evenly from half
-/// the small end's diameter to half the butt's; the bark lies on it, its thickness growing evenly too.
+/// Log frame: z runs along the straight line through the pith at both ends, from 0 at the small end to the log's length at
+/// the butt. Looking at the small end, x points right and y up, 12 o'clock is +y, 3 o'clock +x; both are 0 on that line.
+/// Angles are clockwise as seen there. What the wood is at z, `log` says.
 ///
-/// Bed frame of a rest: height is 0 on the bed. The log is turned until `turn` is up, tilted until the
-/// lowest point of the small end's section (with bark) stands `lift` above the lowest point of the butt's,
-/// and set down until its lowest point is at height 0. In every plan of this version the pith then lies
-/// level, so a point (x, y, z) is at height g + x sin(turn) + y cos(turn), with g the pith's height of the
-/// stage. A pass at height H turns the wood between H and H + kerf to sawdust: what lies above H + kerf is
-/// freed, what lies below H stays on the bed.
+/// All planes of the log run along the axis of `frame`, which begins on the pith at the small end, and are square to its h
+/// or its u. On a log that is round and straight that axis is the log's own.
+///
+/// Bed frame of a rest: height is 0 on the bed. The log is turned until `turn` is up, which is a whole number of quarters
+/// from the frame's own turn: 0 quarters h is up, one quarter u, two -h, three -u. It is tilted until the frame's axis
+/// lies level, and set down until what is lowest of its bark touches the bed. So a point p is at height
+/// g + up . p, with g the pith's height of the stage at the small end. `lift` is what that takes: how far the lowest point
+/// of the small end's section (with bark) then stands above that of the butt's. A pass at height H turns the wood between
+/// H and H + kerf to sawdust: what lies above H + kerf is freed, what lies below H stays on the bed.
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(title = "plan")]
 pub(crate) struct PlanForm {
@@ -37,6 +40,10 @@ pub(crate) struct PlanForm {
     pub(crate) wants: Vec<WantForm>,
     /// How the log is sawn.
     pub(crate) method: MethodForm,
+    /// The directions of all its planes.
+    pub(crate) frame: FrameForm,
+    /// The ways of laying it that were searched before this one was chosen.
+    pub(crate) rests: RestsForm,
     /// The log's stages, in order; the last pass of the first opens face A, of the second face B, and so
     /// on.
     pub(crate) stages: Vec<StageForm>,
@@ -78,7 +85,7 @@ pub(crate) struct ResultForm {
     pub(crate) passes: usize,
     /// Turns of the log.
     pub(crate) turns: usize,
-    /// The methods searched: the bounds speak for these alone, and for a straight round log.
+    /// The methods searched: the bounds speak for these alone, on this log and in this frame.
     pub(crate) methods_searched: Vec<MethodForm>,
     /// Linear programs solved, a count of work.
     pub(crate) programs: u32,

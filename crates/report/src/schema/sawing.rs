@@ -1,5 +1,6 @@
 //! The form of the sawing of one log: rests, passes, parts, edgings, pieces.
 
+use super::grown::HeartForm;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -24,12 +25,27 @@ pub(crate) enum MethodForm {
 pub(crate) struct StageForm {
     /// How the body lies.
     pub(crate) rest: RestForm,
-    /// Height of the pith over the bed at the small end.
+    /// Height of the pith over the bed at the small end, where the frame's axis begins, which is level.
     pub(crate) pith_small_end: i64,
     /// Height of the pith over the bed at the butt.
     pub(crate) pith_butt: i64,
+    /// Between which stations it touches the bed: nearly one where a point carries it.
+    pub(crate) carried: Option<SpanForm>,
+    /// How high its lowest bark hangs over the bed.
+    pub(crate) hangs: Option<HangsForm>,
     /// The passes.
     pub(crate) passes: Vec<PassForm>,
+}
+
+/// How high the lowest bark of a log hangs over the bed.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct HangsForm {
+    /// At the small end: so far it is raised, or held where something else carries the log.
+    pub(crate) small_end: i64,
+    /// At the butt.
+    pub(crate) butt: i64,
+    /// Over the toe board; null where the mill has none, or the log does not reach it.
+    pub(crate) toe_board: Option<i64>,
 }
 
 /// How a body lies on the bed.
@@ -38,7 +54,7 @@ pub(crate) struct RestForm {
     /// Which direction of the log frame is up: 0 is 12 o'clock, 90 000 is 3 o'clock.
     pub(crate) turn: i32,
     /// How far the lowest point of the small end (of a flitch: of its thinner end, where it begins)
-    /// stands above the lowest point of the butt; it is what levels the pith.
+    /// stands above the lowest point of the butt when the frame's axis is level; negative where the butt is raised.
     pub(crate) lift: i64,
     /// What is down on the bed.
     pub(crate) on: SupportForm,
@@ -77,6 +93,8 @@ pub(crate) struct PassForm {
     pub(crate) opening_small_end: Option<i64>,
     /// The same at the butt.
     pub(crate) opening_butt: Option<i64>,
+    /// Its kerf meets metal or what may hold some, or comes within an inch of it.
+    pub(crate) near_metal: bool,
 }
 
 /// A part of a body.
@@ -130,6 +148,12 @@ pub(crate) struct EdgingForm {
 pub(crate) struct EdgingStageForm {
     /// How the flitch stands.
     pub(crate) rest: RestForm,
+    /// Height over the bed of the frame's axis, level.
+    pub(crate) axis: Option<i64>,
+    /// Height over the bed of the middle of the wood where it begins at its small end.
+    pub(crate) middle_small_end: Option<i64>,
+    /// The same at its butt.
+    pub(crate) middle_butt: Option<i64>,
     /// The passes.
     pub(crate) passes: Vec<PassForm>,
 }
@@ -145,8 +169,9 @@ pub(crate) struct SpanForm {
 
 /// A finished piece: the box that it is cut from, and what it is for.
 ///
-/// The piece's frame has the log's z. Its h axis points to `turn` (0 is 12 o'clock, clockwise) and its u
-/// axis a quarter turn clockwise of that: u = x cos(turn) - y sin(turn), h = x sin(turn) + y cos(turn).
+/// The piece's frame is the log's `frame`, turned on by whole quarters until its h points to `turn`: a quarter on, its h
+/// is the frame's u and its u the frame's -h. It shares the frame's axis; z is the log's own, from the small end. On a
+/// log that is round and straight: u = x cos(turn) - y sin(turn), h = x sin(turn) + y cos(turn).
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct PieceForm {
     /// Its number, from 0, as `parts` use it.
@@ -169,11 +194,9 @@ pub(crate) struct PieceForm {
     pub(crate) strip: Option<PartIdForm>,
     /// Turn of the piece's frame against the log frame.
     pub(crate) turn: i32,
-    /// Tilt of the piece's long axis against the pith; 0 in this version.
-    pub(crate) tilt: i32,
-    /// Across, from the pith.
+    /// Across, from the frame's axis.
     pub(crate) u: SpanForm,
-    /// Upward, from the pith.
+    /// Upward, from the frame's axis.
     pub(crate) h: SpanForm,
     /// Along the log, from the small end, trim included.
     pub(crate) z: SpanForm,
@@ -181,4 +204,8 @@ pub(crate) struct PieceForm {
     pub(crate) wane_u: i64,
     /// Largest leg of wood that may be missing along h at a corner.
     pub(crate) wane_h: i64,
+    /// Where the pith may be in it.
+    pub(crate) heart: HeartForm,
+    /// Kinds of flaw that it may hold.
+    pub(crate) tolerates: Vec<&'static str>,
 }

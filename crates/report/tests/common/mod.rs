@@ -3,6 +3,7 @@
 #![allow(dead_code, reason = "each test file takes what it needs")]
 
 pub(crate) mod pile;
+pub(crate) mod real;
 
 use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_job::{BarkSource, HeartRule, LogJob, MillSource, NamedWant, Told, WantWeight};
