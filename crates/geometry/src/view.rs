@@ -473,11 +473,15 @@ impl Profile {
         }
         let n = usize::try_from(whole(below)).ok()?;
         let share = place - below;
-        let (low, high) = (*self.low.get(n)?, *self.high.get(n)?);
+        let row = |n: usize| {
+            let (low, high) = (*self.low.get(n)?, *self.high.get(n)?);
+            (low <= high).then_some((low, high))
+        };
+        let (low, high) = row(n)?;
         if share <= 0.0 {
             return Some(Extent { low, high });
         }
-        let (next_low, next_high) = (*self.low.get(n + 1)?, *self.high.get(n + 1)?);
+        let (next_low, next_high) = row(n + 1)?;
         Some(Extent { low: low + share * (next_low - low), high: high + share * (next_high - high) })
     }
 

@@ -102,6 +102,8 @@ pub(crate) struct Ripping<'c> {
     lower: Stacks,
     /// For every rim, the furthest edge at the plane that is searched, where the wood is alike all round.
     edges: Vec<Option<i64>>,
+    /// For every rim, how far strips may reach to either side, where it is not.
+    extents: Vec<Option<(i64, i64)>>,
     /// The kinds of strip at that plane on either side of the axis; where the wood is alike the first stands for both.
     sides: [KindList; 2],
     rooms: Vec<Place>,
@@ -186,6 +188,7 @@ impl<'c> Ripping<'c> {
             upper: Stacks::default(),
             lower: Stacks::default(),
             edges: Vec::new(),
+            extents: Vec::new(),
             sides: [KindList::default(), KindList::default()],
             rooms: Vec::new(),
         }
@@ -278,6 +281,12 @@ impl<'c> Ripping<'c> {
             self.edges.clear();
             let edge = |rim: &Rim| rim.extent(lie.quarter, planes).map(|e| floor(e.high));
             self.edges.extend(site.columns.rims.iter().map(edge));
+        } else {
+            self.extents.clear();
+            let extent = |rim: &Rim| {
+                rim.extent(lie.quarter, planes).map(|e| (-floor((-e.low).floor()), floor(e.high.floor())))
+            };
+            self.extents.extend(site.columns.rims.iter().map(extent));
         }
         for &column in columns {
             for ladder in &lengths[column].ladders {
@@ -354,16 +363,30 @@ impl<'c> Ripping<'c> {
             // From the dearest, so that what adds nothing is seen at once.
             for (level, value) in ladder.rungs.iter().rev() {
                 for (n, stretch) in section.levels[*level].stretches.iter().enumerate() {
-                    let rim = &site.columns.rims[stretch.rim];
-                    for (from, to) in site.places(rim, lie, planes, section.width) {
-                        let (from, to) =
-                            if side == 0 { (from + section.width, to + section.width) } else { (-to, -from) };
+                    let Some((low, high)) = self.extents[stretch.rim] else { continue };
+                    let (low, high) = (low.max(-lie.bounds.low), high.min(lie.bounds.up));
+                    let (from, to) = (low, high - section.width);
+                    if from > to {
+                        continue;
+                    }
+                    let mut see = |from: i64, to: i64| {
+                        let (from, to) = match side {
+                            0 => (from + section.width, to + section.width),
+                            _ => (-to, -from),
+                        };
                         let known = self.rooms.iter().any(|r| r.from <= from && to <= r.to);
                         // A strip belongs to the side on which its middle lies.
                         if !known && 2 * to >= section.width {
                             let (value, name) = (value - cost, (*level, n));
                             self.rooms.push(Place { from, to, value, name });
                         }
+                    };
+                    match site.columns.rims[stretch.rim].hazards() {
+                        None => see(from, to),
+                        Some(hazards) => hazards
+                            .places(lie.quarter, planes, section.width, (from, to))
+                            .into_iter()
+                            .for_each(|(from, to)| see(from, to)),
                     }
                 }
             }
@@ -396,11 +419,18 @@ impl<'c> Ripping<'c> {
                 }
                 beyond = beyond.min(within + HEEDFUL);
             }
-            while beyond - within > 1 {
-                let middle = within + (beyond - within) / 2;
-                if fits(middle) { within = middle } else { beyond = middle }
+            if heed {
+                while beyond - within > 1 {
+                    let middle = within + (beyond - within) / 2;
+                    if fits(middle) { within = middle } else { beyond = middle }
+                }
+                return within;
             }
-            return within;
+            let slack = |outer: i64| {
+                let room = self.site.by_how_much(strips, lie, planes(up, outer, thickness));
+                room.map(|(from, to)| to - from)
+            };
+            return last_place(within, beyond, slack);
         }
         let (mut fits, mut too_far) = (plane, self.site.limit + 1);
         let mut guess = plane;
@@ -434,6 +464,36 @@ impl<'c> Ripping<'c> {
             };
         }
     }
+}
+
+/// The last place at which a slack is not negative: it is not at `within`, and it is or is nothing at `beyond`. In convex
+/// wood the slack is concave, and straight between two heights of the grid: where two places know it, the chord between
+/// them crosses zero no further out than the slack does, in the end exactly there; halving takes over where that gains
+/// little.
+fn last_place(mut within: i64, mut beyond: i64, slack: impl Fn(i64) -> Option<i64>) -> i64 {
+    let mut here = slack(within).unwrap_or(0).max(0);
+    let mut there: Option<i64> = None;
+    let mut turn = 0;
+    while beyond - within > 1 {
+        let middle = within + (beyond - within) / 2;
+        let chord = there.map(|there| {
+            let share = here as f64 / (here - there).max(1) as f64;
+            within + floor(share * (beyond - within) as f64)
+        });
+        // The chord, then just beyond it, then the middle.
+        let guess = match (turn % 3, chord) {
+            (0, Some(chord)) => chord,
+            (1, Some(chord)) => chord + 2,
+            _ => middle,
+        };
+        let guess = guess.clamp(within + 1, beyond - 1);
+        match slack(guess) {
+            Some(by) if by >= 0 => (within, here) = (guess, by),
+            by => (beyond, there) = (guess, by),
+        }
+        turn += 1;
+    }
+    within
 }
 
 /// How far apart the planes are at which strips that must keep clear of something are followed outward, nanometres: a

@@ -130,6 +130,11 @@ impl<'a> Site<'a> {
     /// The places that the `-u` edge of the first of some strips may take between two planes, the widest range of them;
     /// `None` when they do not fit side by side.
     pub(crate) fn room(&self, strips: &[Strip], lie: Lie, planes: (i64, i64)) -> Option<(i64, i64)> {
+        let heeds = |strip| self.rim(strip).is_some_and(|rim: &Rim| rim.hazards().is_some());
+        if !strips.iter().any(heeds) {
+            let (from, to) = self.by_how_much(strips, lie, planes)?;
+            return (from <= to).then_some((from, to));
+        }
         let mut rooms = vec![(i64::MIN / 4, i64::MAX / 4)];
         let mut offset = 0;
         for strip in strips {
@@ -147,6 +152,28 @@ impl<'a> Site<'a> {
             offset += strip.width + self.kerf;
         }
         rooms.into_iter().max_by_key(|(from, to)| (to - from, -from))
+    }
+
+    /// The first and the last place of the `-u` edge of the first of some strips, whatever they must keep clear of; the
+    /// last is less than the first when they do not fit, and by how much tells how far they are from that. `None` where a
+    /// plane misses the wood.
+    pub(crate) fn by_how_much(
+        &self,
+        strips: &[Strip],
+        lie: Lie,
+        planes: (i64, i64),
+    ) -> Option<(i64, i64)> {
+        let (mut from, mut to) = (i64::MIN / 4, i64::MAX / 4);
+        let mut offset = 0;
+        for strip in strips {
+            if let Some(rim) = self.rim(strip) {
+                let extent = rim.extent(lie.quarter, planes)?;
+                from = from.max((-floor_of(-extent.low)).max(-lie.bounds.low) - offset);
+                to = to.min(floor_of(extent.high).min(lie.bounds.up) - strip.width - offset);
+            }
+            offset += strip.width + self.kerf;
+        }
+        Some((from, to))
     }
 
     /// The same of strips as they are cut, found in this log or in another that has the same columns.
