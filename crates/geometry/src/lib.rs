@@ -36,7 +36,8 @@ pub mod view;
 pub use body::{Body, Covering, HalfSpace};
 pub use frame::{Basis, Frame};
 pub use log::{
-    Crook, End, Flare, Flaw, FlawKind, FlawKinds, Log, LogFault, Region, Section, Sweep, Taped,
+    Crook, End, Flare, Flaw, FlawFault, FlawKind, FlawKinds, Log, LogFault, Region, Section, Sweep,
+    Taped,
 };
 pub use mill::{Mill, MillFault};
 pub use order::{

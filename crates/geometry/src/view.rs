@@ -116,7 +116,8 @@ impl<'a> View<'a> {
             None => (0..=ROUND_STATIONS).map(|n| round(log, n)).collect(),
             Some(sections) => sections.to_vec(),
         };
-        let slices: Vec<Slice> = sections.iter().map(|section| Slice::new(section, &basis)).collect();
+        let slices: Vec<Slice> =
+            sections.iter().map(|section| Slice::new(section, &basis)).collect();
         let reach = |covering: fn(&Slice) -> &Vec<[f64; 2]>, radius: f64| {
             if slices.is_empty() {
                 return [radius * NM; 4];
@@ -224,9 +225,8 @@ impl<'a> View<'a> {
         let after = self.slices.partition_point(|slice| slice.z <= z).min(self.slices.len() - 1);
         let (a, b) = (&self.slices[after.saturating_sub(1)], &self.slices[after]);
         let share = if b.z > a.z { ((z - a.z) / (b.z - a.z)).clamp(0.0, 1.0) } else { 0.0 };
-        let mix = |a: [f64; 2], b: [f64; 2]| {
-            [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])]
-        };
+        let mix =
+            |a: [f64; 2], b: [f64; 2]| [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])];
         let all = |a: &[[f64; 2]], b: &[[f64; 2]]| {
             a.iter().zip(b).map(|(a, b)| mix(*a, *b)).collect::<Vec<_>>()
         };
@@ -409,7 +409,9 @@ impl Prism {
     pub fn narrows_from(&self, quarter: Quarter, up: bool) -> i64 {
         match &self.kind {
             Kind::Round(_) => 0,
-            Kind::Grid(both) => both[usize::from(quarter == Quarter::Second)].narrows[usize::from(!up)],
+            Kind::Grid(both) => {
+                both[usize::from(quarter == Quarter::Second)].narrows[usize::from(!up)]
+            }
         }
     }
 
@@ -446,8 +448,7 @@ impl Profile {
             outline.iter().fold((f64::INFINITY, f64::NEG_INFINITY), fold)
         };
         let least = |a: (f64, f64), b: (f64, f64)| (a.0.max(b.0), a.1.min(b.1));
-        let (bottom, top) =
-            turned.iter().map(ends).fold((f64::NEG_INFINITY, f64::INFINITY), least);
+        let (bottom, top) = turned.iter().map(ends).fold((f64::NEG_INFINITY, f64::INFINITY), least);
         let from = whole((bottom / PITCH as f64).ceil());
         let to = whole((top / PITCH as f64).floor());
         let count = usize::try_from(to - from + 1).unwrap_or(0);
@@ -482,7 +483,10 @@ impl Profile {
             return Some(Extent { low, high });
         }
         let (next_low, next_high) = row(n + 1)?;
-        Some(Extent { low: low + share * (next_low - low), high: high + share * (next_high - high) })
+        Some(Extent {
+            low: low + share * (next_low - low),
+            high: high + share * (next_high - high),
+        })
     }
 
     /// The extent that all heights between two have in common.
@@ -545,13 +549,7 @@ fn extents(
 }
 
 /// The widest stretch of wood at heights that meet an outline more than twice.
-fn widest(
-    outline: &[[f64; 2]],
-    from: i64,
-    crossings: &[u8],
-    left: &mut [f64],
-    right: &mut [f64],
-) {
+fn widest(outline: &[[f64; 2]], from: i64, crossings: &[u8], left: &mut [f64], right: &mut [f64]) {
     for n in (0..crossings.len()).filter(|n| crossings[*n] > 2) {
         let height = (from + i64::try_from(n).unwrap_or(0)) as f64 * PITCH as f64;
         let next = outline.iter().cycle().skip(1);
@@ -642,7 +640,9 @@ impl Hazards {
             .cells
             .iter()
             .filter_map(|cell| across(cell, quarter, bottom, top))
-            .map(|(low, high)| (whole((low - MARGIN).floor()) - width, whole((high + MARGIN).ceil())))
+            .map(|(low, high)| {
+                (whole((low - MARGIN).floor()) - width, whole((high + MARGIN).ceil()))
+            })
             .collect();
         blocked.sort_unstable();
         let mut places = Vec::new();
@@ -708,7 +708,10 @@ fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
 }
 
 /// The whole number that a float of moderate size has been rounded to.
-#[allow(clippy::cast_possible_truncation, reason = "lengths of a log are far below 2^63 nanometres")]
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "lengths of a log are far below 2^63 nanometres"
+)]
 fn whole(x: f64) -> i64 {
     x as i64
 }

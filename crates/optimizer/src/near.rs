@@ -75,9 +75,7 @@ pub fn near_misses(
     }
     let inch = if little == Length::mm(1) { Length::mm(25) } else { Length::inches(1) };
     let longer = |by: Length| {
-        let length = log.length() + by;
-        let log = Log::new(log.small_end(), log.butt(), length, log.bark_small(), log.bark_butt());
-        log.map_or(Ok(None), |log| near.plan(&log, wants))
+        log.longer(by).map_or(Ok(None), |log| near.plan(&log, wants))
     };
     if let Some((by, tally)) = near.least((1..=STEPS).map(|n| inch * n), longer, None)? {
         misses.extend(near.gained(&tally).map(|want| near.miss(want, &tally, Little::Length(by))));

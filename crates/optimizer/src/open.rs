@@ -120,11 +120,12 @@ fn open_in(
 /// What keeps the log off the mill altogether.
 pub(crate) fn too_large(log: &Log, mill: &Mill) -> Vec<Obstacle> {
     let mut obstacles = Vec::new();
-    let (butt, limit) = (log.butt_over_bark(), mill.largest_diameter);
+    let (butt, limit) = (log.widest_over_bark(), mill.largest_diameter);
     if butt > limit {
         let (small, growth) =
             (log.small_end_over_bark(), log.butt_over_bark() - log.small_end_over_bark());
-        let length_that_fits = (small <= limit).then(|| {
+        // Of a log that is not round the ends do not tell where it is how thick.
+        let length_that_fits = (small <= limit && log.sections().is_none()).then(|| {
             let share = (limit - small) / growth;
             Length::from_inches_f64_down(log.length().inches_f64() * share)
         });
