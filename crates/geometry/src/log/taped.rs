@@ -228,7 +228,9 @@ impl<'t> Figures<'t> {
         let bark = mix(taped.small.bark.inches_f64(), taped.butt.bark.inches_f64());
         let outline = |bark: f64| -> Vec<[f64; 2]> {
             let point = |n: u32| {
-                let turn = std::f64::consts::TAU * f64::from(n) / f64::from(POINTS);
+                // Toward the same side at every station, however the longer axis turns: what lies between two points of
+                // neighbours is then next to straight.
+                let turn = std::f64::consts::TAU * f64::from(n) / f64::from(POINTS) + radians;
                 let (sin, cos) = sin_cos(turn);
                 // The ellipse's own normal.
                 let (nx, ny) = (cos / a, sin / b);
