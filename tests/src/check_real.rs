@@ -10,9 +10,6 @@ use crate::real_wood::{Axes, RealWood, long};
 use pithward_geometry::{Claim, Heart, Mill, Replayed, SawingOrder, Support};
 use pithward_optimizer::{LogPlan, Planned};
 
-/// How far the outlines of a log may lie from its formulas, inches: ruled surfaces between stations cut the bow short.
-pub const MODEL: f64 = 0.03;
-
 /// How far a flaw's region may reach beyond the flaw, inches: it is drawn round it with straight sides.
 pub const ROUND_IT: f64 = 0.4;
 
@@ -67,13 +64,14 @@ pub fn piece(real: &RealCase, order: &SawingOrder, claim: &Claim) -> Verdict {
     let wood = depth(&real.wood, &axes, claim);
     let heart = heart(&real.wood, &axes, claim);
     let gap = from_flaws(real, &axes, claim);
-    if wood < -MODEL {
+    let slack = real.wood.slack();
+    if wood < -slack {
         Verdict::Untrue(format!("wood is missing by {} in", -wood))
-    } else if heart < -MODEL {
+    } else if heart < -slack {
         Verdict::Untrue(format!("the pith is {} in from where it may be", -heart))
     } else if gap <= 0.0 {
         Verdict::Untrue("a flaw reaches into it".to_owned())
-    } else if wood > MODEL && heart > MODEL && gap > ROUND_IT {
+    } else if wood > slack && heart > slack && gap > ROUND_IT {
         Verdict::True
     } else {
         Verdict::Near
@@ -83,7 +81,10 @@ pub fn piece(real: &RealCase, order: &SawingOrder, claim: &Claim) -> Verdict {
 /// How deep under the surface all of a claim lies, at the least; negative where wood is missing beyond its wane.
 pub fn depth(wood: &RealWood, axes: &Axes, claim: &Claim) -> f64 {
     let (us, hs) = sides(claim);
-    let (leg_u, leg_h) = (claim.wane_u.inches_f64(), claim.wane_h.inches_f64());
+    // Legs that would cross on a side end in its middle.
+    let half = |[from, to]: [f64; 2]| 0.5 * (to - from);
+    let leg_u = claim.wane_u.inches_f64().min(half(us));
+    let leg_h = claim.wane_h.inches_f64().min(half(hs));
     let mut least = f64::INFINITY;
     for z in along(claim) {
         let oval = wood.at(z);
@@ -184,6 +185,7 @@ pub fn stages(
     replayed: &Replayed,
 ) -> Result<(), String> {
     let length = real.wood.length();
+    let slack = real.wood.slack();
     let (kerf, axes) = (mill.kerf.inches_f64(), Axes::new(&order.frame, length, 0));
     let bark = outlines(&real.wood, &axes);
     // What is left: across from and to, upward from and to, all in the order's own frame.
@@ -202,7 +204,7 @@ pub fn stages(
         let [u, h] = axes.place([0.0; 2], length);
         let rise = sign * [u, h][axis];
         ensure!(
-            (small - ground).abs() < MODEL && (butt - ground - rise).abs() < MODEL,
+            (small - ground).abs() < slack && (butt - ground - rise).abs() < slack,
             "stage {}: the pith at {small} and {butt}, not {ground} and {}",
             n + 1,
             ground + rise
@@ -214,12 +216,12 @@ pub fn stages(
         let (first, last) = replayed.carried[n];
         for z in [first, last] {
             let over = low(&outline(&real.wood, &axes, z));
-            ensure!(over < MODEL, "stage {}: {over} in over the bed where it is carried", n + 1);
+            ensure!(over < slack, "stage {}: {over} in over the bed where it is carried", n + 1);
         }
         if n == 0 {
             let takes = low(&bark[0].1) - low(&bark[bark.len() - 1].1);
             let told = stage.rest.lift.inches_f64();
-            ensure!((takes - told).abs() < MODEL, "raised by {told}, it takes {takes}");
+            ensure!((takes - told).abs() < slack, "raised by {told}, it takes {takes}");
             ensure!(stage.rest.on == Support::Bark, "the round lies on bark");
         }
         for pass in &stage.passes {
@@ -233,12 +235,12 @@ pub fn stages(
             let wide = reach(&stock, 1 - axis, 1.0) + reach(&stock, 1 - axis, -1.0);
             let above = reach(&stock, axis, sign) - sign * plane;
             ensure!(
-                wide < mill.widest_cut.inches_f64() + MODEL,
+                wide < mill.widest_cut.inches_f64() + slack,
                 "stage {}: {wide} in between the guides",
                 n + 1
             );
             ensure!(
-                above < mill.deepest_above.inches_f64() + MODEL,
+                above < mill.deepest_above.inches_f64() + slack,
                 "stage {}: {above} in above the blade",
                 n + 1
             );
@@ -250,18 +252,18 @@ pub fn stages(
             }
         }
     }
-    between_planes(order, &sawn)
+    between_planes(order, &sawn, slack)
 }
 
 /// Every piece lies between planes of the log; one that was edged, in one direction at least.
-fn between_planes(order: &SawingOrder, sawn: &[Vec<f64>; 2]) -> Result<(), String> {
+fn between_planes(order: &SawingOrder, sawn: &[Vec<f64>; 2], slack: f64) -> Result<(), String> {
     for (n, piece) in order.pieces.iter().enumerate() {
         let boxed = check::frame_box(&order.frame, &piece.claim).ok_or("no quarter turn")?;
         let is_sawn = |axis: usize| {
             let (from, to) = boxed[axis];
             [from, to].iter().all(|side| {
                 let side = pithward_measure::Length::nm(*side).inches_f64();
-                sawn[axis].iter().any(|plane| (plane - side).abs() < MODEL)
+                sawn[axis].iter().any(|plane| (plane - side).abs() < slack)
             })
         };
         let faces = [0, 1].into_iter().filter(|axis| is_sawn(*axis)).count();
