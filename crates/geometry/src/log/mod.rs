@@ -13,10 +13,12 @@
 //! on a line the wood is sound, and how far the bark reaches. Nothing outside this crate knows the kind.
 
 mod flaw;
+mod looks;
 mod section;
 mod taped;
 
 pub use flaw::{Flaw, FlawFault, FlawKind, FlawKinds, Region};
+pub use looks::{Across, Bow, Looks};
 pub use section::Section;
 pub use taped::{Crook, End, Flare, Sweep, Taped};
 
