@@ -7,7 +7,7 @@ use crate::check;
 use crate::random::Case;
 use crate::random_shape::RealCase;
 use crate::real_wood::{Axes, RealWood, long};
-use pithward_geometry::{Claim, Heart, Mill, Replayed, SawingOrder, Support};
+use pithward_geometry::{Claim, FlawKind, Heart, Mill, Replayed, SawingOrder, Support};
 use pithward_optimizer::{LogPlan, Planned};
 
 /// How far a flaw's region may reach beyond the flaw, inches: it is drawn round it with straight sides.
@@ -193,8 +193,7 @@ pub fn stages(
     let mut sawn: [Vec<f64>; 2] = [Vec::new(), Vec::new()];
     for (n, stage) in order.stages.iter().enumerate() {
         let quarters = quarters(order, stage.rest.turn).ok_or("a rest is no quarter turn")?;
-        // Which of the two coordinates is up, and which way.
-        let (axis, sign) = [(1, 1.0), (0, 1.0), (1, -1.0), (0, -1.0)][quarters];
+        let (axis, sign) = UP[quarters];
         let reach = |left: &[[f64; 2]; 2], axis: usize, sign: f64| {
             let points = bark.iter().flat_map(|(_, outline)| clipped(outline, left));
             points.map(|p| sign * p[axis]).fold(f64::NEG_INFINITY, f64::max)
@@ -254,6 +253,85 @@ pub fn stages(
     }
     between_planes(order, &sawn, slack)
 }
+
+/// The passes of a log that replay says come near metal: all that pass within an inch of some that is still in it, and
+/// none that pass it by.
+///
+/// # Errors
+/// The first pass that is told and should not be, or is not and should.
+pub fn metal(
+    real: &RealCase,
+    mill: &Mill,
+    order: &SawingOrder,
+    replayed: &Replayed,
+) -> Result<(), String> {
+    const NEAR: f64 = 1.0;
+    let axes = Axes::new(&order.frame, real.wood.length(), 0);
+    let (kerf, points) = (mill.kerf.inches_f64(), metal_points(real, &axes));
+    let mut left = [[f64::NEG_INFINITY, f64::INFINITY]; 2];
+    for (n, stage) in order.stages.iter().enumerate() {
+        let quarters = quarters(order, stage.rest.turn).ok_or("a rest is no quarter turn")?;
+        let (axis, sign) = UP[quarters];
+        let (ground, _) = replayed.pith[n];
+        for (m, pass) in stage.passes.iter().enumerate() {
+            let plane = pass.height.inches_f64() - ground;
+            let still = |p: &&[f64; 2]| {
+                (0..2).all(|axis| left[axis][0] <= p[axis] && p[axis] <= left[axis][1])
+            };
+            let off = |p: &[f64; 2]| {
+                let height = sign * p[axis];
+                (height - plane - kerf).max(plane - height)
+            };
+            let nearest = points.iter().filter(still).map(off).fold(f64::INFINITY, f64::min);
+            // What is sawn off already may lie within the flaw's drawn region all the same.
+            let any = points.iter().map(off).fold(f64::INFINITY, f64::min);
+            let place = pithward_geometry::Place::Log { stage: n + 1 };
+            let told = replayed.metal.contains(&(place, m + 1));
+            ensure!(
+                told || nearest >= NEAR,
+                "stage {}, pass {}: {nearest} in from metal and not told",
+                n + 1,
+                m + 1
+            );
+            ensure!(
+                !told || any < NEAR + ROUND_IT,
+                "stage {}, pass {}: told, {any} in from metal",
+                n + 1,
+                m + 1
+            );
+            left[axis][usize::from(sign > 0.0)] = sign * plane;
+        }
+    }
+    Ok(())
+}
+
+/// Points of metal as the frame sees them: a fine grid round the pith, at stations along every metal flaw.
+fn metal_points(real: &RealCase, axes: &Axes) -> Vec<[f64; 2]> {
+    let metal = real.case.log.flaws().iter().filter(|flaw| flaw.kind == FlawKind::Metal);
+    let mut points = Vec::new();
+    for flaw in metal {
+        let (from, to) = (flaw.from.inches_f64(), flaw.to.inches_f64());
+        for n in 0..=8u32 {
+            let z = from + (to - from) * f64::from(n) / 8.0;
+            let oval = real.wood.at(z);
+            for turn in 0..180i32 {
+                let (sin, cos) = pithward_geometry::Angle::degrees(2 * turn).sin_cos();
+                let surface = oval.surface([sin, cos]);
+                for k in 0..=60u32 {
+                    let away = surface * f64::from(k) / 60.0;
+                    let p = [oval.pith[0] + away * sin, oval.pith[1] + away * cos];
+                    if oval.from_region(&flaw.region, p) <= 0.0 {
+                        points.push(axes.place(p, z));
+                    }
+                }
+            }
+        }
+    }
+    points
+}
+
+/// By quarter turn, which of the frame's two coordinates is up, and which way.
+const UP: [(usize, f64); 4] = [(1, 1.0), (0, 1.0), (1, -1.0), (0, -1.0)];
 
 /// Every piece lies between planes of the log; one that was edged, in one direction at least.
 fn between_planes(order: &SawingOrder, sawn: &[Vec<f64>; 2], slack: f64) -> Result<(), String> {
@@ -358,6 +436,7 @@ pub fn log_plan(real: &RealCase, plan: &LogPlan) -> Result<(), String> {
         }
     }
     stages(real, &case.mill, order, &plan.replayed)?;
+    metal(real, &case.mill, order, &plan.replayed)?;
     let volume = |claim: &Claim| {
         claim.u.size().inches_f64() * claim.h.size().inches_f64() * claim.z.size().inches_f64()
     };
