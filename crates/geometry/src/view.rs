@@ -264,7 +264,7 @@ impl<'a> View<'a> {
                     }
                 }
             }
-            hazards.cells.extend(cells.into_iter().map(hull));
+            hazards.cells.extend(cells.into_iter().map(Cell::new));
         }
         let pith = || {
             let slices = if self.slices.is_empty() { Vec::new() } else { self.within(from, to) };
@@ -281,7 +281,7 @@ impl<'a> View<'a> {
                 let square = |[u, h]: [f64; 2]| {
                     [[u - by, h - by], [u + by, h - by], [u + by, h + by], [u - by, h + by]]
                 };
-                hazards.cells.push(hull(pith().into_iter().flat_map(square).collect()));
+                hazards.cells.push(Cell::new(pith().into_iter().flat_map(square).collect()));
             }
             Heart::Boxed { within } => {
                 let points = pith();
@@ -583,9 +583,45 @@ fn narrows(from: i64, low: &[f64], high: &[f64], up: bool) -> i64 {
 /// What a piece must keep clear of, or hold.
 #[derive(Clone, Debug, Default)]
 pub struct Hazards {
-    /// Convex regions that no piece may meet, nanometres `[u, h]`.
-    cells: Vec<Vec<[f64; 2]>>,
+    cells: Vec<Cell>,
     boxed: Option<Boxed>,
+}
+
+/// A convex region that no piece may meet, nanometres `[u, h]`.
+#[derive(Clone, Debug)]
+struct Cell {
+    corners: Vec<[f64; 2]>,
+    /// Least and greatest `u`, then `h`.
+    spans: [(f64, f64); 2],
+}
+
+impl Cell {
+    fn new(points: Vec<[f64; 2]>) -> Self {
+        let corners = hull(points);
+        let spans = [0, 1].map(|n| {
+            let all = corners.iter().map(|p| p[n]);
+            all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+                (low.min(at), high.max(at))
+            })
+        });
+        Self { corners, spans }
+    }
+
+    /// How far it reaches along the edges between two planes.
+    fn between(&self, quarter: Quarter, bottom: f64, top: f64) -> Option<(f64, f64)> {
+        let [u, h] = self.spans;
+        let (along, across) = match quarter {
+            Quarter::First => (u, h),
+            Quarter::Second => ((-h.1, -h.0), u),
+        };
+        if across.1 <= bottom || across.0 >= top {
+            return None;
+        }
+        if across.0 >= bottom && across.1 <= top {
+            return Some(along);
+        }
+        cut(&self.corners, quarter, bottom, top)
+    }
 }
 
 /// Where the pith goes, and how far from it the middle of a piece may be.
@@ -638,7 +674,7 @@ impl Hazards {
         let mut blocked: Vec<(i64, i64)> = self
             .cells
             .iter()
-            .filter_map(|cell| across(cell, quarter, bottom, top))
+            .filter_map(|cell| cell.between(quarter, bottom, top))
             .map(|(low, high)| {
                 (whole((low - MARGIN).floor()) - width, whole((high + MARGIN).ceil()))
             })
@@ -657,8 +693,8 @@ impl Hazards {
     }
 }
 
-/// How far a convex region reaches along the edges between two planes.
-fn across(cell: &[[f64; 2]], quarter: Quarter, bottom: f64, top: f64) -> Option<(f64, f64)> {
+/// How far a convex region reaches along the edges between two planes that cut it.
+fn cut(cell: &[[f64; 2]], quarter: Quarter, bottom: f64, top: f64) -> Option<(f64, f64)> {
     let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
     let mut see = |u: f64| {
         low = low.min(u);
