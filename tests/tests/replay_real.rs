@@ -131,7 +131,6 @@ fn planned(n: u64) -> Result<Vec<&'static str>, String> {
 }
 
 #[test]
-#[ignore = "the search takes minutes in some real logs; run it by its name"]
 fn plans_of_real_logs_are_what_they_say() {
     let cases = number("PITHWARD_CASES", 2_000);
     let (counts, faults) = judge_all(cases, planned);

@@ -12,7 +12,7 @@
 //! ```
 //! The log's axis is then drawn through the pith at both ends. Outlines are polygons on the ellipse, at stations a few
 //! inches apart, so the wood between is never more than there is: a chord of [`POINTS`] is within a ten-thousandth of
-//! the diameter of its arc, and a sweep of 3 in within five thousandths of an inch of its curve.
+//! the diameter of its arc, and a sweep of 3 in within two thousandths of an inch of its curve.
 
 use super::{Log, Section, section};
 use crate::trig::{norm, sin_cos};
@@ -22,8 +22,10 @@ use pithward_measure::Length;
 /// Points of an outline. Twice as many change a 24-in section by a thousandth of an inch.
 pub(crate) const POINTS: u32 = 120;
 
-/// Distance of the stations at most, inches.
+/// Distance of the stations at most, inches: of a straight log, and of one that is bowed, where it must be less for the
+/// wood between two of them to be next to straight.
 const APART: f64 = 6.0;
+const APART_IN_A_BOW: f64 = 3.0;
 
 /// One end of a log as a tape measures it, inside the bark.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -152,7 +154,8 @@ fn check(taped: &Taped) -> Result<(), LogFault> {
 /// Where a log has sections: a few inches apart, and where its shape has a corner.
 fn stations(taped: &Taped) -> Vec<f64> {
     let length = taped.length.inches_f64();
-    let count = section::steps(length / APART).max(2);
+    let apart = if taped.sweep.is_some() { APART_IN_A_BOW } else { APART };
+    let count = section::steps(length / apart).max(2);
     let mut all: Vec<f64> = (0..=count).map(|n| length * f64::from(n) / f64::from(count)).collect();
     all.extend(taped.sweep.map(|sweep| sweep.at.inches_f64()));
     all.extend(taped.crook.map(|crook| crook.at.inches_f64()));
