@@ -36,14 +36,16 @@ pub mod view;
 pub use body::{Body, Covering, HalfSpace};
 pub use frame::{Basis, Frame};
 pub use log::{
-    Crook, End, Flare, Flaw, FlawFault, FlawKind, FlawKinds, Log, LogFault, Region, Section, Sweep,
-    Taped,
+    Across, Bow, Crook, End, Flare, Flaw, FlawFault, FlawKind, FlawKinds, Log, LogFault, Looks,
+    Region, Section, Sweep, Taped,
 };
 pub use mill::{Mill, MillFault};
 pub use order::{
     Claim, Edging, Face, Heart, PartId, Pass, Piece, Rest, SawingOrder, Span, Stage, Support,
 };
-pub use replay::{PassFact, Place, Rebuilt, ReplayFault, Replayed, Setting, confirm, replay};
+pub use replay::{
+    Hangs, PassFact, Place, Rebuilt, ReplayFault, Replayed, Setting, confirm, replay,
+};
 pub use rest::{Pose, lift_to_level, lift_to_level_flitch};
 pub use trig::Angle;
 pub use view::{Extent, Hazards, Prism, Quarter, View};

@@ -75,6 +75,17 @@ pub struct Rebuilt {
     pub wane: (f64, f64),
 }
 
+/// How high the lowest bark of a body hangs over the bed, inches.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hangs {
+    /// At its small end.
+    pub small_end: f64,
+    /// At its butt.
+    pub butt: f64,
+    /// Over the mill's toe board, the butt at its zero; `None` where the mill has none, or the log does not reach it.
+    pub toe_board: Option<f64>,
+}
+
 /// What fell out.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Replayed {
@@ -85,10 +96,15 @@ pub struct Replayed {
     /// For every stage of the log, the first and the last station at which it touches the bed, inches from the small
     /// end: a stretch between the ends where a belly carries it, nearly one station where a point does.
     pub carried: Vec<(f64, f64)>,
+    /// For every stage of the log, how high its ends hang over the bed; told at the exact heights alone.
+    pub hangs: Vec<Option<Hangs>>,
     /// Passes, from 1 in their stage, whose kerf meets metal or what may hold some, or comes within an inch of it.
     pub metal: Vec<(Place, usize)>,
     /// For every edging, the height over the bed of the frame's axis in each of its stages, inches.
     pub edging_pith: Vec<Vec<f64>>,
+    /// For every edging, the height over the bed of the middle of the wood in each of its stages, at its small end and at
+    /// its butt, inches; told at the exact heights alone.
+    pub edging_middle: Vec<Vec<Option<(f64, f64)>>>,
     /// The pieces, in the order's own order.
     pub pieces: Vec<Rebuilt>,
 }
@@ -149,7 +165,8 @@ fn replay_once(
         exact.map_or(Vec::new(), |exact| exact.pith.iter().map(|(small, _)| *small).collect());
     let sawn = saw.stages(Body::whole(log), &order.stages, &marks, |stage| Place::Log { stage })?;
     (replayed.passes, replayed.pith) = (sawn.passes, sawn.pith);
-    (replayed.carried, replayed.metal) = (sawn.carried, sawn.metal);
+    (replayed.carried, replayed.hangs) = (sawn.carried, sawn.hangs);
+    replayed.metal = sawn.metal;
     let parts = sawn.parts;
     let mut strips: Vec<(PartId, Vec<(PartId, Body<'_>)>)> = Vec::new();
     for (i, edging) in order.edgings.iter().enumerate() {
@@ -160,6 +177,7 @@ fn replay_once(
         let marks = exact.and_then(|exact| exact.edging_pith.get(i)).map_or(&[][..], Vec::as_slice);
         let sawn = saw.stages(part.clone(), &edging.stages, marks, place)?;
         replayed.edging_pith.push(sawn.axis);
+        replayed.edging_middle.push(sawn.middle);
         replayed.metal.extend(sawn.metal);
         strips.push((edging.part, sawn.parts));
     }

@@ -96,6 +96,15 @@ impl Pose {
         self.height_of([0.0, 0.0, z])
     }
 
+    /// How high the lowest bark of a body hangs over the bed at a station; `None` where there is nothing of it there.
+    ///
+    /// # Units
+    /// Inches.
+    pub fn hangs(&self, body: &Body<'_>, z: f64) -> Option<f64> {
+        let low = reach_at(body, Covering::Bark, z, self.basis.h.map(|c| -c))?;
+        Some(self.ground - low)
+    }
+
     /// The first and the last station at which the body touches the bed, within a micrometre: nearly the same where
     /// one point carries it.
     ///

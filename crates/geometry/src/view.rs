@@ -467,13 +467,12 @@ impl Profile {
     }
 
     fn at(&self, height: f64) -> Option<Extent> {
-        let place = height / PITCH as f64 - self.from as f64;
-        let below = place.floor();
-        if below < 0.0 {
+        let place = height * (1.0 / PITCH as f64) - self.from as f64;
+        if place < 0.0 {
             return None;
         }
-        let n = usize::try_from(whole(below)).ok()?;
-        let share = place - below;
+        let n = usize::try_from(whole(place)).ok()?;
+        let share = place - n as f64;
         let row = |n: usize| {
             let (low, high) = (*self.low.get(n)?, *self.high.get(n)?);
             (low <= high).then_some((low, high))

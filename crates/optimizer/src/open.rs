@@ -50,7 +50,9 @@ pub fn open(
     };
     // What is proven of one frame is not of the others.
     let bounds = answers.iter().filter_map(|answer| match answer {
-        Answer::Planned(planned) => Some((planned.proof.worth_bound, planned.proof.board_feet_bound)),
+        Answer::Planned(planned) => {
+            Some((planned.proof.worth_bound, planned.proof.board_feet_bound))
+        }
         Answer::Impossible(_) => None,
     });
     let (worth_bound, board_feet_bound) =

@@ -14,12 +14,14 @@
 
 mod fault;
 mod flaw;
+mod looks;
 mod part;
 mod section;
 mod taped;
 
 pub use fault::LogFault;
 pub use flaw::{Flaw, FlawFault, FlawKind, FlawKinds, Region};
+pub use looks::{Across, Bow, Looks};
 pub use section::Section;
 pub use taped::{Crook, End, Flare, Sweep, Taped};
 

@@ -1,9 +1,12 @@
 //! The blade's way through one body: how it lies in each stage, and what each pass frees.
 
-use super::{MICROMETRE, PassFact, Place, ReplayFault, Setting, metal::Metal};
+use super::{Hangs, MICROMETRE, PassFact, Place, ReplayFault, Setting, metal::Metal};
 use crate::{
-    Body, Covering, Frame, HalfSpace, Mill, PartId, Pass, Pose, Rest, Stage, Support, frame::dot,
-    lift_to_level, rest::reach, trig::norm,
+    Body, Covering, Frame, HalfSpace, Mill, PartId, Pass, Pose, Rest, Stage, Support,
+    frame::dot,
+    lift_to_level,
+    rest::{reach, reach_at},
+    trig::norm,
 };
 use pithward_measure::Length;
 
@@ -21,6 +24,10 @@ pub(super) struct SawnBody<'a> {
     pub(super) axis: Vec<f64>,
     /// First and last station at which it touches the bed, in each stage of a log.
     pub(super) carried: Vec<(f64, f64)>,
+    /// How high its ends hang over the bed, in each stage of a log.
+    pub(super) hangs: Vec<Option<Hangs>>,
+    /// How high the middle of its width stands, in each stage of an edging.
+    pub(super) middle: Vec<Option<(f64, f64)>>,
     /// Passes near metal.
     pub(super) metal: Vec<(Place, usize)>,
 }
@@ -59,8 +66,16 @@ impl Saw<'_> {
             let pose = self.lay_down(&body, &stage.rest, &faces, place)?;
             let centre = marks.get(i).filter(|_| stage.rest.on == Support::Bark);
             let shift = centre.map_or(0.0, |mark| pose.axis_height() - mark);
-            if matches!(place, Place::Log { .. }) {
-                sawn.carried.push(pose.carried(&body).ok_or(ReplayFault::NoPose { place })?);
+            let exact = self.setting == Setting::Exact;
+            match place {
+                Place::Log { .. } => {
+                    sawn.carried.push(pose.carried(&body).ok_or(ReplayFault::NoPose { place })?);
+                    if exact {
+                        sawn.hangs.push(self.hangs(&body, &pose));
+                    }
+                }
+                Place::Edging { .. } if exact => sawn.middle.push(middle(&body, &pose)),
+                Place::Edging { .. } => {}
             }
             let mut passes = Vec::new();
             for (j, pass) in stage.passes.iter().enumerate() {
@@ -84,6 +99,17 @@ impl Saw<'_> {
         }
         sawn.parts.push((PartId::Left, body));
         Ok(sawn)
+    }
+
+    /// How high the ends of a body hang over the bed, and what hangs over the toe board.
+    fn hangs(&self, body: &Body<'_>, pose: &Pose) -> Option<Hangs> {
+        let (from, to) = body.stations(Covering::Bark)?;
+        let board = self.mill.toe_board.map(|toe| to - toe.inches_f64()).filter(|z| *z >= from);
+        Some(Hangs {
+            small_end: pose.hangs(body, from)?,
+            butt: pose.hangs(body, to)?,
+            toe_board: board.and_then(|z| pose.hangs(body, z)),
+        })
     }
 
     /// Lays the body down and holds the rest's own words against where it comes to lie.
@@ -213,6 +239,19 @@ fn pass_fact(body: &Body<'_>, pose: &Pose, height: f64) -> Option<PassFact> {
         widest,
         above: top - plane.offset,
     })
+}
+
+/// Height over the bed of the middle of the wood, at either end of it.
+fn middle(body: &Body<'_>, pose: &Pose) -> Option<(f64, f64)> {
+    let (from, to) = body.stations(Covering::Wood)?;
+    let ground = pose.axis_height();
+    let at = |z: f64| {
+        let (up, down) = (pose.up(), pose.up().map(|c| -c));
+        let high = reach_at(body, Covering::Wood, z, up)?;
+        let low = -reach_at(body, Covering::Wood, z, down)?;
+        Some(0.5 * (high + low) + ground)
+    };
+    Some((at(from)?, at(to)?))
 }
 
 fn aligned(a: [f64; 3], b: [f64; 3]) -> bool {
