@@ -293,7 +293,7 @@ impl<'t> Figures<'t> {
             place(along, across)
         };
         // Where the sides that touch the ellipse half-way to the next point on either side meet, both moved out.
-        let out = 1.0 / turn(1).1;
+        let out = 1.0 / sin_cos(std::f64::consts::PI / f64::from(POINTS)).1;
         let over_bark = |n: u32| {
             let (along, across) = point(2 * n, out);
             let before = (2 * n + 2 * POINTS - 1) % (2 * POINTS);
