@@ -34,6 +34,9 @@ const APART: f64 = 6.0;
 /// takes twice as many stations.
 const BENT: f64 = 0.001;
 
+/// How far the longer axis of an oval turns between two stations at most, thousandths of a degree.
+const TURNED: f64 = 2_500.0;
+
 /// Stations nearer to each other than this are one, inches.
 const NEAREST: f64 = 1e-3;
 
@@ -186,6 +189,8 @@ fn stations(taped: &Taped) -> Vec<f64> {
     corners.extend(taped.crook.map(|crook| crook.at.inches_f64()));
     corners.extend(flare.map(|(from, _)| from));
     corners.sort_by(f64::total_cmp);
+    let (first, last) = clocks(taped);
+    let turned = (last - first).abs();
     let mut all = vec![0.0];
     for pair in corners.windows(2) {
         let (from, to) = (pair[0], pair[1]);
@@ -199,7 +204,8 @@ fn stations(taped: &Taped) -> Vec<f64> {
             flare.extra.inches_f64() / (run * run)
         });
         let by_bend = (to - from) * ((sweep + flare) / (8.0 * BENT)).sqrt();
-        let parts = section::steps(by_bend.max((to - from) / APART));
+        let by_turn = (to - from) / length * turned / TURNED;
+        let parts = section::steps(by_bend.max(by_turn).max((to - from) / APART));
         all.extend((1..=parts).map(|n| from + (to - from) * (f64::from(n) / f64::from(parts))));
     }
     // Corners may fall together.
@@ -224,24 +230,29 @@ fn of(clock: Angle) -> [f64; 2] {
     [sin, cos]
 }
 
+/// Clocks of the longer axis at the small end and at the butt, thousandths of a degree, the short way round.
+fn clocks(taped: &Taped) -> (f64, f64) {
+    let is_round = |end: &End| end.longer == end.shorter;
+    let clock = |end: &End| f64::from(end.clock.as_millidegrees());
+    let (mut small, mut butt) = (clock(&taped.small), clock(&taped.butt));
+    if is_round(&taped.small) {
+        small = butt;
+    } else if is_round(&taped.butt) {
+        butt = small;
+    }
+    // An axis has no front: it turns by a quarter at most.
+    while butt - small > 90_000.0 {
+        butt -= 180_000.0;
+    }
+    while butt - small < -90_000.0 {
+        butt += 180_000.0;
+    }
+    (small, butt)
+}
+
 impl<'t> Figures<'t> {
     fn new(taped: &'t Taped) -> Self {
-        let is_round = |end: &End| end.longer == end.shorter;
-        let clock = |end: &End| f64::from(end.clock.as_millidegrees());
-        let (mut small, mut butt) = (clock(&taped.small), clock(&taped.butt));
-        if is_round(&taped.small) {
-            small = butt;
-        } else if is_round(&taped.butt) {
-            butt = small;
-        }
-        // An axis has no front: it turns by a quarter at most.
-        while butt - small > 90_000.0 {
-            butt -= 180_000.0;
-        }
-        while butt - small < -90_000.0 {
-            butt += 180_000.0;
-        }
-        Self { taped, length: taped.length.inches_f64(), clocks: (small, butt) }
+        Self { taped, length: taped.length.inches_f64(), clocks: clocks(taped) }
     }
 
     fn section(&self, z: f64) -> Section {
