@@ -13,11 +13,13 @@
 //! on a line the wood is sound, and how far the bark reaches. Nothing outside this crate knows the kind.
 
 mod flaw;
+mod measured;
 mod section;
 mod taped;
 
 pub use flaw::{Flaw, FlawKind, FlawKinds, Region};
 pub use section::Section;
+pub(crate) use section::{area, centroid};
 pub use taped::{Crook, End, Flare, Sweep, Taped};
 
 use pithward_measure::Length;
