@@ -41,8 +41,18 @@ const SIDES: usize = 36;
 /// How far from an end its side is looked at, by the length.
 const END_REACH: f64 = 0.25;
 
-/// How far from an end its face may be found, by the length.
+/// How far within the plane of its sides the face of an end may lie, by the length.
 const FACE: f64 = 0.02;
+
+/// Nearer the middle than this share of what is expected, a point surely belongs to the face.
+const INNER: f64 = 0.8;
+
+/// So many of a face's points say where it ends; the others are noise.
+const MOST_OF_FACE: f64 = 0.998;
+
+/// The rim of a face reaches further in than those points by at most so much of how far they do from its middle: a tilt
+/// goes on to the rim, and noise has a tail.
+const RIM: f64 = 0.4;
 
 /// Where two sections say how the middle goes on to an end, by the length from it.
 const MIDDLES: [f64; 2] = [0.08, 0.16];
@@ -249,7 +259,8 @@ impl Placed for PlacedCloud {
         }
     }
 
-    /// The plane `z = a + b x + c y` nearest to the outermost point of each side, where it is farthest in.
+    /// The plane `z = a + b x + c y` nearest to the outermost point of each side, where it is farthest in, or where the
+    /// face of the end has been passed.
     fn end(&self, low: bool, expected: &Expected, half: f64) -> Option<f64> {
         let [first, last] = self.extent();
         let reach = END_REACH * (last - first);
@@ -257,10 +268,16 @@ impl Placed for PlacedCloud {
         let near =
             if low { self.between(first, first + reach) } else { self.between(last - reach, last) };
         let mut outermost = [f64::INFINITY; SIDES];
+        let mut inner = Vec::new();
         for [x, y, z] in near {
-            let side = side(*x - centre[0], *y - centre[1]);
-            if norm(x - centre[0], y - centre[1]) >= SIDE * expected.at(side * RAYS / SIDES) {
-                outermost[side] = outermost[side].min(if low { z - first } else { last - z });
+            let by = if low { z - first } else { last - z };
+            let (x, y) = (x - centre[0], y - centre[1]);
+            let (side, share) = (side(x, y), norm(x, y));
+            let share = share / expected.at(side * RAYS / SIDES);
+            if share >= SIDE {
+                outermost[side] = outermost[side].min(by);
+            } else if share < INNER {
+                inner.push(by);
             }
         }
         let mut sums = [0.0; 4];
@@ -274,25 +291,27 @@ impl Placed for PlacedCloud {
         let [count, sum, cos, sin] = sums;
         // Sides that nothing was seen of say nothing; where many are, so does the slope.
         let slope = if count > 0.9 * SIDES as f64 { 2.0 * norm(cos, sin) / count } else { 0.0 };
-        let by = sum / count + slope;
+        let plane = sum / count + slope;
+        inner.retain(|by| *by <= plane + FACE * (last - first));
+        inner.sort_unstable_by(f64::total_cmp);
+        let face = face_end(inner.len()).and_then(|n| Some((*inner.get(n)?, *inner.get(n / 2)?)));
+        let by = face.map_or(plane, |(end, middle)| plane.max(end + RIM * (end - middle)));
         by.is_finite().then_some(if low { first + by } else { last - by })
     }
 
-    fn keep(&mut self, ends: [f64; 2], expected: &[Expected; 2]) {
-        let [low, high] = ends;
-        let face = FACE * (high - low);
-        let half = face;
-        let middles = [self.middle(true, half), self.middle(false, half)];
-        let is_side = |point: &[f64; 3]| {
-            let end = usize::from(point[2] - low > high - point[2]);
-            let far = (point[2] - low).min(high - point[2]) > face;
-            let middle = middles[end].unwrap_or_default();
-            let off = [point[0] - middle[0], point[1] - middle[1]];
-            far || norm(off[0], off[1])
-                >= SIDE * expected[end].at(side(off[0], off[1]) * RAYS / SIDES)
-        };
-        self.points.retain(|point| (low..=high).contains(&point[2]) && is_side(point));
+    fn keep(&mut self, [low, high]: [f64; 2]) {
+        self.points.retain(|point| low < point[2] && point[2] < high);
     }
+}
+
+/// The number of the point of a face, from the outside in, beyond which there is only noise.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "between 0 and the number of points; `as` saturates"
+)]
+fn face_end(points: usize) -> Option<usize> {
+    points.checked_sub(1).map(|last| (MOST_OF_FACE * last as f64) as usize)
 }
 
 /// The side on which a point lies.

@@ -82,8 +82,8 @@ pub(super) trait Placed {
     /// The first station from an end at which the section is whole.
     fn end(&self, low: bool, expected: &Expected, half: f64) -> Option<f64>;
 
-    /// Leaves out what is beyond the ends or within them, so that only the side is left.
-    fn keep(&mut self, ends: [f64; 2], expected: &[Expected; 2]);
+    /// Leaves out what is not between the ends, so that only the side is left.
+    fn keep(&mut self, ends: [f64; 2]);
 }
 
 /// A scan with its axis, its ends and its sides known.
@@ -236,7 +236,7 @@ impl<'a, P: Placed> Posed<P> {
         let expected = [inward(false)?, inward(true)?];
         let small = placed.end(true, &expected[0], half).ok_or(ShapeFault::NoEnd)?;
         let butt = placed.end(false, &expected[1], half).ok_or(ShapeFault::NoEnd)?;
-        placed.keep([small, butt], &expected);
+        placed.keep([small, butt]);
         let ring = |z: f64| placed.ring(z, half).map_err(|none| no_ring(none, (z - low) / length));
         let rings = [ring(small)?, ring(butt)?];
         Ok(Self { pose, placed, ends: [small, butt], extent: [low, high], rings, expected, up })

@@ -280,21 +280,21 @@ impl Side {
 /// counterclockwise.
 fn crossings(a: [f64; 2], b: [f64; 2], mut each: impl FnMut(usize, f64, bool)) {
     let (from, to) = (atan2(a[1], a[0]), atan2(b[1], b[0]));
-    let mut turn = to - from;
-    if turn > PI {
-        turn -= TAU;
-    } else if turn < -PI {
-        turn += TAU;
-    }
-    let (first, last) =
-        if turn >= 0.0 { (ray_at(from), ray_at(to)) } else { (ray_at(to), ray_at(from)) };
-    let rays = (last + RAYS - first) % RAYS;
+    let (from, to) = (ray_at(from), ray_at(to));
+    let ahead = (to + RAYS - from) % RAYS;
+    // Which way is short tells the rays themselves, so that no rounding of a small turn tells otherwise; where they do
+    // not, the sides do.
+    let forward = match ahead {
+        59..=61 => cross(a, b) >= 0.0,
+        _ => ahead < RAYS / 2,
+    };
+    let (first, rays) = if forward { (from, ahead) } else { (to, (RAYS - ahead) % RAYS) };
     let side = [b[0] - a[0], b[1] - a[1]];
     let (near, far) = (norm(a[0], a[1]), norm(b[0], b[1]));
     for n in (first..first + rays).map(|n| n % RAYS) {
         let across = cross(DIRECTIONS[n], side);
         let r = if across == 0.0 { near.min(far) } else { cross(a, side) / across };
-        each(n, r.clamp(nearest(a, side), near.max(far)), turn >= 0.0);
+        each(n, r.clamp(nearest(a, side), near.max(far)), forward);
     }
 }
 

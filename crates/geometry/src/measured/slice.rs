@@ -28,6 +28,15 @@ const DUST: f64 = 0.02;
 /// Steps of the search for a whole section near an end, by the mean radius there.
 const END_STEP: f64 = 0.01;
 
+/// The most steps of that search.
+const END_STEPS: f64 = 300.0;
+
+/// How much further in a section is taken to tell a notch in the rim from a crack, by the mean radius.
+const FURTHER: f64 = 0.1;
+
+/// A ray shorter than this share of the same one further in meets a notch.
+const NOTCH: f64 = 0.85;
+
 /// How far from an end a whole section is looked for, by the length.
 const END_REACH: f64 = 0.25;
 
@@ -163,9 +172,14 @@ impl<'a> PlacedMesh<'a> {
         [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])]
     }
 
-    /// Whether the section at a station is as large all round as is expected there.
-    fn is_whole(&self, z: f64, expected: &Expected) -> bool {
-        self.ring(z, 0.0).is_ok_and(|ring| expected.is_met(&ring))
+    /// Whether the section at a station is as large all round as is expected there, and nowhere much smaller than the
+    /// one a little further in: the rim of a rough face has notches that end with it.
+    fn is_whole(&self, z: f64, further: f64, expected: &Expected) -> bool {
+        let (Ok(ring), Ok(next)) = (self.ring(z, 0.0), self.ring(further, 0.0)) else {
+            return false;
+        };
+        let notched = ring.radius.iter().zip(&next.radius).any(|(own, next)| *own < NOTCH * next);
+        expected.is_met(&ring) && !notched
     }
 }
 
@@ -231,10 +245,13 @@ impl Placed for PlacedMesh<'_> {
 
     /// From the end inward until the section is whole, and then back by halves.
     fn end(&self, low: bool, expected: &Expected, _half: f64) -> Option<f64> {
-        let step = END_STEP * expected.mean_radius();
+        let step =
+            (END_STEP * expected.mean_radius()).max(END_REACH * (self.high - self.low) / END_STEPS);
         let inward = |by: f64| if low { self.low + by } else { self.high - by };
+        let further = FURTHER * expected.mean_radius();
+        let is_whole = |by: f64| self.is_whole(inward(by), inward(by + further), expected);
         let (mut part, mut whole) = (0.0, 0.1 * step);
-        while !self.is_whole(inward(whole), expected) {
+        while !is_whole(whole) {
             part = whole;
             whole += step;
             if whole > END_REACH * (self.high - self.low) {
@@ -244,7 +261,7 @@ impl Placed for PlacedMesh<'_> {
         if part > 0.0 {
             for _ in 0..4 {
                 let middle = (part + whole) / 2.0;
-                if self.is_whole(inward(middle), expected) {
+                if is_whole(middle) {
                     whole = middle;
                 } else {
                     part = middle;
@@ -254,7 +271,7 @@ impl Placed for PlacedMesh<'_> {
         Some(inward(whole))
     }
 
-    fn keep(&mut self, _ends: [f64; 2], _expected: &[Expected; 2]) {}
+    fn keep(&mut self, _ends: [f64; 2]) {}
 }
 
 #[cfg(test)]
