@@ -17,8 +17,8 @@
 //! does not do is look ahead: at other logs, at another cant, at another place of it.
 
 use pithward_geometry::{
-    Angle, Body, Claim, Edging, Face, HalfSpace, Log, Mill, PartId, Pass, Piece, Pose, ReplayFault,
-    Rest, SawingOrder, Span, Stage, Support, confirm, lift_to_level_flitch,
+    Angle, Body, Claim, Edging, Face, Frame, HalfSpace, Log, Mill, PartId, Pass, Piece, Pose,
+    ReplayFault, Rest, SawingOrder, Span, Stage, Support, confirm, lift_to_level_flitch,
 };
 use pithward_measure::Length;
 use pithward_optimizer::{Cut, CutId, Pile, Want, WantId};
@@ -326,7 +326,7 @@ impl<'a> Sawyer<'a> {
         let up = turned(board.frame, 90);
         let rest = on_edge(&body, up, Support::Bark);
         let length = self.log.length().inches_f64();
-        let pith = Pose::of(&body, &rest, LEVEL)
+        let pith = Pose::of(&body, &Frame::LEVEL, &rest)
             .map_or(0, |pose| Length::from_inches_f64(pose.pith_height(length)).as_nm());
         let edge = total / 2;
         let first = Stage { rest, passes: vec![self.pass(pith + edge)] };
@@ -378,9 +378,6 @@ impl<'a> Sawyer<'a> {
         }
     }
 }
-
-/// The centre line is levelled to this, inches.
-const LEVEL: f64 = 1e-6;
 
 fn turned(frame: Angle, degrees: i32) -> Angle {
     Angle::millidegrees(frame.as_millidegrees() + degrees * 1000)

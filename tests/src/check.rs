@@ -5,7 +5,7 @@
 //! only "inside the wood" is a comparison of square roots, with [`SLACK`].
 
 use crate::random::Case;
-use pithward_geometry::{Claim, PartId};
+use pithward_geometry::{Claim, Frame, PartId, Piece};
 use pithward_measure::Length;
 use pithward_optimizer::{Answer, Fate, LogPlan, Planned, Want};
 
@@ -24,15 +24,16 @@ macro_rules! ensure {
     }};
 }
 
-/// A piece's box in the log frame, nanometres: `x`, `y`, `z`, each from and to.
+/// A piece's box in the frame of its order, nanometres: across, upward, along, each from and to.
 pub type LogBox = [(i64, i64); 3];
 
-/// The box that a claim stands for; `None` when its frame is not a whole number of quarter turns.
-pub fn log_box(claim: &Claim) -> Option<LogBox> {
+/// The box that a claim stands for; `None` when it is not turned by whole quarters from the frame.
+pub fn frame_box(frame: &Frame, claim: &Claim) -> Option<LogBox> {
     let span = |span: pithward_geometry::Span| (span.from.as_nm(), span.to.as_nm());
     let back = |span: pithward_geometry::Span| (-span.to.as_nm(), -span.from.as_nm());
     let (u, h) = (claim.u, claim.h);
-    let (x, y) = match claim.turn.as_millidegrees().rem_euclid(360_000) {
+    let turned = claim.turn.as_millidegrees() - frame.turn.as_millidegrees();
+    let (x, y) = match turned.rem_euclid(360_000) {
         0 => (span(u), span(h)),
         90_000 => (span(h), back(u)),
         180_000 => (back(u), back(h)),
@@ -74,7 +75,8 @@ pub fn soundness(case: &Case, claim: &Claim) -> f64 {
 /// The two pieces, from 1, and what is wrong between them.
 pub fn apart(case: &Case, plan: &LogPlan) -> Result<(), String> {
     let pieces = &plan.order.pieces;
-    let boxes: Vec<LogBox> = pieces.iter().filter_map(|piece| log_box(&piece.claim)).collect();
+    let seen = |piece: &Piece| frame_box(&plan.order.frame, &piece.claim);
+    let boxes: Vec<LogBox> = pieces.iter().filter_map(seen).collect();
     ensure!(boxes.len() == pieces.len(), "a piece's frame is not a quarter turn");
     let (kerf, crosscut) = (case.mill.kerf.as_nm(), case.mill.crosscut_kerf.as_nm());
     for (i, a) in boxes.iter().enumerate() {
@@ -101,6 +103,14 @@ pub fn apart(case: &Case, plan: &LogPlan) -> Result<(), String> {
 /// The first thing that is not so.
 pub fn plan(case: &Case, planned: &Planned) -> Result<(), String> {
     log_plan(case, &planned.plan)?;
+    self::planned(case, planned)
+}
+
+/// What a plan says of its counts, its worth and its proof, whatever the log.
+///
+/// # Errors
+/// The first thing that is not so.
+pub fn planned(case: &Case, planned: &Planned) -> Result<(), String> {
     counts(&case.wants, planned)?;
     let (plan, proof) = (&planned.plan, &planned.proof);
     for method in &planned.methods {
@@ -135,7 +145,8 @@ pub fn plan(case: &Case, planned: &Planned) -> Result<(), String> {
 /// # Errors
 /// The first thing that is not so.
 pub fn log_plan(case: &Case, plan: &LogPlan) -> Result<(), String> {
-    pieces(case, plan)?;
+    sizes(case, plan)?;
+    sound(case, plan)?;
     apart(case, plan)?;
     parts(plan)?;
     heights(case, plan)?;
@@ -154,8 +165,20 @@ pub fn log_plan(case: &Case, plan: &LogPlan) -> Result<(), String> {
     Ok(())
 }
 
-/// Each piece: of the size of its cut, within its wane, where replay found it, all of it wood.
-fn pieces(case: &Case, plan: &LogPlan) -> Result<(), String> {
+/// Each piece is all wood.
+fn sound(case: &Case, plan: &LogPlan) -> Result<(), String> {
+    for (n, piece) in plan.order.pieces.iter().enumerate() {
+        let reach = soundness(case, &piece.claim);
+        ensure!(reach >= -SLACK, "piece {}: wood is missing by {} in", n + 1, -reach);
+    }
+    Ok(())
+}
+
+/// Each piece: of the size of its cut, within its wane, where replay found it.
+///
+/// # Errors
+/// The first thing that is not so.
+pub fn sizes(case: &Case, plan: &LogPlan) -> Result<(), String> {
     let (pieces, products, rebuilt) = (&plan.order.pieces, &plan.products, &plan.replayed.pieces);
     ensure!(!pieces.is_empty(), "a plan without a piece");
     ensure!(
@@ -201,14 +224,15 @@ fn pieces(case: &Case, plan: &LogPlan) -> Result<(), String> {
         let off =
             found.iter().zip(claimed).map(|(f, c)| (f - c.inches_f64()).abs()).fold(0.0, f64::max);
         ensure!(off <= SLACK, "piece {n}: replay found it {off} in from where it claims to be");
-        let reach = soundness(case, claim);
-        ensure!(reach >= -SLACK, "piece {n}: wood is missing by {} in", -reach);
     }
     Ok(())
 }
 
 /// The parts that fall: one for every pass of the log and one left; every piece in just one of them.
-fn parts(plan: &LogPlan) -> Result<(), String> {
+///
+/// # Errors
+/// The first thing that is not so.
+pub fn parts(plan: &LogPlan) -> Result<(), String> {
     let passes: usize = plan.order.stages.iter().map(|stage| stage.passes.len()).sum();
     let ids: Vec<PartId> = plan.parts.iter().map(|part| part.id).collect();
     let freed = (1..=u32::try_from(passes).unwrap_or(0)).map(PartId::Freed).chain([PartId::Left]);
@@ -246,7 +270,10 @@ fn parts(plan: &LogPlan) -> Result<(), String> {
 
 /// Every pass on a mark of the scale, no more than half a step from where it should be, no lower than the blade goes, and
 /// lower than the pass before; no batch larger than the mill takes.
-fn heights(case: &Case, plan: &LogPlan) -> Result<(), String> {
+///
+/// # Errors
+/// The first thing that is not so.
+pub fn heights(case: &Case, plan: &LogPlan) -> Result<(), String> {
     let (order, mill) = (&plan.order, &case.mill);
     let stages = order.stages.iter().chain(order.edgings.iter().flat_map(|edging| &edging.stages));
     for stage in stages {

@@ -8,21 +8,31 @@
 //! |---|---|
 //! | [`random`] | random logs, mills and wants, each from one number |
 //! | [`random_pile`] | random piles of logs with a list, each from one number |
+//! | [`random_shape`] | random oval, bowed, flawed logs, each from one number |
+//! | [`real_wood`] | a taped log in plain coordinates |
+//! | [`by_hand`] | orders made by hand on such logs, no search behind them |
 //! | [`check`] | a plan held against its log, mill and wants, in plain coordinates |
+//! | [`check_real`] | orders and plans of real logs held against the tape's own formulas |
 //! | [`check_pile`] | the plan of a pile held against its logs, list and mill |
 //! | [`every_way`] | every pattern of a tiny log, places not on any grid |
 //! | [`dense`] | patterns of a round log on a grid of planes: the best on it, and what no grid can beat |
 //! | [`knapsack`] | bars and round sections for the program over a pile, priced by the kernel alone |
+//! | [`tampered`] | orders altered in one step, in every way |
 //! | [`table`] | the published figures under `data/benchmarks` |
 
+pub mod by_hand;
 pub mod check;
 pub mod check_pile;
+pub mod check_real;
 pub mod dense;
 pub mod every_way;
 pub mod knapsack;
 pub mod random;
 pub mod random_pile;
+pub mod random_shape;
+pub mod real_wood;
 pub mod table;
+pub mod tampered;
 
 use pithward_geometry::{Log, Mill};
 use pithward_measure::{Length, board_feet_micro};

@@ -7,7 +7,7 @@
 //! * Straight round logs of 6 to 16 in, without counts, against a grid of 1/64 in (`pithward_tests::dense`): no
 //!   family is worth less than the best on the grid, nor more than what no plan off the grid can exceed.
 
-use pithward_geometry::{Log, Mill};
+use pithward_geometry::{FlawKinds, Heart, Log, Mill};
 use pithward_measure::Length;
 use pithward_optimizer::{Answer, Cut, Method, Settings, Want, open};
 use pithward_tests::dense::{Reading, Section, Size};
@@ -81,7 +81,13 @@ fn tiny(random: &mut Random, counted: bool) -> (Log, Mill, Vec<Want>) {
             Cut { worth, extra: if count.is_some() { worth * part / 4 } else { worth }, ..cut }
         };
         let wane = Wane { thickness: leg, width: leg };
-        wants.push(Want { count, wane, cuts: lengths.iter().map(cut).collect() });
+        wants.push(Want {
+            heart: Heart::Any,
+            tolerates: FlawKinds::NONE,
+            count,
+            wane,
+            cuts: lengths.iter().map(cut).collect(),
+        });
     }
     (log, mill, wants)
 }

@@ -71,7 +71,13 @@ fn tiny(random: &mut Random) -> Pile {
         let most = cuts.iter().map(|cut| cut.worth).max().unwrap_or(0);
         let first = if count.is_some() { most * random.pick(&[0, 1, 9]) } else { 0 };
         cuts.iter_mut().for_each(|cut| cut.worth += first);
-        menu.push(Want { count, wane: Wane { thickness: leg, width: leg }, cuts });
+        menu.push(Want {
+            heart: pithward_geometry::Heart::Any,
+            tolerates: pithward_geometry::FlawKinds::NONE,
+            count,
+            wane: Wane { thickness: leg, width: leg },
+            cuts,
+        });
         demands.push(Demand { count, first, blocking: false });
     }
     Pile {

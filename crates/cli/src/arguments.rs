@@ -8,8 +8,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 use pithward_job::{
-    CountRequest, LogRequest, OpenRequest, PolicyRequest, SawingRequest, ScaleRequest, Switch,
-    Typed, TypedList, TypedPath,
+    AsGrown, CountRequest, LogRequest, OpenRequest, PieceRules, PolicyRequest, SawingRequest,
+    ScaleRequest, Switch, Typed, TypedList, TypedPath,
 };
 
 use help::{COUNT_HELP, OPEN_HELP, SCALE_HELP};
@@ -103,8 +103,24 @@ pub(crate) struct ScaleArguments {
 
 /// What is said of one log, and [`SAWING`] of how it is sawn, where no job file says it. Each by its own name: of a
 /// group, clap tells also those that were not typed.
-const LOG: [&str; 7] = ["small", "butt", "length", "species", "bark", "over_bark", "trim"];
-const SAWING: [&str; 9] = [
+const LOG: [&str; 15] = [
+    "small",
+    "butt",
+    "length",
+    "species",
+    "bark",
+    "over_bark",
+    "trim",
+    "long_axis",
+    "long_axis_butt",
+    "sweep",
+    "crook",
+    "pith_small",
+    "pith_butt",
+    "flare",
+    "flaws",
+];
+const SAWING: [&str; 13] = [
     "mill",
     "sizes",
     "final_moisture",
@@ -112,6 +128,10 @@ const SAWING: [&str; 9] = [
     "sawing_deviation",
     "undersize",
     "lengths",
+    "heart",
+    "centred",
+    "clear",
+    "tolerates",
     "tolerance",
     "methods",
 ];
@@ -119,10 +139,11 @@ const SAWING: [&str; 9] = [
 #[derive(Debug, Args)]
 #[command(next_help_heading = "The log")]
 struct LogArguments {
-    /// Diameter at the small end, inside the bark; a bare number is inches
+    /// Diameter at the small end, inside the bark, or two at right angles, as in "14 x 12 1/2 in"; a bare
+    /// number is inches
     #[arg(long, value_name = "DIAMETER", allow_hyphen_values = true)]
     small: Option<String>,
-    /// Diameter at the butt, the large end, inside the bark; a bare number is inches
+    /// Diameter at the butt, the large end, inside the bark and above any flare; a bare number is inches
     #[arg(long, value_name = "DIAMETER", allow_hyphen_values = true)]
     butt: Option<String>,
     /// Length of the log; a bare number is feet
@@ -140,7 +161,36 @@ struct LogArguments {
     /// What is cut off each board beyond the length that counts; a bare number is inches. None without it
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     trim: Option<String>,
+    /// Where the longer of two diameters points on a clock at the small end, 12 being up: the end is then
+    /// oval. Without it, the mean of the two counts
+    #[arg(long, value_name = "CLOCK", allow_hyphen_values = true, help_heading = REAL)]
+    long_axis: Option<String>,
+    /// The same at the butt, where it differs, still as seen from the small end
+    #[arg(long, value_name = "CLOCK", allow_hyphen_values = true, help_heading = REAL)]
+    long_axis_butt: Option<String>,
+    /// A bow of the whole log, the belly toward an hour of the clock, as in "2 in toward 6 at 6 ft" (from
+    /// the butt; the middle where it is left out)
+    #[arg(long, value_name = "SWEEP", allow_hyphen_values = true, help_heading = REAL)]
+    sweep: Option<String>,
+    /// A sharp bend, as in "3 in toward 9 at 5 ft"
+    #[arg(long, value_name = "CROOK", allow_hyphen_values = true, help_heading = REAL)]
+    crook: Option<String>,
+    /// How far the pith is from the middle of the small end, and where, as in "1 in toward 4"
+    #[arg(long, value_name = "PITH", allow_hyphen_values = true, help_heading = REAL)]
+    pith_small: Option<String>,
+    /// The same at the butt, still as seen from the small end
+    #[arg(long, value_name = "PITH", allow_hyphen_values = true, help_heading = REAL)]
+    pith_butt: Option<String>,
+    /// How much the butt widens below the stem, as in "4 in over 18 in"
+    #[arg(long, value_name = "FLARE", allow_hyphen_values = true, help_heading = REAL)]
+    flare: Option<String>,
+    /// Something wrong with the wood, see `pithward open --help`; repeat it for every flaw
+    #[arg(long = "flaw", value_name = "FLAW", allow_hyphen_values = true, help_heading = REAL)]
+    flaws: Vec<String>,
 }
+
+/// What heads the arguments that make a log other than round, straight and sound.
+const REAL: &str = "A log that is not round, straight and sound";
 
 #[derive(Debug, Args)]
 #[command(next_help_heading = "The mill and the sizes")]
@@ -169,6 +219,19 @@ struct SawingArguments {
     /// are feet
     #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
     lengths: Option<String>,
+    /// Where the pith may be where a want says nothing: `boxed` (inside the piece), `free` (outside it) or
+    /// `any`, which it is without it
+    #[arg(long, value_name = "RULE", allow_hyphen_values = true)]
+    heart: Option<String>,
+    /// For boxed heart: how far the pith may be from the middle of a piece; a bare number is inches
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    centred: Option<String>,
+    /// For free heart: how far the pith must be from a piece; a bare number is inches. Without it, 1/8 in
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    clear: Option<String>,
+    /// Flaws that a piece may hold where a want says nothing, as in stain/split. Without it, none
+    #[arg(long, value_name = "FLAWS", allow_hyphen_values = true)]
+    tolerates: Option<String>,
     /// How far a thickness or a width may be off once the blade is set; a bare number is inches. Without
     /// it, one step of the mill's scale
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
@@ -227,6 +290,16 @@ impl LogArguments {
             bark: Typed::new("--bark", self.bark),
             over_bark: Switch { name: "--over-bark", on: self.over_bark },
             trim: Typed::new("--trim", self.trim),
+            as_grown: AsGrown {
+                long_axis: Typed::new("--long-axis", self.long_axis),
+                long_axis_butt: Typed::new("--long-axis-butt", self.long_axis_butt),
+                sweep: Typed::new("--sweep", self.sweep),
+                crook: Typed::new("--crook", self.crook),
+                pith_small: Typed::new("--pith-small", self.pith_small),
+                pith_butt: Typed::new("--pith-butt", self.pith_butt),
+                flare: Typed::new("--flare", self.flare),
+                flaws: TypedList { name: "--flaw", texts: self.flaws },
+            },
         }
     }
 }
@@ -244,6 +317,12 @@ impl SawingArguments {
                 undersize: Typed::new("--undersize", self.undersize),
             },
             lengths: Typed::new("--lengths", self.lengths),
+            pieces: PieceRules {
+                heart: Typed::new("--heart", self.heart),
+                centred: Typed::new("--centred", self.centred),
+                clear: Typed::new("--clear", self.clear),
+                tolerates: Typed::new("--tolerates", self.tolerates),
+            },
             tolerance: Typed::new("--tolerance", self.tolerance),
             methods: TypedList { name: "--method", texts: self.methods },
         }

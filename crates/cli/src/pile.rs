@@ -27,6 +27,9 @@ pub(crate) fn plan(arguments: PlanArguments) -> Outcome {
         Ok(job) => job,
         Err(faults) => return Outcome::Faulty(faults),
     };
+    if let Some(fault) = job.unbucked() {
+        return Outcome::Faulty(vec![fault]);
+    }
     let named = match named(&job, &arguments.ids) {
         Ok(named) => named,
         Err(faults) => return Outcome::Faulty(faults),
@@ -59,7 +62,10 @@ pub(crate) fn plan(arguments: PlanArguments) -> Outcome {
 /// How many pieces of one size a pile gives.
 pub(crate) fn count(size: &Typed, job: &Path) -> Outcome {
     let counting = match read_job(job, JOB) {
-        Ok(job) => job.counting_job(size),
+        Ok(job) => match job.unbucked() {
+            Some(fault) => Err([size_faults(size), vec![fault]].concat()),
+            None => job.counting_job(size),
+        },
         Err(faults) => Err([size_faults(size), faults].concat()),
     };
     let job = match counting {

@@ -130,6 +130,40 @@ fn wants_that_are_none() {
 }
 
 #[test]
+fn shapes_that_no_log_has() {
+    refused_value("--small", "22 x in", &["is no number", "--small \"22 x in\""]);
+    refused_value("--small", "22 in x 21 fot", &["\"fot\" is no unit"]);
+    refused_value("--long-axis", "2", &["the longer of two diameters", "neither end has two"]);
+    refused_value(
+        "--sweep",
+        "30 in toward 6",
+        &["between 0 in and 22 in", "\"30 in\"", "   ^^^^^"],
+    );
+    refused_value("--sweep", "2 in toward noon", &["\"noon\" is no direction on a clock", "2:30"]);
+    refused_value("--sweep", "2 in toward 6 at top", &["\"top\" is no place along a log"]);
+    refused_value("--sweep", "2 in toward 6 at 13", &["between 0 in and 12 ft", "\"13\""]);
+    refused_value("--sweep", "2 in", &["--sweep has no toward"]);
+    let empty = open_with(&[("--sweep", Some(""))]);
+    refused(&empty, &["--sweep has no depth", "--sweep has no toward", "2 faults"]);
+    refused_value("--crook", "2 in toward 6", &["--crook has no at", "at 5 ft"]);
+    refused_value("--pith-small", "11 in toward 6", &["between 0 in and 10 7/8 in", "\"11 in\""]);
+    refused_value("--pith-butt", "1 in", &["--pith-butt has no toward"]);
+    refused_value("--flare", "4 in over 13 ft", &["between 1 in and 143 in", "\"13 ft\""]);
+    refused_value("--flaw", "knot radius 2 in", &["\"knot\" is no kind of flaw", "rot, hollow"]);
+    refused_value("--flaw", "rot radius 20 in", &["between 1/16 in and 12 1/4 in", "\"20 in\""]);
+    refused_value("--flaw", "rot radius 2 in from butt", &["--flaw has no to", "length 4 ft"]);
+    refused_value("--flaw", "rot radius 2 in depth 2 in", &["both radius and depth"]);
+    refused_value("--flaw", "split depth 2 in toward 3", &["depth says nothing of a split"]);
+    refused_value("--flaw", "metal toward 9 depth 2 in wide 7 hours", &["is no width"]);
+    refused_value("--heart", "box", &["\"box\" is no rule on the heart", "boxed"]);
+    refused_value("--centred", "1/2 in", &["--centred is only for boxed heart"]);
+    refused_value("--tolerates", "stain/metal", &["\"metal\" is tolerated in no piece"]);
+    refused_value("--want", "2x8x12=6,heart=free,heart=boxed", &["\"heart\" is said twice"]);
+    refused_value("--want", "2x8x12=6,heart=free,centred=1", &["is only for boxed heart"]);
+    refused_value("--want", "1/4x8x12,heart=boxed", &["is too small to box the pith"]);
+}
+
+#[test]
 fn settings_that_make_no_sense() {
     refused_value("--method", "quarter", &["\"quarter\" is no method", "four-sided or boxed"]);
     refused_value("--method", "fore-sided", &["perhaps four-sided?"]);

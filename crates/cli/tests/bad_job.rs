@@ -19,6 +19,7 @@ shortest = "4 ft"
 widest_cut = "26 in"
 deepest_above = "14 in"
 lowest_blade = "1 in"
+toe_board = "8 ft"
 
 [sawing]
 sizes = "full"
@@ -26,6 +27,12 @@ trim = "2 in"
 lengths = "8/10/12"
 tolerance = "1/16 in"
 methods = ["two-sided", "boxed"]
+
+[bucking]
+chain_kerf = "3/8 in"
+log_lengths = "8 / 10 / 12"
+shortest = "6 ft"
+longest = "16 ft"
 
 [worth]
 unit = "dollars"
@@ -52,9 +59,38 @@ butt = "13 in"
 length = "12 ft 4 in"
 count = 2
 
+[[logs]]
+id = "maple 3"
+species = "hard maple"
+small_end = ["17 in", "18 in"]
+long_axis = "2:30"
+butt = ["20 in", "19 in"]
+long_axis_butt = "3 o'clock"
+length = "11 ft 4 in"
+sweep = { depth = "2 1/4 in", toward = "6 o'clock", at = "7 ft" }
+crook = "3/4 in toward 9 at 4 ft"
+pith_small = { off = "1 1/8 in", toward = "4 o'clock" }
+pith_butt = "1 1/4 in toward 5"
+flare = "4 1/2 in over 18 1/2 in"
+flaws = [
+    { kind = "rot", radius = "2 1/2 in", from = "butt", length = "3 ft" },
+    { kind = "metal", toward = "8 o'clock", depth = "3 1/2 in", wide = "6 1/2 in", from = "butt", to = "5 ft" },
+    "shake inner 3 in outer 4 in",
+]
+
+[[stems]]
+id = "stem 4"
+small_end = "11 in"
+butt = "19 1/2 in"
+length = "40 ft"
+cut_out = ["24 ft to 26 ft"]
+
 [[wants]]
 size = "2x8x12"
 count = 6
+heart = "boxed"
+centred = "7/8 in"
+tolerates = ["stain", "split"]
 wane = "1/2 in"
 species = ["white oak", "eastern white pine"]
 worth = "9.50 each"
@@ -194,12 +230,158 @@ fn lengths_that_no_log_has() {
 }
 
 #[test]
+fn shapes_that_no_log_has() {
+    let check_one = |name: &str, from: &str, to: &str, at: &str, said: &[&str]| {
+        check(&format!("shape-{name}"), from, to, at, said);
+    };
+    check_one(
+        "clock",
+        "\"2:30\"",
+        "\"2:75\"",
+        "\"2:75",
+        &["long_axis", "\"2:75\" is no direction"],
+    );
+    let one = "small_end = \"17 in\"";
+    let text = SOUND.replace("small_end = [\"17 in\", \"18 in\"]", one);
+    let text = text.replace("butt = [\"20 in\", \"19 in\"]", "butt = \"20 in\"");
+    let output = pithward(&["check", &file("job-shape-axis.toml", text.as_bytes())]);
+    refused(&output, &["neither end has two", "the butt has only one", "2 faults"]);
+    check_one(
+        "bow",
+        "\"2 1/4 in\"",
+        "\"30 in\"",
+        "\"30 in",
+        &["depth", "between 0 in and 17 1/2 in"],
+    );
+    check_one("bow-part", "at = \"7 ft\"", "att = \"7 ft\"", "att", &["is no field of a sweep"]);
+    check_one(
+        "bow-place",
+        "\"7 ft\"",
+        "\"17 ft\"",
+        "\"17 ft",
+        &["at must be between 0 in and 136 in"],
+    );
+    check_one("bend", "9 at 4 ft", "9 at 4 fot", "fot", &["crook", "\"fot\" is no unit"]);
+    check_one(
+        "pith",
+        "\"1 1/8 in\"",
+        "\"9 in\"",
+        "\"9 in",
+        &["off must be between 0 in and 8 3/8 in"],
+    );
+    check_one(
+        "pith-toward",
+        "\"1 1/4 in toward 5\"",
+        "\"1 1/4 in\"",
+        "\"1 1/4 in",
+        &["pith_butt has no toward"],
+    );
+    check_one("flare", "18 1/2 in", "18", "18", &["flare: \"18\" has no unit"]);
+    check_one("kind", "kind = \"rot\"", "kind = \"rott\"", "\"rott", &["perhaps rot?"]);
+    check_one("radius", "\"2 1/2 in\"", "\"20 in\"", "\"20 in", &["radius must be between"]);
+    let stretch = "{ kind = \"rot\", radius = \"2 1/2 in\", from = \"butt\", length = \"3 ft\" }";
+    check_one(
+        "stretch",
+        stretch,
+        "{ kind = \"rot\", radius = \"2 1/2 in\", from = \"butt\" }",
+        "{",
+        &["flaws has no to"],
+    );
+    check_one(
+        "far",
+        "to = \"5 ft\"",
+        "to = \"15 ft\"",
+        "\"15 ft",
+        &["to must be between 0 in and 136 in"],
+    );
+    check_one("wide", "\"6 1/2 in\"", "\"half\"", "half", &["wide", "\"half\" is no number"]);
+    check_one(
+        "stray",
+        "outer 4 in",
+        "outer 4 in depth 2 in",
+        "2 in",
+        &["depth says nothing of a shake"],
+    );
+    check_one(
+        "both",
+        "\"shake inner",
+        "\"shake radius 5 in inner",
+        "\"shake",
+        &["both radius and inner"],
+    );
+    check_one(
+        "cut",
+        "24 ft to 26 ft",
+        "24 ft to 46 ft",
+        "46 ft",
+        &["cut_out must be between 0 in and 40 ft"],
+    );
+    check_one(
+        "stem",
+        "\"19 1/2 in\"",
+        "\"9 1/2 in\"",
+        "\"9 1/2",
+        &["smaller than the small end", "\"11 in\""],
+    );
+    check_one(
+        "chain",
+        "chain_kerf = \"3/8 in\"",
+        "chain_kerf = \"3 in\"",
+        "\"3 in",
+        &["chain_kerf must be between"],
+    );
+    check_one(
+        "bucked",
+        "log_lengths = \"8 / 10 / 12\"",
+        "log_lengths = \"8/18\"",
+        "\"8/18",
+        &["log_lengths must be between"],
+    );
+    check_one(
+        "longest",
+        "shortest = \"6 ft\"",
+        "shortest = \"18 ft\"",
+        "\"18 ft",
+        &["shortest must not be more than longest"],
+    );
+    check_one(
+        "toe",
+        "toe_board = \"8 ft\"",
+        "toe_board = \"28 ft\"",
+        "\"28 ft",
+        &["toe_board must not be more than longest"],
+    );
+    check_one(
+        "heart",
+        "heart = \"boxed\"",
+        "heart = \"boxd\"",
+        "\"boxd",
+        &["rule on the heart", "perhaps boxed?"],
+    );
+    let free = "heart = \"free\"\ncentred = \"7/8 in\"";
+    check_one(
+        "free",
+        "heart = \"boxed\"\ncentred = \"7/8 in\"",
+        free,
+        "\"7/8 in",
+        &["centred is only for boxed heart"],
+    );
+    check_one(
+        "tolerates",
+        "[\"stain\", \"split\"]",
+        "[\"stain\", \"metal\"]",
+        "metal",
+        &["is tolerated in no piece"],
+    );
+}
+
+#[test]
 fn what_logs_are_called_and_are() {
     // The two pines are called pine 2-1 and pine 2-2.
-    let same = &["id", "\"pine 2-1\" is called the same as the log on line 30", "job-same.toml"];
+    let same = &["id", "\"pine 2-1\" is called the same as the log on line 37", "job-same.toml"];
     let text = SOUND.replace("\"oak 1\"", "\"pine 2-1\"");
     let output = pithward(&["check", &file("job-same.toml", text.as_bytes())]);
-    refused(&output, &[&same[..], &["job-same.toml:40:6", "help: "]].concat());
+    refused(&output, &[&same[..], &["job-same.toml:47:6", "help: "]].concat());
     check(
         "long-id",
         "\"pine 2\"",
@@ -244,7 +426,7 @@ fn what_logs_are_called_and_are() {
     // What is not there is told of the heading that it should be under.
     let text = SOUND.replace("length = \"12 ft 4 in\"\nbark", "bark");
     let output = pithward(&["check", &file("job-missing.toml", text.as_bytes())]);
-    refused(&output, &["length is missing", "job-missing.toml:29:1", "[[logs]]", "help: "]);
+    refused(&output, &["length is missing", "job-missing.toml:36:1", "[[logs]]", "help: "]);
 }
 
 #[test]

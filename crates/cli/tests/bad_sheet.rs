@@ -17,6 +17,12 @@ Log,Species,Small end (in),Small end 2 (in),Butt,Length,Bark,Over bark,Notes
 2,eastern white pine,12,,13 in,12 ft 4 in,,,
 ";
 
+/// One of a log that is not round, straight and sound.
+const CROOKED: &str = "\
+Log,Small end,Small end 2,Butt,Length,Long axis,Sweep,Pith,Flare,Flaws
+1,14 in,15 in,17 in,12 ft,2 o'clock,2 in toward 6 at 5 ft,1 in toward 4,4 in over 18 in,rot radius 2 in from butt length 3 ft; split toward 3
+";
+
 const JOB: &str = "logs_file = \"sheet.csv\"\n\n[[wants]]\nsize = \"2x8x12\"\ncount = 6\n";
 
 fn place(name: &str, sheet: &[u8]) -> PathBuf {
@@ -50,6 +56,31 @@ fn check(name: &str, from: &str, to: &str, at: &str, said: &[&str]) {
 fn the_sound_sheet_is_sound() {
     let said = printed(&checked(&place("sheet-sound", SOUND.as_bytes())));
     assert!(said.contains("White oak: 1 log") && said.contains("Eastern white pine"), "{said}");
+}
+
+#[test]
+fn shapes_that_no_log_has() {
+    let check = |name: &str, from: &str, to: &str, at: &str, said: &[&str]| {
+        let (text, line, column) = changed(CROOKED, from, to, at);
+        let place = self::place(&format!("sheet-shape-{name}"), text.as_bytes());
+        let at = format!("sheet.csv:{line}:{column}");
+        let stderr = refused(&checked(&place), &[said, &[at.as_str(), "help: "]].concat());
+        assert_eq!(stderr.matches("error: ").count(), 1, "{stderr}");
+    };
+    let sound = printed(&checked(&place("sheet-crooked", CROOKED.as_bytes())));
+    assert!(sound.contains("bowed 2 in toward") && sound.contains("rot radius 2 in"), "{sound}");
+    check("axis", "2 o'clock", "25", "25", &["long axis", "\"25\" is no direction on a clock"]);
+    check(
+        "bow",
+        "2 in toward 6",
+        "22 in toward 6",
+        "22 in",
+        &["sweep must be between 0 in and 14"],
+    );
+    check("unit", "1 in toward 4", "1 toward 4", "1 toward", &["pith small", "\"1\" has no unit"]);
+    check("flare", "4 in over 18 in", "4 in", "4 in", &["flare has no length"]);
+    check("flaw", "split toward", "splitt toward", "splitt", &["flaws", "perhaps split?"]);
+    check("heading", "Flaws", "Flawes", "Flawes", &["perhaps flaws?"]);
 }
 
 #[test]
@@ -254,7 +285,7 @@ extra = "welcome"
         ("sheet.csv:5:1", "length"),
         ("sheet.csv:5:11", "over bark"),
         ("mill.toml:9:11", "kerf"),
-        ("mill.toml:32:1", "edging_bach"),
+        ("mill.toml:36:1", "edging_bach"),
         ("job.toml:8:9", "sizes"),
         ("job.toml:9:8", "trim"),
         ("job.toml:10:21", "methods"),

@@ -5,7 +5,7 @@ mod common;
 use std::path::{Path, PathBuf};
 
 use common::{directory, pithward, put};
-use pithward_job::{Fault, PileJob, Place, parse_job, starter_job};
+use pithward_job::{Fault, PileJob, Place, Told, parse_job, starter_job};
 use proptest::prelude::*;
 
 /// A sheet of logs with what people put into one.
@@ -16,6 +16,12 @@ const SHEET: &str = "\u{feff}Log;Species;Small end (in);Small 2 (in);Butt (in);L
 /// A job that names the sheet.
 const JOB: &str =
     "logs_file = \"sheet.csv\"\n[[wants]]\nsize = \"2x6x8\"\ncount = 4\nextra = \"welcome\"\n";
+
+/// A sheet and a job of logs that are not round, straight and sound.
+const CROOKED_SHEET: &str = "id,small end (in),small end 2 (in),long axis,butt (in),length (ft),sweep,crook,pith,flare,flaws\n\
+    1,14,15,2:30,17,12,2 in toward 6 at 5 ft,1 in toward 9 at 3 ft,1 in toward 4,4 in over 18 in,rot radius 2 in from butt length 3 ft; stain toward all round depth 1 in\n\
+    2,14,15,65 degrees,17,12,,,,,\"split toward 3, outer 4 in; metal toward 9 depth 2 in wide 2 hours to 5 ft from butt\"\n";
+const CROOKED: &str = include_str!("../../../data/jobs/crooked-yard.toml");
 
 /// The demo job, its sheet and its mill.
 const FARMYARD: &str = include_str!("../../../data/jobs/farmyard.toml");
@@ -44,7 +50,12 @@ fn slip() -> impl Strategy<Value = Slip> {
             "½",
             "\u{0}",
             "-1",
-            "1e999"
+            "1e999",
+            " at 6 ft",
+            "toward 13",
+            "o'clock",
+            "all round",
+            "off the small end"
         ])
         .prop_map(|text| text.as_bytes().to_vec()),
     ];
@@ -84,10 +95,14 @@ fn slipped(text: &str, slips: &[Slip]) -> Vec<u8> {
 fn judge(read: Result<PileJob, Vec<Fault>>) -> Result<(), TestCaseError> {
     match read {
         Ok(job) => {
-            prop_assert!(!job.logs.is_empty() && !job.wants.is_empty());
+            prop_assert!(!(job.logs.is_empty() && job.stems.is_empty()) && !job.wants.is_empty());
+            for log in job.logs.iter().chain(job.stems.iter().map(|of| &of.stem)) {
+                prop_assert!(log.log.flaws().iter().all(|flaw| flaw.fault(&log.log).is_none()));
+                prop_assert_eq!(log.log.is_round(), log.told == Told::default());
+            }
             let pile = job.pile();
             prop_assert_eq!(pile.logs.len(), job.logs.len());
-            let _ = job.log_job(0);
+            let _ = (!job.logs.is_empty()).then(|| job.log_job(0));
         }
         Err(faults) => {
             prop_assert!(!faults.is_empty());
@@ -142,6 +157,17 @@ proptest! {
     }
 
     #[test]
+    fn prop_slips_in_crooked_logs(
+        of_job in prop::collection::vec(slip(), 1..5),
+        of_sheet in prop::collection::vec(slip(), 1..5),
+    ) {
+        let place = place("slips-in-crooked-logs");
+        judge(parse_job(&slipped(CROOKED, &of_job), "job.toml", "JOB", &place))?;
+        put(&place, "sheet.csv", slipped(CROOKED_SHEET, &of_sheet));
+        judge(parse_job(JOB.as_bytes(), "job.toml", "JOB", &place))?;
+    }
+
+    #[test]
     fn prop_slips_in_the_demo(
         of_job in prop::collection::vec(slip(), 0..3),
         of_sheet in prop::collection::vec(slip(), 0..3),
@@ -161,7 +187,7 @@ proptest! {
     fn prop_slips_through_the_command(
         of_job in prop::collection::vec(slip(), 0..3),
         of_sheet in prop::collection::vec(slip(), 0..3),
-        base in prop::sample::select(vec![JOB.to_owned(), starter_job().to_owned(), farmyard()]),
+        base in prop::sample::select(vec![JOB.to_owned(), starter_job().to_owned(), CROOKED.to_owned(), farmyard()]),
     ) {
         let place = place("slips-through-the-command");
         put(&place, "sheet.csv", slipped(SHEET, &of_sheet));
@@ -180,6 +206,7 @@ proptest! {
 #[test]
 fn what_the_slips_begin_with_is_sound() {
     let place = place("no-slips");
+    assert!(parse_job(CROOKED.as_bytes(), "crooked.toml", "JOB", Path::new("")).is_ok());
     assert!(parse_job(starter_job().as_bytes(), "starter.toml", "JOB", Path::new("")).is_ok());
     let job = parse_job(JOB.as_bytes(), "job.toml", "JOB", &place);
     assert!(parse_job(farmyard().as_bytes(), "job.toml", "JOB", &place).is_ok());

@@ -33,6 +33,43 @@ fn json(output: &Output) -> Value {
 }
 
 #[test]
+fn stems_are_not_left_out_of_a_plan() {
+    let stem =
+        "[[stems]]\nid = \"S\"\nsmall_end = \"10 in\"\nbutt = \"18 in\"\nlength = \"40 ft\"\n";
+    let job = small("stem-beside-logs.toml", stem);
+    let said = printed(&pithward(&["check", &job]));
+    assert!(said.contains("S: 10 in small end, 18 in butt, 40 ft long"), "{said}");
+    for call in [vec!["plan", &job], vec!["count", "2x6x8", &job]] {
+        refused(&pithward(&call), &["stems are still to be bucked", "\"S\"", "below [[logs]]"]);
+    }
+}
+
+#[test]
+fn a_check_says_what_it_understood_of_crooked_logs() {
+    let root = concat!(env!("CARGO_MANIFEST_DIR"), "/../../data/jobs/crooked-yard.toml");
+    let said = printed(&pithward(&["check", root]));
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    for part in [
+        "A1: small end 16 in by 14 in, the longer toward 2 o'clock; butt 18 in by 16 1/2 in",
+        "A2: small end 15 1/2 in by 14 1/4 in, the longer toward 1:30; butt 17 in by 16 in, the longer toward 3",
+        "A4: bowed 1 1/2 in toward 9:30, most at 4 ft from the butt",
+        "B1: bent 1 1/2 in toward 8 o'clock at 6 ft from the butt",
+        "B2: pith 1 in toward 4 o'clock at the small end; pith 1 1/2 in toward 4:30 at the butt",
+        "B3: flares by 4 in over 1 ft 6 in",
+        "C1: rot, radius 2 in, from butt, length 3 ft; stain, radius 3 in, from 3 ft, to 7 ft",
+        "C3: metal, toward 9 o'clock, depth 3 in, wide 6 in, from butt, to 6 ft",
+        "E: 11 in small end, 19 in butt, 42 ft long",
+        "E: goes into no log from 24 ft to 26 ft from the butt",
+        "6x6 sawn 6 in x 6 in; no wane; boxed heart, the pith within 1 in of the middle",
+        "2x8 sawn 2 in x 8 in; no wane; free of heart, the pith 1/2 in away or more",
+        "may hold shake, split and stain",
+    ] {
+        assert!(said.contains(part), "{part}\n{said}");
+    }
+    assert!(!said.contains("D4:"), "{said}");
+}
+
+#[test]
 fn the_starter_file_is_written_checked_and_planned() {
     let place = directory("starter");
     let run = |arguments: &[&str]| command(arguments).current_dir(&place).output().unwrap();

@@ -1,8 +1,11 @@
 //! A part of the log between sawn planes, and the two questions that are asked of it.
 //!
-//! A pass goes through the whole length, so every part of a log is the log between half-spaces: a
-//! convex body. At a station its section is a disk cut by half-planes, and both questions have closed
-//! forms there: the **sound interval** on a line, and the **outermost reach** in a direction.
+//! A pass goes through the whole length, so every part of a log is the log between half-spaces. In a log that is round
+//! and straight that is a convex body: at a station its section is a disk cut by half-planes, and both questions have
+//! closed forms there, the **sound interval** on a line, and the **outermost reach** in a direction. In any other log
+//! the section is a polygon, which the half-planes clip.
+
+mod outline;
 
 use crate::{Log, trig::norm};
 
@@ -79,7 +82,8 @@ impl<'a> Body<'a> {
     }
 
     /// The sound interval on the line `origin + s * direction` in the section at `z`, as a pair of
-    /// values of `s`; `None` where the line misses the body.
+    /// values of `s`; `None` where the line misses the body. Where an outline is bowed in and the line meets it more than
+    /// twice, the longest sound interval.
     ///
     /// # Units
     /// Inches; `direction` has length 1.
@@ -90,6 +94,9 @@ impl<'a> Body<'a> {
         origin: [f64; 2],
         direction: [f64; 2],
     ) -> Option<(f64, f64)> {
+        if self.log.sections().is_some() {
+            return self.interval_of_outline(covering, z, origin, direction);
+        }
         let radius = self.radius(covering, z);
         let along = origin[0] * direction[0] + origin[1] * direction[1];
         let away = origin[0] * direction[1] - origin[1] * direction[0];
@@ -124,6 +131,9 @@ impl<'a> Body<'a> {
     /// # Units
     /// Inches; `direction` has length 1.
     pub fn reach_at(&self, covering: Covering, z: f64, direction: [f64; 2]) -> Option<f64> {
+        if self.log.sections().is_some() {
+            return self.reach_of_outline(covering, z, direction);
+        }
         let radius = self.radius(covering, z);
         let lines: Vec<([f64; 2], f64)> = self
             .cuts
@@ -181,8 +191,10 @@ impl<'a> Body<'a> {
     pub fn stations(&self, covering: Covering) -> Option<(f64, f64)> {
         let length = self.log.length().inches_f64();
         let exists = |z: f64| self.reach_at(covering, z, [0.0, 1.0]).is_some();
-        // Eighths catch every body that a tilted plane leaves somewhere in the middle.
-        let some = (0..=8u32).rev().map(|i| length * f64::from(i) / 8.0).find(|z| exists(*z))?;
+        // Eighths catch every body that a tilted plane leaves somewhere in the middle of a round log.
+        let eighths = (0..=8u32).rev().map(|i| length * f64::from(i) / 8.0);
+        let sections = self.log.sections().unwrap_or_default().iter().rev().map(|s| s.z);
+        let some = eighths.chain(sections).find(|z| exists(*z))?;
         let end = |mut without: f64| {
             if exists(without) {
                 return without;
@@ -205,6 +217,9 @@ impl<'a> Body<'a> {
     /// # Units
     /// Inches; `direction` has length 1.
     pub fn reach(&self, covering: Covering, direction: [f64; 2], slope: f64) -> Option<f64> {
+        if self.log.sections().is_some() {
+            return self.reach_of_outlines(covering, direction, slope);
+        }
         let straight =
             slope.abs() < 1e-12 && self.cuts.iter().all(|cut| cut.normal[2].abs() < 1e-12);
         if straight {

@@ -33,11 +33,13 @@ pub mod order;
 pub mod replay;
 pub mod rest;
 pub mod trig;
+pub mod view;
 
 pub use body::{Body, Covering, HalfSpace};
 pub use frame::{Basis, Frame};
 pub use log::{
-    Crook, End, Flare, Flaw, FlawKind, FlawKinds, Log, LogFault, Region, Section, Sweep, Taped,
+    Across, Bow, Crook, End, Flare, Flaw, FlawFault, FlawKind, FlawKinds, Log, LogFault, Looks,
+    Region, Section, Sweep, Taped,
 };
 pub use measured::{
     Measured, Mesh, Outline, PithAt, Polar, Repair, ShapeFault, ShapeRequest, Surface,
@@ -46,6 +48,9 @@ pub use mill::{Mill, MillFault};
 pub use order::{
     Claim, Edging, Face, Heart, PartId, Pass, Piece, Rest, SawingOrder, Span, Stage, Support,
 };
-pub use replay::{PassFact, Place, Rebuilt, ReplayFault, Replayed, Setting, confirm, replay};
-pub use rest::{Pose, lift_to_level_flitch};
+pub use replay::{
+    Hangs, PassFact, Place, Rebuilt, ReplayFault, Replayed, Setting, confirm, replay,
+};
+pub use rest::{Pose, lift_to_level, lift_to_level_flitch};
 pub use trig::Angle;
+pub use view::{Extent, Hazards, Prism, Quarter, View};

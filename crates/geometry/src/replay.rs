@@ -1,30 +1,42 @@
 //! The replay of a sawing order: a second opinion on every plan before anyone sees it.
 //!
 //! # What it does
-//! It takes the log, the mill and the steps. It lays the log down as each [`Rest`] says, carries the
+//! It takes the log, the mill and the steps. It lays the log down as each [`Rest`](crate::Rest) says, carries the
 //! solid through every pass, edges and trims the parts, and rebuilds every piece from the planes that
 //! were really sawn. Then it holds each piece's claim against what fell out, and each pass against what
 //! the mill can do. It shares no arithmetic with the search that found the plan: positions come from
-//! poses and half-spaces, soundness from intervals on lines.
+//! poses and half-spaces, soundness from intervals on lines and from outlines of sections.
+//!
+//! # What it holds of a piece
+//! Its four sides were sawn where it says. It is wood throughout, but for its wane: a round log says so in
+//! closed form, any other at every station at which it has a section, at the piece's ends and midway between.
+//! No flaw that it does not tolerate reaches into it. The pith is where its heart rule lets it be.
 //!
 //! # Two settings
 //! [`Setting::Exact`] saws at the exact heights: the boxes must agree to a micrometre, and each must be
 //! sound within its wane. [`Setting::Printed`] saws at the heights that the mill's scale can show: each
 //! piece must keep its size within the tolerance, and the part of its box that is still there must be
 //! at least its size less twice the tolerance (faces lie on faces, so a box may have moved by
-//! two roundings while its own size is off by one), sound within the same wane. A flitch on its bark edge is set by its
-//! centre line, not by the bed: how far its round edge lies below that changes with the planes that bound it,
-//! more than the planes themselves do.
+//! two roundings while its own size is off by one), sound within the same wane. What lies on its bark is set by the
+//! pith's marks, a flitch by its centre line, not by the bed: how far the round lies below that changes with the
+//! planes that bound it, more than the planes themselves do.
 
+mod across;
 mod fault;
+mod heart;
+mod metal;
+mod rebuild;
+mod saw;
+mod sound;
 
 pub use fault::{Place, ReplayFault};
 
 use crate::{
-    Body, Claim, Covering, Edging, HalfSpace, Log, Mill, PartId, Pass, Piece, Pose, Rest,
-    SawingOrder, Span, Stage, Support,
+    Basis, Body, Covering, Edging, Frame, Log, Mill, PartId, Piece, SawingOrder, rest::reach,
 };
 use pithward_measure::Length;
+use rebuild::rebuild;
+use saw::Saw;
 
 /// At which heights the order is sawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -55,12 +67,23 @@ pub struct PassFact {
 /// A piece rebuilt from the planes that were sawn.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Rebuilt {
-    /// Across, from the pith, inches.
+    /// Across, from the frame's axis, inches.
     pub u: (f64, f64),
-    /// Upward, from the pith, inches.
+    /// Upward, from the frame's axis, inches.
     pub h: (f64, f64),
     /// Largest leg of missing wood along `u` and along `h` over its corners, inches.
     pub wane: (f64, f64),
+}
+
+/// How high the lowest bark of a body hangs over the bed, inches.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hangs {
+    /// At its small end.
+    pub small_end: f64,
+    /// At its butt.
+    pub butt: f64,
+    /// Over the mill's toe board, the butt at its zero; `None` where the mill has none, or the log does not reach it.
+    pub toe_board: Option<f64>,
 }
 
 /// What fell out.
@@ -70,14 +93,27 @@ pub struct Replayed {
     pub passes: Vec<Vec<PassFact>>,
     /// Height of the pith over the bed in each stage, at the small end and at the butt, inches.
     pub pith: Vec<(f64, f64)>,
-    /// For every edging, the height of the pith's plane over the bed in each of its stages, inches.
+    /// For every stage of the log, the first and the last station at which it touches the bed, inches from the small
+    /// end: a stretch between the ends where a belly carries it, nearly one station where a point does.
+    pub carried: Vec<(f64, f64)>,
+    /// For every stage of the log, how high its ends hang over the bed; told at the exact heights alone.
+    pub hangs: Vec<Option<Hangs>>,
+    /// Passes, from 1 in their stage, whose kerf meets metal or what may hold some, or comes within an inch of it.
+    pub metal: Vec<(Place, usize)>,
+    /// For every edging, the height over the bed of the frame's axis in each of its stages, inches.
     pub edging_pith: Vec<Vec<f64>>,
+    /// For every edging, the height over the bed of the middle of the wood in each of its stages, at its small end and at
+    /// its butt, inches; told at the exact heights alone.
+    pub edging_middle: Vec<Vec<Option<(f64, f64)>>>,
     /// The pieces, in the order's own order.
     pub pieces: Vec<Rebuilt>,
 }
 
 /// A micrometre in inches: far above the rounding of the arithmetic, far below anything sawn.
 const MICROMETRE: f64 = 1e-3 / 25.4;
+
+/// The axis of a frame may leave the log's by one in so many of its length: no log tapers or bows by more.
+const STEEPEST: i64 = 4;
 
 /// Replays an order on a log and a mill.
 ///
@@ -90,7 +126,7 @@ pub fn replay(
     setting: Setting,
 ) -> Result<Replayed, ReplayFault> {
     match setting {
-        Setting::Exact => replay_once(log, mill, order, setting, &[]),
+        Setting::Exact => replay_once(log, mill, order, setting, None),
         Setting::Printed { tolerance } => {
             confirm(log, mill, order, tolerance).map(|(_, printed)| printed)
         }
@@ -107,25 +143,30 @@ pub fn confirm(
     order: &SawingOrder,
     tolerance: Length,
 ) -> Result<(Replayed, Replayed), ReplayFault> {
-    let exact = replay_once(log, mill, order, Setting::Exact, &[])?;
-    let printed =
-        replay_once(log, mill, order, Setting::Printed { tolerance }, &exact.edging_pith)?;
+    let exact = replay_once(log, mill, order, Setting::Exact, None)?;
+    let printed = replay_once(log, mill, order, Setting::Printed { tolerance }, Some(&exact))?;
     Ok((exact, printed))
 }
 
-/// One replay. `marks` holds, for every edging, where the exact heights have the flitch's centre line.
+/// One replay. At printed heights `exact` tells where the exact ones have the axis of what lies on its bark.
 fn replay_once(
     log: &Log,
     mill: &Mill,
     order: &SawingOrder,
     setting: Setting,
-    marks: &[Vec<f64>],
+    exact: Option<&Replayed>,
 ) -> Result<Replayed, ReplayFault> {
     log_fits(log, mill)?;
+    frame_fits(log, &order.frame)?;
     let mut replayed = Replayed::default();
-    let saw = Saw { mill, setting };
-    let sawn = saw.stages(Body::whole(log), &order.stages, &[], |stage| Place::Log { stage })?;
+    let saw = Saw { mill, setting, frame: order.frame };
+    // The axis begins on the pith at the small end.
+    let marks: Vec<f64> =
+        exact.map_or(Vec::new(), |exact| exact.pith.iter().map(|(small, _)| *small).collect());
+    let sawn = saw.stages(Body::whole(log), &order.stages, &marks, |stage| Place::Log { stage })?;
     (replayed.passes, replayed.pith) = (sawn.passes, sawn.pith);
+    (replayed.carried, replayed.hangs) = (sawn.carried, sawn.hangs);
+    replayed.metal = sawn.metal;
     let parts = sawn.parts;
     let mut strips: Vec<(PartId, Vec<(PartId, Body<'_>)>)> = Vec::new();
     for (i, edging) in order.edgings.iter().enumerate() {
@@ -133,12 +174,15 @@ fn replay_once(
         let part =
             find(&parts, edging.part).filter(|_| !twice).ok_or(ReplayFault::NoPart(edging.part))?;
         let place = |stage| Place::Edging { edging: i + 1, stage };
-        let marks = marks.get(i).map_or(&[][..], Vec::as_slice);
+        let marks = exact.and_then(|exact| exact.edging_pith.get(i)).map_or(&[][..], Vec::as_slice);
         let sawn = saw.stages(part.clone(), &edging.stages, marks, place)?;
-        replayed.edging_pith.push(sawn.pith.iter().map(|(_, butt)| *butt).collect());
+        replayed.edging_pith.push(sawn.axis);
+        replayed.edging_middle.push(sawn.middle);
+        replayed.metal.extend(sawn.metal);
         strips.push((edging.part, sawn.parts));
     }
     batches_fit(mill, order, &parts)?;
+    lengths_fit(log, mill, &order.pieces)?;
     for (i, piece) in order.pieces.iter().enumerate() {
         let part = match piece.strip {
             None if strips.iter().any(|(part, _)| *part == piece.part) => None,
@@ -149,9 +193,8 @@ fn replay_once(
                 .and_then(|(_, strips)| find(strips, strip)),
         };
         let body = part.ok_or(ReplayFault::NoPart(piece.part))?;
-        replayed.pieces.push(rebuild(body, i + 1, &piece.claim, setting)?);
+        replayed.pieces.push(rebuild(body, &order.frame, i + 1, &piece.claim, setting)?);
     }
-    lengths_fit(log, mill, &order.pieces)?;
     Ok(replayed)
 }
 
@@ -175,279 +218,11 @@ fn log_fits(log: &Log, mill: &Mill) -> Result<(), ReplayFault> {
     Ok(())
 }
 
-/// A body after its stages.
-struct SawnBody<'a> {
-    parts: Vec<(PartId, Body<'a>)>,
-    passes: Vec<Vec<PassFact>>,
-    /// Height of the pith in each stage, at the small end and at the butt.
-    pith: Vec<(f64, f64)>,
-}
-
-/// The saw at one setting.
-struct Saw<'m> {
-    mill: &'m Mill,
-    setting: Setting,
-}
-
-impl Saw<'_> {
-    fn height(&self, pass: &Pass) -> f64 {
-        match self.setting {
-            Setting::Exact => pass.height,
-            Setting::Printed { .. } => pass.printed,
-        }
-        .inches_f64()
-    }
-
-    /// Carries a body through its stages; the parts in the order in which they fall off, the one left
-    /// on the bed last. `marks` holds, for a flitch, where its centre line should be over the bed.
-    fn stages<'a>(
-        &self,
-        mut body: Body<'a>,
-        stages: &[Stage],
-        marks: &[f64],
-        place: impl Fn(usize) -> Place,
-    ) -> Result<SawnBody<'a>, ReplayFault> {
-        let mut sawn = SawnBody { parts: Vec::new(), passes: Vec::new(), pith: Vec::new() };
-        let length = body.log().length().inches_f64();
-        let mut faces: Vec<HalfSpace> = Vec::new();
-        for (i, stage) in stages.iter().enumerate() {
-            let place = place(i + 1);
-            let pose = self.lay_down(&body, &stage.rest, &faces, place)?;
-            let centre = marks.get(i).filter(|_| stage.rest.on == Support::Bark);
-            let shift = centre.map_or(0.0, |mark| pose.pith_height(length) - mark);
-            let mut passes = Vec::new();
-            for (j, pass) in stage.passes.iter().enumerate() {
-                let height = self.height(pass) + shift;
-                let freed = body.cut(pose.above(height + self.mill.kerf.inches_f64()));
-                let fact = self.pass_fits(&body, &pose, (pass, height), place, j + 1)?;
-                passes.extend(fact);
-                let number = u32::try_from(sawn.parts.len() + 1).unwrap_or(u32::MAX);
-                sawn.parts.push((PartId::Freed(number), freed));
-                body = body.cut(pose.below(height));
-            }
-            if let Some(last) = stage.passes.last() {
-                faces.push(pose.below(self.height(last) + shift));
-            }
-            sawn.pith.push((pose.pith_height(0.0), pose.pith_height(length)));
-            sawn.passes.push(passes);
-        }
-        sawn.parts.push((PartId::Left, body));
-        Ok(sawn)
-    }
-
-    /// Lays the body down and holds the rest's own words against where it comes to lie.
-    fn lay_down(
-        &self,
-        body: &Body<'_>,
-        rest: &Rest,
-        faces: &[HalfSpace],
-        place: Place,
-    ) -> Result<Pose, ReplayFault> {
-        // At printed heights the planes lie up to half a step off, and with them what levels the body. The
-        // sawyer levels by the pith's mark, or by the centre line of a flitch, whatever lift that takes.
-        let edging = matches!(place, Place::Edging { .. });
-        let level_within = match self.setting {
-            Setting::Exact => MICROMETRE,
-            Setting::Printed { .. } if edging => f64::INFINITY,
-            Setting::Printed { .. } => self.mill.step.inches_f64(),
-        };
-        let pose = Pose::of(body, rest, level_within).ok_or(ReplayFault::NoPose { place })?;
-        let down = pose.up().map(|c| -c);
-        let on_bed = |plane: HalfSpace| {
-            let below = pose.below(0.0);
-            aligned(plane.normal, down) && (plane.offset + below.offset).abs() < MICROMETRE
-        };
-        let lies = match rest.on {
-            Support::Bark => body.plane_facing(down).is_none_or(|plane| !on_bed(plane)),
-            Support::Face(face) => !edging && faces.get(face as usize).copied().is_some_and(on_bed),
-            Support::SawnEdge => edging && body.plane_facing(down).is_some_and(on_bed),
-        };
-        // Half a step decides whether a barely squared face still touches the bed; the exact setting tells.
-        if !lies && self.setting == Setting::Exact {
-            return Err(ReplayFault::Support { place });
-        }
-        let stops = pose.right().map(|c| -c);
-        let stands = match rest.against {
-            None => true,
-            Some(face) => {
-                faces.get(face as usize).is_some_and(|plane| aligned(plane.normal, stops))
-                    && body.plane_facing(stops).is_some()
-            }
-        };
-        if stands { Ok(pose) } else { Err(ReplayFault::Stops { place }) }
-    }
-
-    /// One pass against what the mill can do; `None` when nothing stands at the blade or above it.
-    fn pass_fits(
-        &self,
-        body: &Body<'_>,
-        pose: &Pose,
-        (pass, height): (&Pass, f64),
-        place: Place,
-        number: usize,
-    ) -> Result<Option<PassFact>, ReplayFault> {
-        let mill = self.mill;
-        if pass.printed != pass.height.round_to(mill.step) {
-            return Err(ReplayFault::Printed {
-                place,
-                pass: number,
-                exact: pass.height,
-                printed: pass.printed,
-            });
-        }
-        // The scale shows a lowest height too: it is the printed one that must not be below it.
-        let set = if self.setting == Setting::Exact { pass.height } else { pass.printed };
-        if set < mill.lowest_blade {
-            return Err(ReplayFault::TooLow {
-                place,
-                pass: number,
-                height: set,
-                lowest: mill.lowest_blade,
-            });
-        }
-        let fact = match pass_fact(body, pose, height).filter(|fact| fact.above > MICROMETRE) {
-            Some(fact) => fact,
-            // Half a step may lift the blade over wood that it barely touched.
-            None if self.setting != Setting::Exact => return Ok(None),
-            None => return Err(ReplayFault::Nothing { place, pass: number }),
-        };
-        // Printing may move the blade by half a step; the limits have slack for that, sizes do not.
-        let slack = match self.setting {
-            Setting::Exact => MICROMETRE,
-            Setting::Printed { .. } => mill.step.inches_f64(),
-        };
-        let (widest, above) = (mill.widest_cut.inches_f64(), mill.deepest_above.inches_f64());
-        if fact.widest > widest + slack {
-            return Err(ReplayFault::TooWide {
-                place,
-                pass: number,
-                widest: fact.widest,
-                limit: widest,
-            });
-        }
-        if fact.above > above + slack {
-            return Err(ReplayFault::TooDeep {
-                place,
-                pass: number,
-                above: fact.above,
-                limit: above,
-            });
-        }
-        Ok(Some(fact))
-    }
-}
-
-/// How wide and how deep the stock is at a pass; `None` when the blade meets nothing.
-fn pass_fact(body: &Body<'_>, pose: &Pose, height: f64) -> Option<PassFact> {
-    let stock = body.cut(pose.above(height));
-    let [x, y, _] = pose.right();
-    let widest =
-        stock.reach(Covering::Bark, [x, y], 0.0)? + stock.reach(Covering::Bark, [-x, -y], 0.0)?;
-    let up = pose.up();
-    let flat = crate::trig::norm(up[0], up[1]);
-    let top = stock.reach(Covering::Bark, [up[0] / flat, up[1] / flat], up[2] / flat)? * flat;
-    let plane = pose.below(height);
-    let opening = |z: f64| {
-        let away = (plane.offset - up[2] * z) / flat;
-        let origin = [up[0] / flat * away, up[1] / flat * away];
-        body.interval(Covering::Wood, z, origin, [x, y]).map_or(0.0, |(from, to)| to - from)
-    };
-    Some(PassFact {
-        opening_small_end: opening(0.0),
-        opening_butt: opening(body.log().length().inches_f64()),
-        widest,
-        above: top - plane.offset,
-    })
-}
-
-/// Rebuilds one piece from its body's planes and holds its claim against it.
-fn rebuild(
-    body: &Body<'_>,
-    piece: usize,
-    claim: &Claim,
-    setting: Setting,
-) -> Result<Rebuilt, ReplayFault> {
-    let (sin, cos) = claim.turn.sin_cos();
-    let (h_axis, u_axis) = ([sin, cos], [cos, -sin]);
-    let side = |axis: [f64; 2], sign: f64| {
-        body.plane_facing([sign * axis[0], sign * axis[1], 0.0])
-            .map(|plane| sign * plane.offset)
-            .ok_or(ReplayFault::Unsawn { piece })
-    };
-    let mut u = (side(u_axis, -1.0)?, side(u_axis, 1.0)?);
-    let mut h = (side(h_axis, -1.0)?, side(h_axis, 1.0)?);
-    let claimed = |span: Span| (span.from.inches_f64(), span.to.inches_f64());
-    let (cu, ch) = (claimed(claim.u), claimed(claim.h));
-    for (axis, found, claimed) in [("across", &mut u, cu), ("upward", &mut h, ch)] {
-        match setting {
-            Setting::Exact => {
-                for (found, claimed) in [(found.0, claimed.0), (found.1, claimed.1)] {
-                    if (found - claimed).abs() > MICROMETRE {
-                        return Err(ReplayFault::Size { piece, axis, claimed, found });
-                    }
-                }
-            }
-            Setting::Printed { tolerance } => {
-                let slack = tolerance.inches_f64() + MICROMETRE;
-                let (size, wanted) = (found.1 - found.0, claimed.1 - claimed.0);
-                if (size - wanted).abs() > slack {
-                    return Err(ReplayFault::Size { piece, axis, claimed: wanted, found: size });
-                }
-                // What of the claimed box is still there; its soundness is looked at below.
-                *found = (found.0.max(claimed.0), found.1.min(claimed.1));
-                if found.1 - found.0 < wanted - 2.0 * slack {
-                    return Err(ReplayFault::Size {
-                        piece,
-                        axis,
-                        claimed: wanted,
-                        found: found.1 - found.0,
-                    });
-                }
-            }
-        }
-    }
-    let wane = soundness(body, claim, u, h).map_err(|z| ReplayFault::Unsound { piece, z })?;
-    Ok(Rebuilt { u, h, wane })
-}
-
-/// The largest legs of missing wood over the corners of the box, along `u` and along `h`; the station
-/// of the first corner that misses more than the claim allows, else.
-///
-/// The box less its corners is sound when on each of its four sides the wood reaches from one leg to
-/// the other: the wood is convex, so it then holds everything between.
-fn soundness(
-    body: &Body<'_>,
-    claim: &Claim,
-    u: (f64, f64),
-    h: (f64, f64),
-) -> Result<(f64, f64), f64> {
-    let (sin, cos) = claim.turn.sin_cos();
-    let (h_axis, u_axis) = ([sin, cos], [cos, -sin]);
-    let wood = Body::whole(body.log());
-    let (leg_u, leg_h) =
-        (claim.wane_u.inches_f64() + MICROMETRE, claim.wane_h.inches_f64() + MICROMETRE);
-    let mut wane = (0.0f64, 0.0f64);
-    for z in [claim.z.from.inches_f64(), claim.z.to.inches_f64()] {
-        for at in [h.0, h.1] {
-            let line = wood.interval(Covering::Wood, z, [h_axis[0] * at, h_axis[1] * at], u_axis);
-            let (from, to) = line.ok_or(z)?;
-            let missing = (from - u.0).max(u.1 - to).max(0.0);
-            if missing > leg_u {
-                return Err(z);
-            }
-            wane.0 = wane.0.max(missing);
-        }
-        for at in [u.0, u.1] {
-            let line = wood.interval(Covering::Wood, z, [u_axis[0] * at, u_axis[1] * at], h_axis);
-            let (from, to) = line.ok_or(z)?;
-            let missing = (from - h.0).max(h.1 - to).max(0.0);
-            if missing > leg_h {
-                return Err(z);
-            }
-            wane.1 = wane.1.max(missing);
-        }
-    }
-    Ok(wane)
+/// A frame whose axis stays with the log.
+fn frame_fits(log: &Log, frame: &Frame) -> Result<(), ReplayFault> {
+    let drift = frame.drift_u.abs().max(frame.drift_h.abs());
+    let limit = Length::nm(log.length().as_nm() / STEEPEST);
+    if drift > limit { Err(ReplayFault::Frame { drift, limit }) } else { Ok(()) }
 }
 
 /// Pieces of one strip: inside the log and a crosscut apart.
@@ -497,11 +272,14 @@ fn batches_fit(
             let body = find(parts, edging.part).ok_or(ReplayFault::NoPart(edging.part))?;
             if let Some(stage) = edging.stages.first() {
                 // Standing on edge, a flitch's thickness lies across the bed.
-                let (sin, cos) = stage.rest.turn.sin_cos();
-                let reach = |sign: f64| {
-                    body.reach(Covering::Bark, [sign * cos, -sign * sin], 0.0).unwrap_or(0.0)
-                };
-                width += reach(1.0) + reach(-1.0);
+                let length = body.log().length();
+                let place = Place::Edging { edging: 1, stage: 1 };
+                let Basis { u, .. } = order
+                    .frame
+                    .turned_to(stage.rest.turn, length)
+                    .ok_or(ReplayFault::Turn { place })?;
+                let wide = |axis| reach(body, Covering::Bark, axis).unwrap_or(0.0);
+                width += wide(u) + wide(u.map(|c| -c));
             }
         }
         let limit = mill.widest_cut.inches_f64();
@@ -521,8 +299,4 @@ fn batches_fit(
 
 fn find<'b, 'a>(parts: &'b [(PartId, Body<'a>)], part: PartId) -> Option<&'b Body<'a>> {
     parts.iter().find(|(id, _)| *id == part).map(|(_, body)| body)
-}
-
-fn aligned(a: [f64; 3], b: [f64; 3]) -> bool {
-    a[0] * b[0] + a[1] * b[1] + a[2] * b[2] > 1.0 - 1e-12
 }

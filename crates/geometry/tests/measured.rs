@@ -104,6 +104,7 @@ fn a_crooked_log_comes_back() {
     assert!(worst < 0.02, "{worst}");
     let share = volume(&solid(&measured)).abs() / right;
     assert!((share - 1.0).abs() < 0.001, "{share}");
+    assert!((measured.volume() / right - 1.0).abs() < 0.001, "{}", measured.volume());
 }
 
 /// The library slices the same mesh: every point of its outline lies on the section's.

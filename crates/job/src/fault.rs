@@ -404,6 +404,79 @@ pub enum FaultKind {
     /// A list without a count where the logs for it are counted.
     #[error("no want has a count, and logs are counted for counts alone")]
     NoCounts,
+    /// No direction.
+    #[error("{got} is no direction on a clock")]
+    NoClock {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// No width of a flaw.
+    #[error("{got} is no width, or one of half the way round and more")]
+    NoWidth {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// No place along a log.
+    #[error("{got} is no place along a log")]
+    NoPlace {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// A measurement of several parts that lacks one.
+    #[error("has no {part}")]
+    NoPart {
+        /// The part.
+        part: &'static str,
+    },
+    /// A part that this kind of thing does not have.
+    #[error("{part} says nothing of {of}")]
+    PartOf {
+        /// The part.
+        part: &'static str,
+        /// What it stands in: `a shake`.
+        of: &'static str,
+    },
+    /// Two fields that exclude each other.
+    #[error("has both {one} and {other}, and only one of them can be")]
+    Both {
+        /// One.
+        one: &'static str,
+        /// The other.
+        other: &'static str,
+    },
+    /// A stretch of no length.
+    #[error("begins and ends at the same place")]
+    NoStretch,
+    /// The direction of the longer diameter of a log that has none.
+    #[error("is the direction of the longer of two diameters, and {why}")]
+    NoLongAxis {
+        /// `neither end has two`.
+        why: &'static str,
+    },
+    /// A setting beside a rule on the pith that it says nothing of.
+    #[error("is only for {heart} heart")]
+    OtherHeart {
+        /// `boxed`.
+        heart: &'static str,
+    },
+    /// A size that is too small to have the pith in it.
+    #[error("{size} is too small to box the pith")]
+    TooSmallToBox {
+        /// The size.
+        size: Excerpt,
+    },
+    /// A flaw that nobody may want in a piece.
+    #[error("{got} is tolerated in no piece: no blade should pass there")]
+    NeverTolerated {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// Stems where only logs are planned.
+    #[error("are still to be bucked, and only logs are planned: {stems}")]
+    Unbucked {
+        /// What they are called.
+        stems: Excerpt,
+    },
     /// No such file.
     #[error("there is no file {file}")]
     NoFile {
@@ -485,6 +558,12 @@ impl FaultKind {
                 | Self::Diameters { .. }
                 | Self::UnknownColumn { .. }
                 | Self::NoColumn
+                | Self::NoPart { .. }
+                | Self::Both { .. }
+                | Self::NoStretch
+                | Self::Unbucked { .. }
+                | Self::NoLongAxis { .. }
+                | Self::OtherHeart { .. }
         )
     }
 }

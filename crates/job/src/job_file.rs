@@ -15,6 +15,7 @@
 //! file in its order, those of another file where it is named. Of a file that is no TOML or JSON at all only that is
 //! told, because what its fields would be cannot be trusted.
 
+mod bucking;
 mod form;
 mod logs;
 mod sawing;
@@ -51,7 +52,19 @@ const JOB_FILE: FileKind = FileKind {
 
 const FORM: Form = Form {
     of: "a job file",
-    fields: &["site", "date", "notes", "logs_file", "mill", "sawing", "worth", "logs", "wants"],
+    fields: &[
+        "site",
+        "date",
+        "notes",
+        "logs_file",
+        "mill",
+        "sawing",
+        "bucking",
+        "worth",
+        "logs",
+        "stems",
+        "wants",
+    ],
 };
 
 /// The longest line of free text, in characters.
@@ -157,10 +170,11 @@ fn read_fields(
     let date = line("date", LONGEST_LINE, faults);
     let notes = line("notes", LONGEST_NOTES, faults);
     let sawing = Sawing::read(fields, base_dir, named, faults);
-    let logs = PileLogs::read(fields, base_dir, named, &sawing, faults);
+    let PileLogs { logs, stems, .. } = PileLogs::read(fields, base_dir, named, &sawing, faults);
+    let bucking = bucking::read(fields, &sawing, faults);
     let wants = WrittenWants::read(fields, faults);
     let worth = wants.worth_terms(fields, faults);
-    let woods = woods_of(&logs.logs);
+    let woods = woods_of(logs.iter().chain(stems.iter().map(|stem| &stem.stem)));
     let wants = wants.judge(&sawing, &woods, worth.as_ref(), faults);
     let Sawing { mill, policy, trim, lengths, settings, .. } = sawing;
     let (mill, policy, settings) = (mill?, policy?, settings?);
@@ -177,7 +191,9 @@ fn read_fields(
         lengths,
         settings,
         worth: worth?,
-        logs: logs.logs,
+        logs,
+        stems,
+        bucking: bucking?,
         wants: wants.iter().map(|want| want.want.clone()).collect(),
     };
     job.open_lengths();

@@ -47,7 +47,7 @@ pub(crate) fn read(text: &str, bare: Unit) -> Result<Vec<Length>, Misread> {
 }
 
 /// The unit behind the only number of a text, `None` where there is none.
-fn unit_behind(text: &str) -> Option<&str> {
+pub(crate) fn unit_behind(text: &str) -> Option<&str> {
     let digit = |c: char| c.is_ascii_digit() || c == '.';
     let behind = text.trim().trim_start_matches(digit);
     (!behind.is_empty() && !behind.contains(digit)).then_some(behind)

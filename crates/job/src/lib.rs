@@ -13,6 +13,7 @@
 //! |---|---|
 //! | open one log | [`OpenRequest`] |
 //! | count the pieces of one size in it | [`CountRequest`] |
+//! | buck a stem into logs | [`BuckRequest`], [`StemJob`] |
 //! | scale it by the log rules | [`ScaleRequest`], [`LogScales`] |
 //! | plan a pile of logs | [`read_job`], [`PileJob`], [`starter_job`], [`job_schema`] |
 //! | count the pieces of one size in it | [`PileJob::counting_job`] |
@@ -21,8 +22,13 @@
 //! | read one want | [`WantText`] |
 //! | tell what is wrong with what was typed | [`Fault`] |
 
+mod along;
+mod as_grown;
+mod clock;
 mod fault;
 mod file;
+mod flaw_text;
+mod heart_text;
 mod job_file;
 mod length_list;
 mod list_first;
@@ -32,20 +38,27 @@ mod log_request;
 mod log_scale;
 mod mill_file;
 mod need;
+mod parts;
 mod pile_count;
 mod pile_job;
 mod place;
 mod said;
 mod sawing_request;
 mod size_policy;
+mod stem;
 mod typed;
 mod want_text;
 mod worth_text;
 
+pub use along::Stretch;
+pub use as_grown::AsGrown;
+pub use clock::clock_words;
 pub use fault::{Fault, FaultKind, Misread};
+pub use flaw_text::NamedFlaw;
+pub use heart_text::HeartRule;
 pub use job_file::{JobForm, job_schema, parse_job, read_job, starter_job};
 pub use log_job::{
-    BarkSource, COUNT_FIRST, First, LogJob, MillSource, NamedWant, PieceWorth, WantWeight,
+    BarkSource, COUNT_FIRST, First, LogJob, MillSource, NamedWant, PieceWorth, Told, WantWeight,
 };
 pub use log_request::LogRequest;
 pub use log_scale::{GreenWeight, LogScales, ScaleRequest};
@@ -54,7 +67,8 @@ pub use need::{NeedJob, NeedRequest, kind_faults};
 pub use pile_count::size_faults;
 pub use pile_job::{JobLog, JobWant, PileJob, WorthTerms};
 pub use place::{FilePlace, Place};
-pub use sawing_request::{CountRequest, METHOD_WORDS, OpenRequest, SawingRequest};
+pub use sawing_request::{CountRequest, METHOD_WORDS, OpenRequest, PieceRules, SawingRequest};
 pub use size_policy::{POLICIES, PolicyRequest};
+pub use stem::{BuckRequest, Bucking, BuckingRequest, CHAIN_KERF, JobStem, StemJob};
 pub use typed::{Switch, Typed, TypedList, TypedPath};
 pub use want_text::{MOST_PIECES, WantText};

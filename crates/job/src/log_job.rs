@@ -1,9 +1,12 @@
 //! One log to be opened: what was measured, what is wanted, and on which mill.
 
-use pithward_geometry::{Log, Mill};
+use pithward_geometry::{FlawKinds, Log, Mill, Taped};
 use pithward_measure::{Length, Scale, Size, Width, Writing, board_feet_micro};
 use pithward_optimizer::{Cut, CutId, Settings, Want};
 use pithward_trade::{SizePolicy, Species, Target, Wane, WaneLimit, target};
+
+use crate::flaw_text::NamedFlaw;
+use crate::heart_text::HeartRule;
 
 /// How much more a piece within a count is worth than the same wood as it comes, so that the counts that
 /// were asked for are met before wood goes to sizes that are wanted as they come. Moving it changes how
@@ -45,6 +48,17 @@ pub struct LogJob {
     pub widest: Length,
     /// How to search.
     pub settings: Settings,
+    /// What was said of its shape and its flaws.
+    pub told: Told,
+}
+
+/// What a person said of a log beyond its diameters and its length; nothing of one that is round, straight and sound.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Told {
+    /// The tape's figures inside the bark, where they make it other than a round, straight cone.
+    pub taped: Option<Taped>,
+    /// Its flaws, each as it was written.
+    pub flaws: Vec<NamedFlaw>,
 }
 
 /// Where the thickness of the bark comes from.
@@ -82,6 +96,10 @@ pub struct NamedWant {
     pub lengths: Vec<Length>,
     /// Wood that may be missing at a corner.
     pub wane: WaneLimit,
+    /// Where the pith may be.
+    pub heart: HeartRule,
+    /// Flaws that a piece may hold.
+    pub tolerates: FlawKinds,
     /// What a piece is worth, and how far the list comes first.
     pub weight: WantWeight,
     /// The log is of a wood that the want accepts and has a target for; if not, it has no cuts.
@@ -211,8 +229,8 @@ impl LogJob {
             cuts
         };
         let want = |named: &NamedWant| Want {
-            heart: pithward_geometry::Heart::Any,
-            tolerates: pithward_geometry::FlawKinds::NONE,
+            heart: named.heart.on(named.target),
+            tolerates: named.tolerates,
             count: named.count,
             // A limit that the size does not bear was refused with the request.
             wane: named.wane.on(named.target.thickness, named.target.width).unwrap_or(Wane::NONE),

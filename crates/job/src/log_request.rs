@@ -10,17 +10,24 @@
 //! neither             b = 0                       a fault: nobody knows what to take off
 //! ```
 //! `d` rounds down to the nanometre and `b` up: no wood is promised that is not there, and the mill has
-//! to clear the bark.
+//! to clear the bark. An end with two diameters has the bark of their mean all round.
+//!
+//! # Two diameters
+//! Where somebody says in which direction the longer of two diameters lies the end is oval. Where nobody does, the mean
+//! counts, as logs are scaled: common practice, no source.
 
 use std::borrow::Cow;
 
-use pithward_geometry::{Log, LogFault};
+use pithward_geometry::{Angle, End, Log, LogFault, Taped};
 use pithward_measure::{Excerpt, Length, Unit};
 use pithward_trade::log_rule::usual_growth;
 use pithward_trade::{Species, SpeciesFault};
 
+use crate::as_grown::{AsGrown, Extent, Grown, GrownParts};
 use crate::fault::{Fault, FaultKind, Misread};
-use crate::log_job::BarkSource;
+use crate::flaw_text;
+use crate::length_list::unit_behind;
+use crate::log_job::{BarkSource, Told};
 use crate::typed::{Asked, Switch, Typed};
 
 const SMALL: Asked = Asked {
@@ -41,6 +48,7 @@ pub(crate) const TRIM: Asked = Asked {
     bare: Unit::Inch,
 };
 const SPECIES_HELP: &str = "write a name such as white oak, hard maple or eastern white pine";
+const OVAL_HELP: &str = "measure the two diameters again, at right angles to each other";
 const OVER_BARK_HELP: &str =
     "give the bark's thickness or the species, or tape the ends inside the bark";
 
@@ -56,9 +64,9 @@ const LONGEST_NAME: usize = 60;
 /// A log as it was typed.
 #[derive(Clone, Debug)]
 pub struct LogRequest {
-    /// Diameter at the small end; a bare number is inches.
+    /// Diameter at the small end, or two at right angles with an `x` between them; a bare number is inches.
     pub small_end: Typed,
-    /// Diameter at the butt; a bare number is inches.
+    /// The same at the butt, above any flare.
     pub butt: Typed,
     /// Length; a bare number is feet.
     pub length: Typed,
@@ -70,6 +78,8 @@ pub struct LogRequest {
     pub over_bark: Switch,
     /// What is cut off each board beyond the length that counts; a bare number is inches.
     pub trim: Typed,
+    /// What makes it other than round, straight and sound.
+    pub as_grown: AsGrown,
 }
 
 /// A log that can be.
@@ -79,33 +89,63 @@ pub(crate) struct MeasuredLog {
     pub(crate) species: Option<&'static Species>,
     pub(crate) bark: BarkSource,
     pub(crate) trim: Length,
+    /// An end was measured across twice.
+    pub(crate) two_diameters: bool,
+    pub(crate) told: Told,
 }
 
 impl LogRequest {
     /// The log, once every field of it could be read; every fault goes to the others.
     pub(crate) fn measure(&self, faults: &mut Vec<Fault>) -> Option<MeasuredLog> {
-        let over_bark = Typed::new(self.over_bark.name, None);
-        self.tape(&over_bark).measure(faults)
+        self.measured(false, faults)
     }
 
     /// The same where the butt may have been left out: it follows from the small end by the stated taper.
     pub(crate) fn measure_or_taper(&self, faults: &mut Vec<Fault>) -> Option<MeasuredLog> {
-        let over_bark = Typed::new(self.over_bark.name, None);
-        Tape { tapers: true, ..self.tape(&over_bark) }.measure(faults)
+        self.measured(true, faults)
     }
 
-    fn tape<'a>(&'a self, over_bark: &'a Typed) -> Tape<'a> {
-        Tape {
-            small_end: std::slice::from_ref(&self.small_end),
-            butt: std::slice::from_ref(&self.butt),
-            tapers: false,
+    fn measured(&self, tapers: bool, faults: &mut Vec<Fault>) -> Option<MeasuredLog> {
+        let mut of_grown = Vec::new();
+        let grown = self.as_grown.parts(&mut of_grown);
+        let [small_end, butt] = [&self.small_end, &self.butt].map(diameters);
+        let tape = Tape {
+            small_end: &small_end,
+            butt: &butt,
+            tapers,
             length: &self.length,
             species: &self.species,
             bark: &self.bark,
-            over_bark,
+            over_bark: &Typed::new(self.over_bark.name, None),
             over: self.over_bark.on,
             trim: Some(&self.trim),
+            grown: &grown,
+        };
+        let measured = tape.measure(faults);
+        let sound = of_grown.is_empty();
+        faults.extend(of_grown);
+        measured.filter(|_| sound)
+    }
+}
+
+/// Two diameters with an `x` between them, the unit behind the second that of both where the first has none; or one.
+fn diameters(typed: &Typed) -> Vec<Typed> {
+    let text = typed.text.as_deref().unwrap_or_default();
+    let by = text.char_indices().find(|(_, c)| matches!(c, 'x' | 'X' | '\u{d7}'));
+    let Some((at, by)) = by else { return vec![typed.clone()] };
+    let trimmed = |from: usize, to: usize| {
+        let part = &text[from..to];
+        let start = from + part.len() - part.trim_start().len();
+        typed.part(start..start + part.trim().len())
+    };
+    let [first, second] = [trimmed(0, at), trimmed(at + by.len_utf8(), text.len())];
+    let written = |typed: &Typed| typed.text.clone().unwrap_or_default();
+    let unit = unit_behind(&written(&second)).map(|unit| format!("{}{unit}", written(&first)));
+    match unit {
+        Some(with_unit) if unit_behind(&written(&first)).is_none() => {
+            vec![first.read_as(with_unit), second]
         }
+        _ => vec![first, second],
     }
 }
 
@@ -125,6 +165,28 @@ pub(crate) struct Tape<'a> {
     pub(crate) over_bark: &'a Typed,
     pub(crate) over: bool,
     pub(crate) trim: Option<&'a Typed>,
+    pub(crate) grown: &'a GrownParts,
+}
+
+/// One end as it was taped.
+#[derive(Clone, Copy, Debug)]
+struct Across {
+    /// What counts where the end is taken as round: of two diameters the mean, rounded down to the nanometre.
+    mean: Length,
+    longer: Length,
+    shorter: Length,
+    twice: bool,
+}
+
+impl Across {
+    fn once(diameter: Length) -> Self {
+        Self { mean: diameter, longer: diameter, shorter: diameter, twice: false }
+    }
+
+    /// The same with so much taken off all round.
+    fn less(self, bark: Length) -> (Length, Length) {
+        (self.longer - bark * 2, self.shorter - bark * 2)
+    }
 }
 
 impl Tape<'_> {
@@ -139,7 +201,7 @@ impl Tape<'_> {
             across(self.butt, BUTT, faults)
         };
         if let (Some(small_end), Some(butt)) = (small_end, butt)
-            && butt < small_end
+            && butt.mean < small_end.mean
         {
             faults.extend(self.swapped());
         }
@@ -151,33 +213,87 @@ impl Tape<'_> {
         }
         let most_trim = long.map_or(MOST_TRIM, |long| MOST_TRIM.min(long.half()));
         let trim = self.trim.and_then(|trim| trim.length(faults, TRIM, Length::ZERO..=most_trim));
+        let butt = butt.or_else(|| {
+            let tapers = self.tapers && !self.butt.iter().any(Typed::is_given);
+            Some(Across::once(tapered(small_end?.mean, long?))).filter(|_| tapers)
+        });
+        let twice = |end: Option<Across>| end.is_some_and(|end| end.twice);
+        let two_diameters = twice(small_end) || twice(butt);
+        let inside = |end: Across| self.inside([end.mean; 2], species, bark).1[0].1;
+        let within = |end: Across| end.less(if self.over { inside(end) } else { Length::ZERO });
+        let extent = Extent {
+            long,
+            small: small_end.map(within),
+            butt: butt.map(within),
+            twice: (twice(small_end), twice(butt)),
+        };
+        let grown = self.grown.read(&extent, faults);
+        if grown.long_axis.is_some() {
+            for (end, name) in [(extent.small, "small end"), (extent.butt, "butt")] {
+                let Some((longer, shorter)) = end else { continue };
+                if longer > shorter * 2 {
+                    faults.extend(self.no_log(LogFault::Oval { end: name, longer, shorter }));
+                }
+            }
+        }
+        let extra = grown.flare.map_or(Length::ZERO, |flare| flare.extra);
+        let flaws = self
+            .grown
+            .flaws
+            .iter()
+            .filter_map(|parts| flaw_text::read(parts, &extent, extra, faults));
+        let flaws: Vec<_> = flaws.collect();
         if faults.len() > before {
             return None;
         }
-        let (small_end, long) = (small_end?, long?);
-        // A guess is not said to the nanometre: down to a sixteenth, or to a millimetre for an end in millimetres.
-        let mark =
-            if small_end.as_nm() % 1_000_000 == 0 && small_end.as_nm() % SIXTEENTH.as_nm() != 0 {
-                Length::mm(1)
-            } else {
-                SIXTEENTH
-            };
-        let by_taper = || {
-            let grown = small_end + usual_growth(long);
-            grown.floor_to(mark).max(small_end)
-        };
-        let butt = butt.unwrap_or_else(by_taper);
-        let (source, ends) = self.inside([small_end, butt], species, bark);
+        let (small_end, butt, long) = (small_end?, butt?, long?);
+        let (source, ends) = self.inside([small_end.mean, butt.mean], species, bark);
+        let taped = grown.is_any().then(|| {
+            let [(_, bark_small), (_, bark_butt)] = ends;
+            let sides =
+                grown.long_axis.map(|(small, butt)| [Some(small), Some(butt)]).unwrap_or_default();
+            let [small, butt] = [
+                (small_end, bark_small, sides[0], grown.pith_small),
+                (butt, bark_butt, sides[1], grown.pith_butt),
+            ]
+            .map(|(end, bark, clock, pith)| self.end(end, bark, clock, pith));
+            let Grown { sweep, crook, flare, .. } = grown;
+            Taped { length: long, small, butt, sweep, crook, flare }
+        });
         let [(small_end, bark_small), (butt, bark_butt)] = ends;
-        match Log::new(small_end, butt, long, bark_small, bark_butt) {
+        let log = match &taped {
+            Some(taped) => Log::taped(taped),
+            None => Log::new(small_end, butt, long, bark_small, bark_butt),
+        };
+        match log {
             Ok(log) => {
-                Some(MeasuredLog { log, species, bark: source, trim: trim.unwrap_or_default() })
+                let all = flaws.iter().flat_map(|named| named.flaws.iter().copied()).collect();
+                let log = if flaws.is_empty() { log } else { log.with_flaws(all) };
+                // Two diameters that are alike make no oval.
+                let taped = taped.filter(|_| log.sections().is_some());
+                let (trim, told) = (trim.unwrap_or_default(), Told { taped, flaws });
+                Some(MeasuredLog { log, species, bark: source, trim, two_diameters, told })
             }
             Err(fault) => {
                 faults.extend(self.no_log(fault));
                 None
             }
         }
+    }
+
+    /// An end inside the bark; round by its mean where nobody says in which direction its longer diameter lies.
+    fn end(
+        &self,
+        end: Across,
+        bark: Length,
+        clock: Option<Angle>,
+        pith: Option<(Length, Angle)>,
+    ) -> End {
+        let off = if self.over { bark } else { Length::ZERO };
+        let end = if clock.is_some() { end } else { Across::once(end.mean) };
+        let (longer, shorter) = end.less(off);
+        let (pith_off, pith_clock) = pith.unwrap_or_default();
+        End { longer, shorter, clock: clock.unwrap_or_default(), pith_off, pith_clock, bark }
     }
 
     /// Each diameter inside the bark, and the bark's thickness there.
@@ -237,20 +353,40 @@ impl Tape<'_> {
                 self.small_end.first()?,
                 "with the bark taken off there is no log left: measure again".into(),
             ),
+            LogFault::Oval { end: "butt", .. } => (self.butt.first()?, OVAL_HELP.into()),
+            LogFault::Oval { .. } => (self.small_end.first()?, OVAL_HELP.into()),
+            LogFault::Pith { .. }
+            | LogFault::Bow { .. }
+            | LogFault::BowPlace { .. }
+            | LogFault::Flare { .. } => match self.grown.fault_of(fault) {
+                Some(fault) => return Some(fault),
+                None => (self.small_end.first()?, self.small_end.first()?.help(SMALL)),
+            },
         };
         Some(typed.fault(fault.into(), help))
     }
 }
 
-/// The diameter of an end; of two at right angles the mean, rounded down to the nanometre: as logs are scaled, common
-/// practice, no source.
-fn across(end: &[Typed], asked: Asked, faults: &mut Vec<Fault>) -> Option<Length> {
+/// A butt that nobody measured, by the usual taper: down to a sixteenth, or to a millimetre for an end in millimetres,
+/// as a guess is not said to the nanometre.
+fn tapered(small_end: Length, long: Length) -> Length {
+    let metric = small_end.as_nm() % 1_000_000 == 0 && small_end.as_nm() % SIXTEENTH.as_nm() != 0;
+    let mark = if metric { Length::mm(1) } else { SIXTEENTH };
+    (small_end + usual_growth(long)).floor_to(mark).max(small_end)
+}
+
+/// The diameter of an end, or two of them.
+fn across(end: &[Typed], asked: Asked, faults: &mut Vec<Fault>) -> Option<Across> {
     let limits = || Log::LEAST_DIAMETER..=Log::GREATEST_DIAMETER;
     let [first, second @ ..] = end else { return None };
     let first = first.require_length(faults, asked, limits());
-    let Some(second) = second.iter().find(|second| second.is_given()) else { return first };
+    let Some(second) = second.iter().find(|second| second.is_given()) else {
+        return first.map(Across::once);
+    };
     let second = second.length(faults, asked, limits());
-    Some((first? + second?).half())
+    let (first, second) = (first?, second?);
+    let (longer, shorter) = (first.max(second), first.min(second));
+    Some(Across { mean: (first + second).half(), longer, shorter, twice: true })
 }
 
 /// The species that a name stands for.
@@ -274,6 +410,7 @@ pub(crate) fn find_species(text: &str) -> Result<&'static Species, Misread> {
 #[cfg(test)]
 pub(crate) mod tests {
     use super::LogRequest;
+    use crate::as_grown::AsGrown;
     use crate::fault::Fault;
     use crate::log_job::BarkSource;
     use crate::typed::{Switch, Typed};
@@ -290,6 +427,7 @@ pub(crate) mod tests {
             bark: Typed::new("--bark", None),
             over_bark: Switch { name: "--over-bark", on: false },
             trim: Typed::new("--trim", None),
+            as_grown: AsGrown::nothing(),
         }
     }
 

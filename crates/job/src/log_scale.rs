@@ -7,7 +7,7 @@ use pithward_trade::{
 };
 
 use crate::fault::Fault;
-use crate::log_job::BarkSource;
+use crate::log_job::{BarkSource, Told};
 use crate::log_request::{LogRequest, MeasuredLog};
 
 /// A request to scale one log.
@@ -42,6 +42,8 @@ pub struct LogScales {
     pub cone: CubicFeet,
     /// Weight of the wood, where the species' is known.
     pub weight: Option<GreenWeight>,
+    /// What was said of its shape and its flaws.
+    pub told: Told,
 }
 
 /// What the green wood of a log weighs, its bark left out.
@@ -63,7 +65,7 @@ impl ScaleRequest {
     pub fn into_scales(self) -> Result<LogScales, Vec<Fault>> {
         let mut faults = Vec::new();
         let Some(measured) = self.log.measure(&mut faults) else { return Err(faults) };
-        let MeasuredLog { log, species, bark, trim } = measured;
+        let MeasuredLog { log, species, bark, trim, told, .. } = measured;
         let rounding =
             if self.round_down { DiameterRounding::Down } else { DiameterRounding::Nearest };
         let counted = log.length() - trim;
@@ -89,6 +91,7 @@ impl ScaleRequest {
             cone,
             weight,
             log,
+            told,
         })
     }
 }

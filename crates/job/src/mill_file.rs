@@ -13,7 +13,7 @@ mod form;
 use std::borrow::Cow;
 use std::path::Path;
 
-use pithward_geometry::{Mill, MillFault};
+use pithward_geometry::{Log, Mill, MillFault};
 use pithward_measure::{Excerpt, Length, Scale, Unit};
 
 use crate::fault::{Fault, FaultKind, Misread};
@@ -41,7 +41,7 @@ pub(crate) const MILL_FILE: FileKind = FileKind {
 const LONGEST_NAME: usize = 60;
 
 /// Every field of a mill file, in the order in which they are written.
-pub(crate) const FIELDS: [&str; 11] = [
+pub(crate) const FIELDS: [&str; 12] = [
     "name",
     "kerf",
     "step",
@@ -52,11 +52,13 @@ pub(crate) const FIELDS: [&str; 11] = [
     "deepest_above",
     "lowest_blade",
     "crosscut_kerf",
+    "toe_board",
     "edging_batch",
 ];
 
-/// Fields that may be left out: they are then as in the generic mill.
-const OPTIONAL: [&str; 2] = ["crosscut_kerf", "edging_batch"];
+/// Fields that may be left out. The toe board is then taken to stand where the small end lies; the others are as in the
+/// generic mill.
+const OPTIONAL: [&str; 3] = ["crosscut_kerf", "toe_board", "edging_batch"];
 
 /// A mill file.
 pub(crate) const FORM: Form = Form { of: "a mill file", fields: &FIELDS };
@@ -157,7 +159,7 @@ pub(crate) fn mill_of(
         let help = format!(
             "write a line for each (was the file cut short?); a mill file has {}, and may have {}",
             FIELDS[..9].join(", "),
-            OPTIONAL.join(" and ")
+            OPTIONAL.join(", ")
         );
         faults.push(Fault {
             field: missing.join(", "),
@@ -214,6 +216,8 @@ impl Reading<'_> {
             let got = Excerpt::new(typed.text.as_deref().unwrap_or_default());
             let found = match fault {
                 MillFault::Range { field, least, greatest, .. } => {
+                    // The longest log may not have been read.
+                    let greatest = if greatest < least { Log::GREATEST_LENGTH } else { greatest };
                     let help: Cow<'static, str> = match field {
                         "step" => STEPS.into(),
                         _ => format!("{field} is {}", meaning(field)).into(),
@@ -270,6 +274,7 @@ fn length_of<'m>(mill: &'m mut Mill, field: &str) -> Option<&'m mut Length> {
         "deepest_above" => Some(&mut mill.deepest_above),
         "lowest_blade" => Some(&mut mill.lowest_blade),
         "crosscut_kerf" => Some(&mut mill.crosscut_kerf),
+        "toe_board" => Some(mill.toe_board.get_or_insert_default()),
         _ => None,
     }
 }
@@ -285,6 +290,9 @@ fn meaning(field: &str) -> &'static str {
         "widest_cut" => "the widest stock that passes between the blade guides",
         "deepest_above" => "the deepest stock that may stand above the blade",
         "lowest_blade" => "the lowest height of the blade over the bed",
+        "toe_board" => {
+            "how far along the bed the toe board that raises the small end stands from what carries the butt"
+        }
         "crosscut_kerf" => "what a crosscut at the end of a board turns to sawdust",
         _ => "how many flitches stand side by side for edging at most",
     }

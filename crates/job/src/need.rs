@@ -12,6 +12,7 @@ use crate::log_request::{LogRequest, MeasuredLog};
 use crate::pile_job::{JobLog, JobWant, PileJob, WorthTerms};
 use crate::sawing_request::SawingRequest;
 use crate::size_policy::shrinks;
+use crate::stem::Bucking;
 use crate::typed::{Typed, TypedList};
 
 const COUNTS_HELP: &str = "write how many for one line at least, as in 2x8x12=40";
@@ -88,7 +89,9 @@ impl PileJob {
             let help = "write a count for one want at least, as in count = 40";
             faults.push(Typed::new("wants", None).fault(FaultKind::NoCounts, help));
         }
-        let Some(MeasuredLog { log, species, bark, trim }) = measured else { return Err(faults) };
+        let Some(MeasuredLog { log, species, bark, trim, two_diameters, told }) = measured else {
+            return Err(faults);
+        };
         let (wants, left_out): (Vec<JobWant>, Vec<JobWant>) =
             self.wants.iter().cloned().partition(|want| want.accepts(species));
         let counted = |wants: &[JobWant]| wants.iter().any(|want| want.count.is_some());
@@ -105,11 +108,12 @@ impl PileJob {
             species,
             bark,
             taped_over_bark: kind.over_bark.on,
-            two_diameters: false,
+            two_diameters,
+            told,
             notes: String::new(),
         };
         let trim = if kind.trim.is_given() { trim } else { self.trim };
-        let mut job = Self { logs: vec![log], wants, trim, ..self.clone() };
+        let mut job = Self { logs: vec![log], stems: Vec::new(), wants, trim, ..self.clone() };
         for want in &job.wants {
             let misread = want.no_target(self.policy, &[species]);
             faults.extend(misread.map(|misread| kind.species.placed(misread)));
@@ -134,6 +138,7 @@ fn pile_of(job: LogJob) -> PileJob {
         bark: job.bark,
         taped_over_bark: job.taped_over_bark,
         two_diameters: false,
+        told: job.told,
         notes: String::new(),
     };
     PileJob {
@@ -141,6 +146,8 @@ fn pile_of(job: LogJob) -> PileJob {
         site: String::new(),
         date: String::new(),
         notes: String::new(),
+        stems: Vec::new(),
+        bucking: Bucking::on(&job.mill),
         mill: job.mill,
         mill_source: job.mill_source,
         scale: job.scale,
@@ -161,6 +168,8 @@ fn want_of(named: NamedWant) -> JobWant {
         lengths: named.lengths,
         open_lengths: false,
         wane: named.wane,
+        heart: named.heart,
+        tolerates: named.tolerates,
         worth: named.weight.worth,
         extra: named.weight.extra.filter(|_| named.count.is_some()),
         first: 0,

@@ -56,6 +56,8 @@ impl PileJob {
             lengths,
             open_lengths: false,
             wane: want.wane,
+            heart: want.heart.unwrap_or_default(),
+            tolerates: want.tolerates.unwrap_or_default(),
             worth: PieceWorth::Piece(ONE_PIECE),
             extra: None,
             first: 0,

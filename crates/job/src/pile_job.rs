@@ -1,15 +1,19 @@
 //! A whole job: a pile of logs, the customer's list, and the mill, checked and ready to be planned.
 
-use pithward_geometry::{Log, Mill};
+use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_measure::{Excerpt, Length, Scale, Size, board_feet_micro};
 use pithward_optimizer::{Demand, Effort, Pile, PileLog, Settings, Want};
 use pithward_trade::{SizePolicy, Species, Target, WaneLimit, target};
 
 use crate::fault::{FaultKind, Misread};
+use crate::heart_text::HeartRule;
 use crate::list_first::list_first;
-use crate::log_job::{BarkSource, First, LogJob, MillSource, NamedWant, PieceWorth, WantWeight};
+use crate::log_job::{
+    BarkSource, First, LogJob, MillSource, NamedWant, PieceWorth, Told, WantWeight,
+};
 use crate::sawing_request::{sound_target, usual_lengths};
 use crate::size_policy::shrinkage_is_known;
+use crate::stem::{Bucking, JobStem};
 use crate::worth_text::GREATEST_WORTH;
 
 /// What no piece may weigh, with all that puts the list first: past 2^53 a number of floating point, as the linear
@@ -45,6 +49,10 @@ pub struct PileJob {
     pub worth: WorthTerms,
     /// The logs, in the order of the job.
     pub logs: Vec<JobLog>,
+    /// Stems that are still to be bucked, in the order of the job.
+    pub stems: Vec<JobStem>,
+    /// How they may be bucked.
+    pub bucking: Bucking,
     /// The customer's list, the most important first.
     pub wants: Vec<JobWant>,
 }
@@ -77,8 +85,11 @@ pub struct JobLog {
     pub bark: BarkSource,
     /// The diameters were taped over the bark; `log` has it taken off.
     pub taped_over_bark: bool,
-    /// An end was measured across twice; `log` has the mean.
+    /// An end was measured across twice; `log` has the mean, or an oval end where it is told in which direction the
+    /// longer diameter lies.
     pub two_diameters: bool,
+    /// What was said of its shape and its flaws.
+    pub told: Told,
     /// What else is known of it, as free text; may be empty.
     pub notes: String,
 }
@@ -96,6 +107,10 @@ pub struct JobWant {
     pub open_lengths: bool,
     /// Wood that may be missing at a corner.
     pub wane: WaneLimit,
+    /// Where the pith may be.
+    pub heart: HeartRule,
+    /// Flaws that a piece may hold.
+    pub tolerates: FlawKinds,
     /// What a piece is worth.
     pub worth: PieceWorth,
     /// What a piece beyond the count is worth; `None` where no more than the count are welcome.
@@ -140,13 +155,17 @@ impl JobWant {
             || species.is_some_and(|wood| self.species.iter().any(|one| one.name == wood.name))
     }
 
-    /// Why nothing can be sawn for it from any of some woods, or why the wane that it allows is too much for it.
+    /// Why nothing can be sawn for it from any of some woods, why the wane that it allows is too much for it, or why it
+    /// cannot box the pith.
     pub(crate) fn no_target(
         &self,
         policy: SizePolicy,
         woods: &[Option<&'static Species>],
     ) -> Option<Misread> {
-        let target = |species| sound_target(policy, &self.size, species, self.wane).err();
+        let target = |species| match sound_target(policy, &self.size, species, self.wane) {
+            Ok(target) => self.heart.fault_on(target, &self.size.to_string()),
+            Err(misread) => Some(misread),
+        };
         if !matches!(policy, SizePolicy::Finished(_)) {
             return target(None);
         }
@@ -158,10 +177,10 @@ impl JobWant {
 
 /// The logs of one wood: they share a menu.
 #[derive(Debug)]
-struct Wood {
+struct Wood<'a> {
     species: Option<&'static Species>,
     /// The first log of it.
-    log: usize,
+    log: &'a JobLog,
     /// The thickest butt, up to which random widths run, so that all its logs have the same cuts.
     thickest: Length,
 }
@@ -174,7 +193,7 @@ impl PileJob {
     /// count is worth what it is worth and [`JobWant::first`]; beyond it, as [`JobWant::extra`] says; without a count
     /// both are what it is worth.
     pub fn pile(&self) -> Pile {
-        let woods = self.woods();
+        let woods = self.woods(&self.logs);
         let menu = |log: &JobLog| {
             woods.iter().position(|wood| same(wood.species, log.species)).unwrap_or_default()
         };
@@ -201,15 +220,24 @@ impl PileJob {
     /// # Panics
     /// Where the job has no such log.
     pub fn log_job(&self, log: usize) -> LogJob {
-        let species = self.logs[log].species;
-        let alike = self.logs.iter().filter(|log| same(log.species, species));
-        let thickest = alike.map(|log| log.log.butt()).max().unwrap_or_default();
-        self.wood_job(&Wood { species, log, thickest })
+        let log = &self.logs[log];
+        self.wood_job(&Wood { species: log.species, log, thickest: self.thickest(log.species) })
+    }
+
+    /// The thickest butt of a wood, among logs and stems.
+    fn thickest(&self, species: Option<&Species>) -> Length {
+        let alike = self.trees().filter(|tree| same(tree.species, species));
+        alike.map(|tree| tree.log.butt()).max().unwrap_or_default()
+    }
+
+    /// Logs, and the stems that logs are bucked from.
+    fn trees(&self) -> impl Iterator<Item = &JobLog> {
+        self.logs.iter().chain(self.stems.iter().map(|stem| &stem.stem))
     }
 
     /// A log of a wood, with the widths and targets that all logs of the wood share.
-    fn wood_job(&self, wood: &Wood) -> LogJob {
-        let log = &self.logs[wood.log];
+    fn wood_job(&self, wood: &Wood<'_>) -> LogJob {
+        let log = wood.log;
         let wants = self.wants.iter().map(|want| self.named(want, wood.species)).collect();
         LogJob {
             log: log.log.clone(),
@@ -224,6 +252,7 @@ impl PileJob {
             wants,
             widest: wood.thickest,
             settings: self.settings.clone(),
+            told: log.told.clone(),
         }
     }
 
@@ -238,6 +267,8 @@ impl PileJob {
             more_welcome: want.count.is_none() || want.extra.is_some(),
             lengths: want.lengths.clone(),
             wane: want.wane,
+            heart: want.heart,
+            tolerates: want.tolerates,
             weight: WantWeight {
                 worth: want.worth,
                 extra: want.extra,
@@ -247,14 +278,13 @@ impl PileJob {
         }
     }
 
-    /// The woods in the order in which the logs bring them.
-    fn woods(&self) -> Vec<Wood> {
-        let mut woods: Vec<Wood> = Vec::new();
-        for (n, log) in self.logs.iter().enumerate() {
-            let butt = log.log.butt();
-            match woods.iter_mut().find(|wood| same(wood.species, log.species)) {
-                Some(wood) => wood.thickest = wood.thickest.max(butt),
-                None => woods.push(Wood { species: log.species, log: n, thickest: butt }),
+    /// The woods in the order in which some logs bring them.
+    fn woods<'a>(&self, logs: impl IntoIterator<Item = &'a JobLog>) -> Vec<Wood<'a>> {
+        let mut woods: Vec<Wood<'_>> = Vec::new();
+        for log in logs {
+            if !woods.iter().any(|wood| same(wood.species, log.species)) {
+                let thickest = self.thickest(log.species);
+                woods.push(Wood { species: log.species, log, thickest });
             }
         }
         woods
@@ -262,7 +292,9 @@ impl PileJob {
 
     /// Opens the lengths that nobody named, up to the longest log that the mill takes.
     pub(crate) fn open_lengths(&mut self) {
-        let longest = self.logs.iter().map(|log| log.log.length()).max().unwrap_or_default();
+        let logs = self.logs.iter().map(|log| log.log.length());
+        let bucked = self.stems.iter().map(|of| of.stem.log.length().min(self.bucking.longest));
+        let longest = logs.chain(bucked).max().unwrap_or_default();
         let has = longest.min(self.mill.longest) - self.trim;
         for want in self.wants.iter_mut().filter(|want| want.open_lengths) {
             want.lengths = usual_lengths(&want.size, has);
@@ -277,7 +309,7 @@ impl PileJob {
         for want in &mut self.wants {
             want.first = 0;
         }
-        let woods = self.woods();
+        let woods = self.woods(self.trees());
         let menus: Vec<Vec<Want>> =
             woods.iter().map(|wood| self.wood_job(wood).optimizer_wants()).collect();
         let mut faults = Vec::new();
@@ -325,7 +357,9 @@ fn too_dear(want: &JobWant, got: i64) -> Misread {
 }
 
 /// The woods of some logs, in the order in which they bring them.
-pub(crate) fn woods_of(logs: &[JobLog]) -> Vec<Option<&'static Species>> {
+pub(crate) fn woods_of<'a>(
+    logs: impl IntoIterator<Item = &'a JobLog>,
+) -> Vec<Option<&'static Species>> {
     let mut woods: Vec<Option<&'static Species>> = Vec::new();
     for log in logs {
         if !woods.iter().any(|wood| same(*wood, log.species)) {

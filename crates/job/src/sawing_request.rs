@@ -5,12 +5,15 @@
 
 use std::collections::BTreeMap;
 
-use pithward_geometry::Mill;
+use pithward_geometry::{FlawKinds, Mill};
 use pithward_measure::{Excerpt, Length, Size, Unit, Width, Writing};
 use pithward_optimizer::{Method, Settings};
 use pithward_trade::{SizePolicy, Species, Target, WaneLimit, nearest_word, target};
 
+use crate::as_grown::AsGrown;
 use crate::fault::{Fault, FaultKind, Misread};
+use crate::flaw_text::tolerated;
+use crate::heart_text::{HeartRule, heart};
 use crate::length_list;
 use crate::log_job::{LogJob, MillSource, NamedWant, WantWeight};
 use crate::log_request::{LogRequest, MeasuredLog};
@@ -61,10 +64,47 @@ pub struct SawingRequest {
     pub policy: PolicyRequest,
     /// Lengths that are accepted where a want names none; bare numbers are feet.
     pub lengths: Typed,
+    /// What pieces may hold.
+    pub pieces: PieceRules,
     /// How far a board may be off; one step of the scale without it. A bare number is inches.
     pub tolerance: Typed,
     /// Methods to search by the words of [`METHOD_WORDS`]; all of them where none is typed.
     pub methods: TypedList,
+}
+
+/// What pieces may hold whose want says nothing of it.
+#[derive(Clone, Debug)]
+pub struct PieceRules {
+    /// Where the pith may be: `boxed`, `free` or `any`.
+    pub heart: Typed,
+    /// How far it may be from the middle of a piece that boxes it; a bare number is inches.
+    pub centred: Typed,
+    /// How far it must be from a piece that is free of it; a bare number is inches.
+    pub clear: Typed,
+    /// Kinds of flaw, with a stroke or a comma between them.
+    pub tolerates: Typed,
+}
+
+impl PieceRules {
+    /// Nothing said: each by its name in words.
+    pub fn none() -> Self {
+        let none = |name| Typed::new(name, None);
+        Self {
+            heart: none("heart"),
+            centred: none("centred"),
+            clear: none("clear"),
+            tolerates: none("tolerates"),
+        }
+    }
+
+    fn read(&self, faults: &mut Vec<Fault>) -> (HeartRule, FlawKinds) {
+        let heart = heart(&self.heart, &self.centred, &self.clear, faults).unwrap_or_default();
+        let tolerates = match self.tolerates.is_given() {
+            true => tolerated(&self.tolerates, FlawKinds::NONE, faults),
+            false => FlawKinds::NONE,
+        };
+        (heart, tolerates)
+    }
 }
 
 /// A request for the best plan for one log.
@@ -99,6 +139,7 @@ impl OpenRequest {
             bark: Typed::new("bark", None),
             over_bark: Switch { name: "over bark", on: false },
             trim: Typed::new("trim", None),
+            as_grown: AsGrown::nothing(),
         };
         let policy = PolicyRequest {
             sizes: Typed::new("sizes", None),
@@ -112,6 +153,7 @@ impl OpenRequest {
             mill: TypedPath { name: "mill", path: None },
             policy,
             lengths: Typed::new("lengths", None),
+            pieces: PieceRules::none(),
             tolerance: Typed::new("tolerance", None),
             methods: TypedList { name: "method", texts: Vec::new() },
         };
@@ -190,9 +232,9 @@ fn read_wants(wants: &TypedList, faults: &mut Vec<Fault>) -> Vec<Line> {
             }
         };
         let line = Line { name: wants.name, text: text.clone(), want };
-        let WantText { size, wane, lengths, .. } = &line.want;
+        let WantText { size, wane, lengths, heart, tolerates, .. } = &line.want;
         let lengths = size.length.map(|length| vec![length]).or_else(|| lengths.clone());
-        let same = (size.thickness, size.width, *wane, lengths);
+        let same = (size.thickness, size.width, *wane, lengths, *heart, *tolerates);
         if let Some(earlier) = known.get(&same) {
             let kind =
                 FaultKind::SameWant { got: Excerpt::new(text), earlier: Excerpt::new(earlier) };
@@ -228,6 +270,8 @@ struct Ground {
     mill: Option<ChosenMill>,
     policy: Option<SizePolicy>,
     lengths: Option<Vec<Length>>,
+    heart: HeartRule,
+    tolerates: FlawKinds,
     settings: Option<Settings>,
 }
 
@@ -244,17 +288,40 @@ impl SawingRequest {
         self.ground(log, &mut faults).job(wants, usual_lengths, faults)
     }
 
+    /// The same for a stem that is bucked into logs of at most some length.
+    pub(crate) fn stem_job(
+        &self,
+        stem: Option<MeasuredLog>,
+        longest: Option<Length>,
+        wants: &TypedList,
+        mut faults: Vec<Fault>,
+    ) -> Result<LogJob, Vec<Fault>> {
+        let wants = read_wants(wants, &mut faults);
+        let trim = stem.as_ref().map_or(Length::ZERO, |stem| stem.trim);
+        let open_lengths = |size: &Size, has: Length| {
+            usual_lengths(size, longest.map_or(has, |longest| has.min(longest - trim)))
+        };
+        self.ground(stem, &mut faults).job(wants, open_lengths, faults)
+    }
+
+    /// The mill, whose faults are told with the job's.
+    pub(crate) fn chosen_mill(&self) -> Option<Mill> {
+        self.mill(&mut Vec::new()).map(|chosen| chosen.mill)
+    }
+
     fn ground(&self, log: Option<MeasuredLog>, faults: &mut Vec<Fault>) -> Ground {
         let species = log.as_ref().and_then(|log| log.species);
         let policy = self.policy.choose(species, &self.log.species, faults);
         let lengths = self.lengths.read(faults, |text| length_list::read(text, Unit::Foot));
+        let (heart, tolerates) = self.pieces.read(faults);
         let name = self.methods.name;
         let typed = |text: &String| Typed::new(name, Some(text.clone()));
         let methods = methods(self.methods.texts.iter().map(typed), faults);
         let mill = self.mill(faults);
         let tolerance = tolerance(&self.tolerance, mill.as_ref().map(|mill| &mill.mill), faults);
         let settings = tolerance.map(|tolerance| Settings { methods, tolerance });
-        Ground { log, over_bark: self.log.over_bark.on, mill, policy, lengths, settings }
+        let over_bark = self.log.over_bark.on;
+        Ground { log, over_bark, mill, policy, lengths, heart, tolerates, settings }
     }
 
     fn mill(&self, faults: &mut Vec<Fault>) -> Option<ChosenMill> {
@@ -303,7 +370,7 @@ impl Ground {
     fn job(
         self,
         lines: Vec<Line>,
-        open_lengths: fn(&Size, Length) -> Vec<Length>,
+        open_lengths: impl Fn(&Size, Length) -> Vec<Length>,
         mut faults: Vec<Fault>,
     ) -> Result<LogJob, Vec<Fault>> {
         let mut wants = Vec::new();
@@ -322,6 +389,10 @@ impl Ground {
                     continue;
                 }
             };
+            let heart = want.heart.unwrap_or(self.heart);
+            if let Some(misread) = heart.fault_on(target, &line.text) {
+                faults.push(misread.of(line.name, &line.text));
+            }
             let Some(log) = &self.log else { continue };
             let named = want.size.length.map(|length| vec![length]);
             let lengths = named
@@ -335,6 +406,8 @@ impl Ground {
                 more_welcome: want.more_welcome,
                 lengths,
                 wane: want.wane,
+                heart,
+                tolerates: want.tolerates.unwrap_or(self.tolerates),
                 weight: WantWeight::board_feet(want.count, want.more_welcome),
                 accepted: true,
             });
@@ -357,6 +430,7 @@ impl Ground {
             trim: measured.trim,
             wants,
             settings,
+            told: measured.told,
         })
     }
 }

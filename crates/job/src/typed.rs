@@ -23,6 +23,8 @@ pub struct Typed {
     pub text: Option<String>,
     /// Where in a file it stands; `None` where it was typed.
     written: Option<Written>,
+    /// Of a part of what was typed, the whole of it, and the byte at which the part begins.
+    part_of: Option<(String, usize)>,
 }
 
 /// Where in a file a value stands.
@@ -76,7 +78,7 @@ pub struct Switch {
 impl Typed {
     /// What was typed under a name.
     pub fn new(name: &'static str, text: Option<String>) -> Self {
-        Self { name, text, written: None }
+        Self { name, text, written: None, part_of: None }
     }
 
     /// What stands in a file: its text, the bytes of the value, and those of the text where it is written as it reads.
@@ -88,19 +90,52 @@ impl Typed {
         text_at: Option<Range<usize>>,
     ) -> Self {
         let written = Written { file: file.clone(), at, text_at, judged: false };
-        Self { name, text: Some(text), written: Some(written) }
+        Self { name, text: Some(text), written: Some(written), part_of: None }
     }
 
     /// What is not in a file; its lack is told of the bytes that it should stand in.
     pub(crate) fn absent(name: &'static str, file: &TextFile, at: Range<usize>) -> Self {
         let written = Written { file: file.clone(), at, text_at: None, judged: false };
-        Self { name, text: None, written: Some(written) }
+        Self { name, text: None, written: Some(written), part_of: None }
     }
 
     /// What stands in a file and has its fault already.
     pub(crate) fn judged(name: &'static str, file: &TextFile, at: Range<usize>) -> Self {
         let written = Written { file: file.clone(), at, text_at: None, judged: true };
-        Self { name, text: None, written: Some(written) }
+        Self { name, text: None, written: Some(written), part_of: None }
+    }
+
+    /// A part of its text, by its bytes: what it says is its own, and it stands where the part stands.
+    pub(crate) fn part(&self, part: Range<usize>) -> Self {
+        let text = self.text.as_deref().and_then(|text| text.get(part.clone()));
+        let mut own = Self { text: Some(text.unwrap_or_default().to_owned()), ..self.clone() };
+        match (&mut own.written, &self.part_of) {
+            (Some(written), _) => {
+                if let Some(text_at) = &written.text_at {
+                    let byte = |in_text: usize| (text_at.start + in_text).min(text_at.end);
+                    written.at = byte(part.start)..byte(part.end);
+                    written.text_at = Some(written.at.clone());
+                }
+            }
+            (None, Some((whole, from))) => own.part_of = Some((whole.clone(), from + part.start)),
+            (None, None) => {
+                own.part_of = Some((self.text.clone().unwrap_or_default(), part.start));
+            }
+        }
+        own
+    }
+
+    /// The same text, read otherwise than it is written: its faults point at the whole of it.
+    pub(crate) fn read_as(&self, text: String) -> Self {
+        let mut own = Self { text: Some(text), ..self.clone() };
+        match &mut own.written {
+            Some(written) => written.text_at = None,
+            None => {
+                let whole = self.text.clone().unwrap_or_default();
+                own.part_of = own.part_of.or(Some((whole, 0)));
+            }
+        }
+        own
     }
 
     /// Whether there is anything, be it with a fault.
@@ -129,7 +164,17 @@ impl Typed {
                 }
                 _ => file.place(at.clone()),
             },
-            (None, Some(text)) => Place::Value { value: text.clone(), span: part },
+            (None, Some(text)) => match &self.part_of {
+                None => Place::Value { value: text.clone(), span: part },
+                Some((whole, from)) => {
+                    let part = if part.is_empty() { 0..text.len() } else { part };
+                    let byte = |in_part: usize| {
+                        let at = (from + in_part).min(whole.len());
+                        (0..=at).rev().find(|at| whole.is_char_boundary(*at)).unwrap_or(0)
+                    };
+                    Place::Value { value: whole.clone(), span: byte(part.start)..byte(part.end) }
+                }
+            },
             (None, None) => Place::Nowhere,
         }
     }

@@ -3,6 +3,8 @@
 //! ```text
 //! want   = size [ "=" count [ "+" ] ] { "," option }
 //! option = "wane=" ( length | share ) | "lengths=" length { "/" length }
+//!        | "heart=" ( "boxed" | "free" | "any" ) | "centred=" length | "clear=" length
+//!        | "tolerates=" kind { "/" kind }
 //! ```
 //! | typed | means |
 //! |---|---|
@@ -12,22 +14,31 @@
 //! | `2x6x12=8,wane=1/2 in` | with up to 1/2 in of wood missing at a corner |
 //! | `2x6x12=8,wane=1/3` | with up to a third of the thickness and of the width missing |
 //! | `2x6=8,lengths=8/10/12` | in any of these lengths |
+//! | `6x6x8=4,heart=boxed` | with the pith inside each |
+//! | `6x6x8=4,heart=boxed,centred=1/2 in` | with the pith within 1/2 in of the middle |
+//! | `2x6x12=8,heart=free` | without the pith; `clear=1/2 in` keeps farther away from it |
+//! | `1x6,tolerates=stain/split` | stain and splits may be in it |
 //!
 //! A share is a bare fraction and a length has a unit, so neither is taken for the other.
 
 use std::borrow::Cow;
 use std::ops::Range;
 
+use pithward_geometry::FlawKinds;
 use pithward_measure::{Excerpt, Length, Size, Unit, Writing};
 use pithward_trade::{WaneFault, WaneLimit, nearest_word};
 
-use crate::fault::{FaultKind, Misread};
+use crate::fault::{Fault, FaultKind, Misread};
+use crate::flaw_text::tolerated;
+use crate::heart_text::{HeartRule, heart};
 use crate::length_list;
+use crate::place::Place;
+use crate::typed::Typed;
 
 /// The most pieces of one size that can be asked for; more is a slip of the pen.
 pub const MOST_PIECES: u32 = 10_000;
 
-const OPTIONS: [&str; 2] = ["wane", "lengths"];
+const OPTIONS: [&str; 6] = ["wane", "lengths", "heart", "centred", "clear", "tolerates"];
 
 /// What to write for a size.
 pub(crate) const SIZE_HELP: &str =
@@ -49,6 +60,10 @@ pub struct WantText {
     pub wane: WaneLimit,
     /// Lengths that are accepted, shortest first; `None` where nothing is said.
     pub lengths: Option<Vec<Length>>,
+    /// Where the pith may be; `None` where nothing is said.
+    pub heart: Option<HeartRule>,
+    /// Flaws that a piece may hold; `None` where nothing is said.
+    pub tolerates: Option<FlawKinds>,
 }
 
 impl WantText {
@@ -75,6 +90,9 @@ impl WantText {
             .map_or((None, false), |(count, more)| (Some(count), more));
         let metric = size.is_some_and(|size| size.writing == Writing::Metric);
         let (mut wane, mut lengths) = (None, None);
+        let whole = Typed::new("want", Some(text.to_owned()));
+        let none = || Typed::new("want", None);
+        let (mut word, mut centred, mut clear, mut flaws) = (none(), none(), none(), none());
         for part in parts {
             let (name, value) = match text[part.clone()].find('=') {
                 Some(at) => (part.start..part.start + at, part.start + at + 1..part.end),
@@ -88,13 +106,21 @@ impl WantText {
                     let bare = if metric { Unit::Millimetre } else { Unit::Foot };
                     lengths = Some(keep(read_lengths(text, value, bare), &mut faults));
                 }
-                known @ ("wane" | "lengths") => {
+                "heart" if !word.is_given() => word = whole.part(trimmed(text, value)),
+                "centred" if !centred.is_given() => centred = whole.part(trimmed(text, value)),
+                "clear" if !clear.is_given() => clear = whole.part(trimmed(text, value)),
+                "tolerates" if !flaws.is_given() => flaws = whole.part(trimmed(text, value)),
+                known if OPTIONS.contains(&known) => {
                     let kind = FaultKind::Repeated { what: Excerpt::new(known) };
                     faults.push(Misread::new(kind, part, "say it once"));
                 }
                 other => faults.push(unknown_option(other, trimmed(text, name))),
             }
         }
+        let mut found = Vec::new();
+        let heart = heart(&word, &centred, &clear, &mut found);
+        let tolerates = flaws.is_given().then(|| tolerated(&flaws, FlawKinds::NONE, &mut found));
+        faults.extend(found.into_iter().map(misread));
         if let (Some(size), Some(Some(_))) = (size, &lengths)
             && size.length.is_some()
         {
@@ -109,8 +135,18 @@ impl WantText {
         }
         let (Some(size), true) = (size, faults.is_empty()) else { return Err(faults) };
         let wane = wane.flatten().unwrap_or(WaneLimit::Legs(Length::ZERO));
-        Ok(Self { size, count, more_welcome, wane, lengths: lengths.flatten() })
+        let lengths = lengths.flatten();
+        Ok(Self { size, count, more_welcome, wane, lengths, heart, tolerates })
     }
+}
+
+/// A fault of a part of the text, before it is known which field that is.
+fn misread(fault: Fault) -> Misread {
+    let span = match fault.place {
+        Place::Value { span, .. } => span,
+        Place::Nowhere | Place::File(_) => 0..0,
+    };
+    Misread { kind: fault.kind, span, help: fault.help }
 }
 
 /// The value of what could be read; its fault goes to the others.
@@ -213,13 +249,14 @@ fn unknown_option(name: &str, at: Range<usize>) -> Misread {
     let nearest = nearest_word(name, &OPTIONS);
     let got = Excerpt::new(name);
     let help: Cow<'static, str> =
-        "behind the size there may be ,wane=1/2 in and ,lengths=8/10/12".into();
+        "behind the size there may be ,wane=1/2 in ,lengths=8/10/12 ,heart=boxed ,centred=1/2 in ,clear=1/2 in and ,tolerates=stain".into();
     Misread::new(FaultKind::Unknown { what: "part of a want", got, nearest }, at, help)
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{MOST_PIECES, WantText};
+    use super::{HeartRule, MOST_PIECES, WantText};
+    use pithward_geometry::{FlawKind, FlawKinds};
     use pithward_measure::{Length, Size};
     use pithward_trade::WaneLimit;
     use proptest::prelude::*;
@@ -227,7 +264,15 @@ mod tests {
     fn plain(size: &str) -> WantText {
         let wane = WaneLimit::Legs(Length::ZERO);
         let size = Size::parse(size).unwrap();
-        WantText { size, count: None, more_welcome: false, wane, lengths: None }
+        WantText {
+            size,
+            count: None,
+            more_welcome: false,
+            wane,
+            lengths: None,
+            heart: None,
+            tolerates: None,
+        }
     }
 
     #[track_caller]
@@ -268,6 +313,31 @@ mod tests {
     }
 
     #[test]
+    fn the_pith_and_flaws_of_a_want() {
+        let inch = Length::inches(1);
+        let with = |heart| WantText { heart: Some(heart), ..plain("6x6x8") };
+        check("6x6x8,heart=boxed", &with(HeartRule::Boxed { within: None }));
+        check("6x6x8, heart = Boxed, centred=1", &with(HeartRule::Boxed { within: Some(inch) }));
+        check("6x6x8,heart=free", &with(HeartRule::Free { clear: Length::sixty_fourths(8) }));
+        check("6x6x8,clear=1 in,heart=free", &with(HeartRule::Free { clear: inch }));
+        check("6x6x8,heart=any", &with(HeartRule::Any));
+        let tolerates = Some(FlawKinds::NONE.with(FlawKind::Stain).with(FlawKind::Rot));
+        check("6x6x8,tolerates=rot/stain", &WantText { tolerates, ..plain("6x6x8") });
+        check_faults("6x6x8,heart=box", &[("box", "\"box\" is no rule on the heart")]);
+        check_faults("6x6x8,heart=boxed,heart=free", &[("heart=free", "\"heart\" is said twice")]);
+        check_faults("6x6x8,heart=free,centred=1/2 in", &[("1/2 in", "is only for boxed heart")]);
+        check_faults("6x6x8,clear=1/2 in", &[("1/2 in", "is only for free heart")]);
+        check_faults("6x6x8,heart=boxed,centred=40 in", &[("40 in", "between 0 in and 12 in")]);
+        check_faults("6x6x8,heart=free,clear=1/16 in", &[("1/16 in", "between 1/8 in and 12 in")]);
+        check_faults("6x6x8,tolerates=metal", &[("metal", "is tolerated in no piece")]);
+        check_faults("6x6x8,tolerates=rot / rot", &[("rot", "is said twice")]);
+        check_faults(
+            "6x6x8,tolerates=knots/stainn",
+            &[("knots", "is no kind of flaw"), ("stainn", "perhaps stain?")],
+        );
+    }
+
+    #[test]
     fn every_fault_of_a_want_is_pointed_at() {
         check_faults("", &[("", "a size is missing")]);
         check_faults("2x", &[("2x", "has no width")]);
@@ -298,7 +368,7 @@ mod tests {
     }
 
     fn nearly_a_want() -> impl Strategy<Value = String> {
-        let parts = "2|6|12|x|=|+|,|wane|lengths|/|1/2|in| |mm|up|-|é|99999999999|\"|'";
+        let parts = "2|6|12|x|=|+|,|wane|lengths|heart|boxed|centred|clear|tolerates|stain|metal|/|1/2|in| |mm|up|-|é|99999999999|\"|'";
         let parts: Vec<&str> = parts.split('|').collect();
         proptest::collection::vec(proptest::sample::select(parts), 0..14)
             .prop_map(|parts| parts.concat())

@@ -1,9 +1,9 @@
 //! Columns: every section that is wanted, and how its length may be cut up.
 //!
-//! A column is one thickness by one width with one wane. What a strip of that section is worth depends on
-//! the length over which it is sound; the lengths and their sums that matter are the column's *levels*.
-//! A straight log is thickest at the butt, so a length is always reckoned from there, and a level is the
-//! same as a radius: the strip is sound over it where its corners lie within the wood's radius there.
+//! A column is one thickness by one width with one wane and one rule for the pith and for flaws. What a strip of that
+//! section is worth depends on the length over which it is sound; the lengths and their sums that matter are the
+//! column's *levels*. A round straight log is thickest at the butt, so there a length is always reckoned from the butt.
+//! On any other log a level may lie at several places along it, its *stretches*.
 //!
 //! # Recurrence
 //! ```text
@@ -15,8 +15,9 @@ use crate::allowance::Allowances;
 use crate::family::Method;
 use crate::pile::Effort;
 use crate::want::{CutId, Want, WantId};
-use pithward_geometry::Log;
+use pithward_geometry::{Extent, FlawKinds, Hazards, Heart, Prism, Quarter, View};
 use pithward_measure::Length;
+use std::sync::Arc;
 
 /// Nanometres in an inch, for curves.
 pub(crate) const NM: f64 = 25_400_000.0;
@@ -31,6 +32,10 @@ pub(crate) struct Column {
     /// Legs of wood that may be missing at a corner, nanometres.
     pub(crate) wane_thickness: f64,
     pub(crate) wane_width: f64,
+    /// Where the pith may be.
+    pub(crate) heart: Heart,
+    /// Flaws that it may hold.
+    pub(crate) tolerates: FlawKinds,
     pub(crate) cuts: Vec<CutId>,
     /// One of many widths of a want that takes any.
     pub(crate) random: bool,
@@ -38,58 +43,114 @@ pub(crate) struct Column {
     pub(crate) levels: Vec<Level>,
 }
 
-/// A length that matters, reckoned from the butt.
+/// A length that matters.
 #[derive(Clone, Debug)]
 pub(crate) struct Level {
     /// Nanometres.
     pub(crate) length: i64,
-    /// Place in [`Columns::rims`].
-    pub(crate) rim: usize,
+    /// Where along the log it may lie.
+    pub(crate) stretches: Vec<Stretch>,
     /// For each of the column's cuts the level that is left below it: `Some(None)` for nothing.
     below: Vec<Option<Option<usize>>>,
 }
 
-/// What bounds the edges of strips: the wood's radius over a length, and the wane that is allowed there. Many
-/// levels of many columns share one.
+/// A place of a level along the log.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Rim {
-    /// Nanometres, all three.
-    radius: f64,
-    wane_thickness: f64,
-    wane_width: f64,
+pub(crate) struct Stretch {
+    /// Where it begins, from the butt, nanometres.
+    pub(crate) butt: i64,
+    /// Place in [`Columns::rims`].
+    pub(crate) rim: usize,
 }
 
+/// What bounds the edges of strips: the wood that a stretch has in common, the wane that is allowed there, and what a
+/// strip must keep clear of. Many levels of many columns share one.
+#[derive(Clone, Debug)]
+pub(crate) struct Rim {
+    prism: Arc<Prism>,
+    /// Nanometres.
+    wane: (f64, f64),
+    hazards: Option<Arc<Hazards>>,
+    key: RimKey,
+}
+
+/// What makes two rims the same: the stretch, the wane, what may be in the wood.
+type RimKey = (i64, i64, u64, u64, FlawKinds, Heart);
+
 impl Rim {
-    /// What bounds a strip of a column that is sound over a length from the butt; `None` when the log is shorter.
-    pub(crate) fn new(log: &Log, column: &Column, length: i64) -> Option<Self> {
-        Self::over(log, length, (column.wane_thickness, column.wane_width))
+    /// How far a strip between two planes may reach to either side; `None` where it is nowhere.
+    pub(crate) fn extent(&self, quarter: Quarter, planes: (i64, i64)) -> Option<Extent> {
+        self.prism.extent(quarter, planes, self.wane)
     }
 
-    fn over(log: &Log, length: i64, (wane_thickness, wane_width): (f64, f64)) -> Option<Self> {
-        let radius = log.radius_over_length(Length::nm(length))? * NM;
-        Some(Self { radius, wane_thickness, wane_width })
+    /// What a strip must keep clear of, or hold.
+    pub(crate) fn hazards(&self) -> Option<&Hazards> {
+        self.hazards.as_deref()
     }
 
-    /// Furthest edge, from the pith, of a strip whose outer plane is `plane` from the pith; `None` where it is
-    /// nowhere.
-    ///
-    /// The two points that bound the missing corner must be wood: `(edge, plane - wane)` and
-    /// `(edge - wane, plane)`; the wood between them is convex.
-    pub(crate) fn edge(&self, plane: i64) -> Option<i64> {
-        let plane = plane as f64;
-        let face = self.radius * self.radius - plane * plane;
-        if face < 0.0 {
-            return None;
+    pub(crate) fn prism(&self) -> &Prism {
+        &self.prism
+    }
+}
+
+/// The rims of a log, each made once.
+struct Rims<'v> {
+    view: &'v View<'v>,
+    all: Vec<Rim>,
+    prisms: Vec<((i64, i64), Arc<Prism>)>,
+}
+
+impl Rims<'_> {
+    /// The rim of a column over a stretch.
+    fn place(&mut self, column: &Column, butt: i64, length: i64) -> usize {
+        let wane = (column.wane_thickness, column.wane_width);
+        let (tolerates, heart) = (column.tolerates, column.heart);
+        let key = (butt, length, wane.0.to_bits(), wane.1.to_bits(), tolerates, heart);
+        if let Some(place) = self.all.iter().position(|rim| rim.key == key) {
+            return place;
         }
-        let inner = plane - self.wane_thickness;
-        let side = (self.radius * self.radius - inner * inner).sqrt();
-        Some(floor(side.min(face.sqrt() + self.wane_width)))
+        let to = self.view.log().length() - Length::nm(butt);
+        let stretch = (to - Length::nm(length), to);
+        let known = self.prisms.iter().find(|(place, _)| *place == (butt, length));
+        let prism = known.map(|(_, prism)| Arc::clone(prism)).unwrap_or_else(|| {
+            let prism = Arc::new(self.view.prism(stretch.0, stretch.1));
+            self.prisms.push(((butt, length), Arc::clone(&prism)));
+            prism
+        });
+        let hazards = self.view.hazards(stretch, tolerates, heart);
+        let hazards = (!hazards.is_none()).then(|| Arc::new(hazards));
+        self.all.push(Rim { prism, wane, hazards, key });
+        self.all.len() - 1
     }
+}
 
-    fn same(&self, other: &Self) -> bool {
-        let key = |rim: &Self| [rim.radius, rim.wane_thickness, rim.wane_width].map(f64::to_bits);
-        key(self) == key(other)
+/// Where along a log a length may lie: at the butt; and where the log is not round and clean also at the small end and at
+/// places between, and just clear of every flaw. More places find more short boards in a bowed log, and cost as many
+/// searches.
+fn stretches(view: &View<'_>, length: i64, care: Care) -> Vec<i64> {
+    let log = view.log();
+    let slack = log.length().as_nm() - length;
+    if log.is_round() || slack <= 0 {
+        return vec![0];
     }
+    let parts = match care {
+        Care::Full if slack >= Length::inches(24).as_nm() => 2,
+        Care::Full if slack >= Length::inches(6).as_nm() => 1,
+        Care::Full | Care::Rough => 0,
+    };
+    let mut places: Vec<i64> = (0..=parts).map(|n| slack * n / parts.max(1)).collect();
+    if view.is_round() {
+        places.truncate(1);
+    }
+    for flaw in log.flaws() {
+        // The butt side of the stretch at the flaw's small-end side, and the other way round.
+        let (from, to) = (flaw.from.as_nm(), flaw.to.as_nm());
+        places.extend([log.length().as_nm() - from, log.length().as_nm() - to - length]);
+    }
+    places.retain(|place| (0..=slack).contains(place));
+    places.sort_unstable();
+    places.dedup();
+    places
 }
 
 /// The columns of a list of wants in one log.
@@ -100,6 +161,16 @@ pub(crate) struct Columns {
     pub(crate) groups: Vec<Group>,
     /// What bounds the edges of the columns' levels.
     pub(crate) rims: Vec<Rim>,
+    pub(crate) care: Care,
+}
+
+/// With how much care wood that is not round is looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Care {
+    /// Enough to tell a good frame from a poor one.
+    Rough,
+    /// Enough to saw by.
+    Full,
 }
 
 /// The columns of one thickness.
@@ -114,7 +185,12 @@ pub(crate) struct Group {
 const EITHER_WAY: Length = Length::inches(3);
 
 impl Columns {
-    pub(crate) fn new(log: &Log, crosscut: Length, wants: &[Want]) -> Self {
+    pub(crate) fn new(view: &View<'_>, crosscut: Length, wants: &[Want]) -> Self {
+        Self::seen(view, crosscut, wants, Care::Full)
+    }
+
+    /// The same, seen with more or less care.
+    pub(crate) fn seen(view: &View<'_>, crosscut: Length, wants: &[Want], care: Care) -> Self {
         let mut all: Vec<Column> = Vec::new();
         for (want, w) in wants.iter().enumerate() {
             for (cut, c) in w.cuts.iter().enumerate() {
@@ -131,6 +207,8 @@ impl Columns {
                         width: width.as_nm(),
                         wane_thickness: wane_thickness.as_nm() as f64,
                         wane_width: wane_width.as_nm() as f64,
+                        heart: w.heart,
+                        tolerates: w.tolerates,
                         cuts: vec![id],
                         random,
                         levels: Vec::new(),
@@ -145,17 +223,15 @@ impl Columns {
                 }
             }
         }
-        let mut rims: Vec<Rim> = Vec::new();
+        let mut rims = Rims { view, all: Vec::new(), prisms: Vec::new() };
         for column in &mut all {
-            column.levels = levels(log, crosscut, wants, &column.cuts);
-            for level in &mut column.levels {
-                let wane = (column.wane_thickness, column.wane_width);
-                let Some(rim) = Rim::over(log, level.length, wane) else { continue };
-                level.rim = rims.iter().position(|other| other.same(&rim)).unwrap_or(rims.len());
-                if level.rim == rims.len() {
-                    rims.push(rim);
-                }
+            let mut levels = levels(view.log().length(), crosscut, wants, &column.cuts);
+            for level in &mut levels {
+                let places = stretches(view, level.length, care).into_iter();
+                let at = |butt| Stretch { butt, rim: rims.place(column, butt, level.length) };
+                level.stretches = places.map(at).collect();
             }
+            column.levels = levels;
         }
         let mut groups: Vec<Group> = Vec::new();
         // A column that no part of the log is long enough for keeps its place: the same wants give every log the same columns.
@@ -167,23 +243,23 @@ impl Columns {
             }
         }
         groups.sort_by_key(|group| group.thickness);
-        Self { all, groups, rims }
+        Self { all, groups, rims: rims.all, care }
     }
 }
 
 impl Column {
     fn same_section(&self, other: &Self) -> bool {
-        let key =
-            |c: &Self| (c.thickness, c.width, c.wane_thickness.to_bits(), c.wane_width.to_bits());
+        let wane = |c: &Self| (c.wane_thickness.to_bits(), c.wane_width.to_bits());
+        let key = |c: &Self| (c.thickness, c.width, wane(c), c.heart, c.tolerates);
         key(self) == key(other)
     }
 }
 
 /// The sums of lengths that fit the log, a crosscut between neighbours.
-fn levels(log: &Log, crosscut: Length, wants: &[Want], cuts: &[CutId]) -> Vec<Level> {
+fn levels(log: Length, crosscut: Length, wants: &[Want], cuts: &[CutId]) -> Vec<Level> {
     let takes: Vec<i64> =
         cuts.iter().map(|id| wants[id.want.0].cuts[id.cut].take.as_nm()).collect();
-    let (whole, crosscut) = (log.length().as_nm(), crosscut.as_nm());
+    let (whole, crosscut) = (log.as_nm(), crosscut.as_nm());
     let mut sums: Vec<i64> = Vec::new();
     let mut open: Vec<i64> = takes.iter().copied().filter(|take| *take <= whole).collect();
     while let Some(sum) = open.pop() {
@@ -197,7 +273,7 @@ fn levels(log: &Log, crosscut: Length, wants: &[Want], cuts: &[CutId]) -> Vec<Le
             rest if rest < 0 => None,
             rest => Some(sums.partition_point(|other| *other <= rest - crosscut).checked_sub(1)),
         };
-        Level { length: sum, rim: 0, below: takes.iter().map(below).collect() }
+        Level { length: sum, stretches: Vec::new(), below: takes.iter().map(below).collect() }
     };
     sums.iter().map(|sum| level(*sum)).collect()
 }

@@ -160,7 +160,7 @@ impl Run<'_> {
 
     fn keep(&mut self, found: &Found) {
         let worth = worth(self.wants, &found.cuts());
-        let effort = found.effort(self.site.columns, self.work);
+        let effort = found.effort(self.work);
         let valued = Valued { found: found.clone(), worth, effort };
         match self.best.patterns.iter_mut().find(|known| known.found.method == found.method) {
             Some(known) => {

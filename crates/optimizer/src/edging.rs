@@ -13,11 +13,10 @@
 //! ends, which is optimal but for the limits on a batch's count and its thickness together.
 
 use crate::column::NM;
-use crate::sawing::{Placed, PlacedStrip, pass, slices};
+use crate::sawing::{Placed, PlacedStrip, lift, pass, reach, slices};
 use crate::site::Site;
 use pithward_geometry::{
-    Angle, Body, Covering, Edging, HalfSpace, Mill, PartId, Pass, Rest, Stage, Support,
-    lift_to_level_flitch,
+    Angle, Basis, Body, Edging, HalfSpace, Mill, PartId, Pass, Quarter, Rest, Stage, Support,
 };
 use pithward_measure::Length;
 
@@ -68,9 +67,18 @@ enum Side {
 
 impl Side {
     fn turn(self, frame: Angle) -> Angle {
+        let quarter = match self {
+            Self::Plus => 90_000,
+            Self::Minus => 270_000,
+        };
+        Angle::millidegrees((frame.as_millidegrees() + quarter) % 360_000)
+    }
+
+    /// Its direction.
+    fn of(self, basis: &Basis) -> [f64; 3] {
         match self {
-            Self::Plus => Angle::millidegrees(frame.as_millidegrees() + 90_000),
-            Self::Minus => Angle::millidegrees(frame.as_millidegrees() - 90_000),
+            Self::Plus => basis.u,
+            Self::Minus => basis.u.map(|c| -c),
         }
     }
 
@@ -82,25 +90,41 @@ impl Side {
     }
 }
 
+/// The turn of the frame in which a part's `h` is its thickness.
+pub(crate) fn turn_of(site: &Site<'_>, placed: &Placed) -> Angle {
+    let quarter = match placed.lie.quarter {
+        Quarter::First => 0,
+        Quarter::Second => 90_000,
+    };
+    Angle::millidegrees((site.view.frame().turn.as_millidegrees() + quarter) % 360_000)
+}
+
+/// The directions of a part: `h` is its thickness.
+fn basis_of(site: &Site<'_>, placed: &Placed) -> Basis {
+    let basis = site.view.basis();
+    match placed.lie.quarter {
+        Quarter::First => basis,
+        Quarter::Second => Basis { h: basis.u, u: basis.h.map(|c| -c), ..basis },
+    }
+}
+
 /// The one strip of a part that has its width already.
 pub(crate) fn square(placed: &Placed) -> Vec<PlacedStrip> {
-    vec![(-placed.bounds.low, None)]
+    vec![(-placed.lie.bounds.low, None)]
 }
 
 /// How a part is edged; `None` when it has its width already.
 pub(crate) fn flitch(site: &Site<'_>, placed: &Placed) -> Option<Flitch> {
     let strips = &placed.board.strips;
-    let columns = &site.columns.all;
-    let widths: Vec<i64> = strips.iter().map(|strip| columns[strip.column].width).collect();
+    let widths: Vec<i64> = strips.iter().map(|strip| strip.width).collect();
     let kerf = site.kerf;
     let total = widths.iter().sum::<i64>() + kerf * (i64::try_from(widths.len()).unwrap_or(1) - 1);
-    let bounds = placed.bounds;
+    let bounds = placed.lie.bounds;
     let between_faces = bounds.up.saturating_add(bounds.low);
     if widths.len() == 1 && total == between_faces {
         return None;
     }
-    let plane = placed.from.abs().max(placed.to.abs());
-    let (from, to) = site.room(strips, plane, bounds)?;
+    let (from, to) = site.room_of(strips, placed.lie, (placed.from, placed.to))?;
     // From the bed up on a square edge: each strip's upper edge, the uppermost first.
     let rips = |widths: &mut dyn Iterator<Item = &i64>| {
         let mut height = -kerf;
@@ -114,13 +138,14 @@ pub(crate) fn flitch(site: &Site<'_>, placed: &Placed) -> Option<Flitch> {
         heights
     };
     let thickness = placed.board.thickness;
+    let basis = basis_of(site, placed);
     let flush = |up: Side, mut rips: Vec<i64>| {
         let waste = total != between_faces;
         if !waste {
             rips.remove(0);
         }
         let bed = if up == Side::Plus { bounds.low } else { bounds.up };
-        let top = bed + floor_of(&body(site, placed), up.other().turn(placed.frame));
+        let top = bed + reach(&body(site, placed), up.of(&basis));
         Flitch { up, turned: false, first: (0, 0), rips, waste, thickness, ground: 0, top }
     };
     // What is freed stands above the blade: the wider of the outermost strips stays on the bed.
@@ -134,8 +159,8 @@ pub(crate) fn flitch(site: &Site<'_>, placed: &Placed) -> Option<Flitch> {
     }
     let up = if first_is_wider { Side::Minus } else { Side::Plus };
     let body = body(site, placed);
-    let ground = floor_of(&body, up.turn(placed.frame));
-    let top = ground + floor_of(&body, up.other().turn(placed.frame));
+    let ground = reach(&body, up.other().of(&basis));
+    let top = ground + reach(&body, up.of(&basis));
     // From the pith's plane to the edge that is sawn first.
     let (nearest, furthest) = match up {
         Side::Plus => (from + total, to + total),
@@ -151,28 +176,20 @@ pub(crate) fn flitch(site: &Site<'_>, placed: &Placed) -> Option<Flitch> {
 
 /// The part as a solid.
 fn body<'a>(site: &Site<'a>, placed: &Placed) -> Body<'a> {
-    let (sin, cos) = placed.frame.sin_cos();
-    let side = |axis: [f64; 2], sign: f64, nm: i64| HalfSpace {
-        normal: [sign * axis[0], sign * axis[1], 0.0],
+    let Basis { h, u, .. } = basis_of(site, placed);
+    let side = |axis: [f64; 3], sign: f64, nm: i64| HalfSpace {
+        normal: axis.map(|c| sign * c),
         offset: nm as f64 / NM,
     };
-    let (h, u) = ([sin, cos], [cos, -sin]);
     let mut body =
-        Body::whole(site.log).cut(side(h, 1.0, placed.to)).cut(side(h, -1.0, -placed.from));
+        Body::whole(site.log()).cut(side(h, 1.0, placed.to)).cut(side(h, -1.0, -placed.from));
     // Bounds beyond the bark are no planes.
-    for (sign, bound) in [(1.0, placed.bounds.up), (-1.0, placed.bounds.low)] {
+    for (sign, bound) in [(1.0, placed.lie.bounds.up), (-1.0, placed.lie.bounds.low)] {
         if bound < 2 * site.limit {
             body = body.cut(side(u, sign, bound));
         }
     }
     body
-}
-
-/// Height of the pith's plane over the bed when a body stands with its centre line level.
-fn floor_of(body: &Body<'_>, turn: Angle) -> i64 {
-    let (sin, cos) = turn.sin_cos();
-    let reach = body.reach(Covering::Bark, [-sin, -cos], 0.0).unwrap_or(0.0);
-    Length::from_inches_f64(reach).as_nm()
 }
 
 /// The batch of every flitch, from 1, and the height of its first pass.
@@ -235,34 +252,34 @@ pub(crate) fn edge(
 ) -> (Edging, Vec<PlacedStrip>) {
     let mill = site.mill;
     let strips = placed.board.strips.len();
-    let widths = || placed.board.strips.iter().map(|strip| site.columns.all[strip.column].width);
+    let widths = || placed.board.strips.iter().map(|strip| strip.width);
     let total: i64 = widths().map(|width| width + site.kerf).sum::<i64>() - site.kerf;
     let mut body = body(site, placed);
     let mut stages = Vec::new();
     let mut up = flitch.up;
     let mut freed = 0;
+    let (basis, frame) = (basis_of(site, placed), turn_of(site, placed));
     // Where the strips begin, toward -u.
     let base = if flitch.turned {
         let edge = first - flitch.ground;
         let heights = slices(first, flitch.top, mill).into_iter().chain([first]);
         let passes: Vec<Pass> = heights.map(|height| pass(height, mill)).collect();
         freed += number(passes.len());
-        stages.push(Stage { rest: rest(&body, up.turn(placed.frame)), passes });
-        let (sin, cos) = up.turn(placed.frame).sin_cos();
-        body = body.cut(HalfSpace { normal: [sin, cos, 0.0], offset: edge as f64 / NM });
+        stages.push(Stage { rest: rest(&body, up.turn(frame), up.of(&basis)), passes });
+        body = body.cut(HalfSpace { normal: up.of(&basis), offset: edge as f64 / NM });
         let base = if up == Side::Plus { edge - total } else { -edge };
         up = up.other();
         base
     } else if flitch.up == Side::Plus {
-        -placed.bounds.low
+        -placed.lie.bounds.low
     } else {
-        placed.bounds.up - total
+        placed.lie.bounds.up - total
     };
     // Turned over it stands as high as its first edge was sawn.
     let waste = flitch.waste_over(first, mill);
     let heights = waste.iter().chain(&flitch.rips);
     let passes = heights.map(|height| pass(*height, mill)).collect();
-    stages.push(Stage { rest: rest(&body, up.turn(placed.frame)), passes });
+    stages.push(Stage { rest: rest(&body, up.turn(frame), up.of(&basis)), passes });
     freed += number(waste.len()) + u32::from(flitch.waste);
     // The strips fall from the top down; the one on the bed stays.
     let mut ids: Vec<PartId> = (1..strips).map(|n| PartId::Freed(freed + number(n))).collect();
@@ -287,15 +304,11 @@ fn number(parts: usize) -> u32 {
     u32::try_from(parts).unwrap_or(u32::MAX)
 }
 
-/// Standing on edge with the centre line level, on whatever is lowest.
-fn rest(body: &Body<'_>, turn: Angle) -> Rest {
-    let (sin, cos) = turn.sin_cos();
-    let down = [-sin, -cos];
-    let lift = lift_to_level_flitch(body, turn).unwrap_or(Length::ZERO);
-    let lowest = body.reach(Covering::Bark, down, 0.0).unwrap_or(0.0);
-    let on_edge = body
-        .plane_facing([down[0], down[1], 0.0])
-        .is_some_and(|plane| plane.offset - lowest < 1e-9);
+/// Standing on edge with the centre line level, this direction up, on whatever is lowest.
+fn rest(body: &Body<'_>, turn: Angle, up: [f64; 3]) -> Rest {
+    let down = up.map(|c| -c);
+    let lowest = reach(body, down) as f64 / NM;
+    let on_edge = body.plane_facing(down).is_some_and(|plane| plane.offset - lowest < 1e-7);
     let on = if on_edge { Support::SawnEdge } else { Support::Bark };
-    Rest { turn, lift, on, against: None }
+    Rest { turn, lift: lift(body, up), on, against: None }
 }

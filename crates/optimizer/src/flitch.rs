@@ -8,17 +8,19 @@
 //! # Recurrence
 //! For one `b` the strips are a stack in the other direction: [`crate::stack`] with widths for thicknesses.
 //!
-//! The worth only falls as `b` grows, and the strips found at one `b` stay possible up to a largest plane
+//! In round wood the worth only falls as `b` grows, and the strips found at one `b` stay possible up to a largest plane
 //! that follows from their own corners (`Ripping::furthest`). So the table of all steps is walked from the
-//! pith outward, one search per step: nothing is missed between two of them.
+//! axis outward, one search per step: nothing is missed between two of them. Where the wood does not only narrow outward
+//! ([`Site::grid`]), planes a grid apart are searched too, and what is found at one holds from there outward.
 //!
 //! # Grid and cost
-//! Exact in whole nanometres. One search per step; some tens of steps.
+//! Exact in whole nanometres on round sound wood. One search per step; some tens of steps.
 
 use crate::allowance::Allowances;
-use crate::column::{Lengths, floor};
-use crate::site::Site;
+use crate::column::{Group, Ladder, Lengths, Rim, floor};
+use crate::site::{Lie, Site, floor_of, planes};
 use crate::stack::{Kind, Room, Stacks, Step};
+use std::cmp::Reverse;
 use std::ops::Range;
 use std::rc::Rc;
 
@@ -40,11 +42,21 @@ impl Bounds {
     }
 }
 
-/// A strip: one column, sound over one of its levels.
+/// A strip side by side with others.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Strip {
+    /// Nanometres.
+    pub(crate) width: i64,
+    /// What it is; `None` for waste between two strips.
+    pub(crate) place: Option<StripPlace>,
+}
+
+/// What a strip is: one column, sound over one stretch of one of its levels.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct StripPlace {
     pub(crate) column: usize,
     pub(crate) level: usize,
+    pub(crate) stretch: usize,
     pub(crate) allowance: usize,
 }
 
@@ -80,7 +92,7 @@ impl Table {
 /// Searches strips; keeps its memory between searches.
 #[derive(Debug)]
 pub(crate) struct Ripping<'c> {
-    site: &'c Site<'c>,
+    pub(crate) site: &'c Site<'c>,
     pub(crate) lengths: Rc<[Lengths]>,
     allowances: &'c Allowances,
     /// What a pass costs.
@@ -88,9 +100,77 @@ pub(crate) struct Ripping<'c> {
     none: Allowances,
     upper: Stacks,
     lower: Stacks,
-    steps: Vec<Step>,
-    /// For every rim, the furthest edge at the plane that is searched.
+    /// For every rim, the furthest edge at the plane that is searched, where the wood is alike all round.
     edges: Vec<Option<i64>>,
+    /// For every rim, how far strips may reach to either side, where it is not.
+    extents: Vec<Option<(i64, i64)>>,
+    /// The kinds of strip at that plane on either side of the axis; where the wood is alike the first stands for both.
+    sides: [KindList; 2],
+    rooms: Vec<Place>,
+}
+
+/// Kinds of strip at one plane, on one side: the steps of all of them one after another.
+#[derive(Debug, Default)]
+struct KindList {
+    steps: Vec<Step>,
+    /// For each step its level and stretch; `None` where no strip may lie.
+    names: Vec<Option<(usize, usize)>>,
+    /// Of each kind its steps.
+    ranges: Vec<Range<usize>>,
+}
+
+impl KindList {
+    fn clear(&mut self) {
+        self.steps.clear();
+        self.names.clear();
+        self.ranges.clear();
+    }
+
+    /// The kinds as a stack takes them.
+    fn kinds(&self, site: &Site<'_>, rungs: &[(usize, &Ladder)]) -> Vec<Kind<'_>> {
+        let kind = |((column, ladder), range): (&(usize, &Ladder), &Range<usize>)| {
+            let size = site.columns.all[*column].width;
+            Kind { size, uses: ladder.uses, steps: &self.steps[range.clone()] }
+        };
+        rungs.iter().zip(&self.ranges).map(kind).collect()
+    }
+
+    /// Closes the kind whose steps were added since the last.
+    fn close(&mut self) {
+        let from = self.ranges.last().map_or(0, |range| range.end);
+        self.ranges.push(from..self.steps.len());
+    }
+
+    /// Adds the steps of a kind that may lie at these places: at every edge the place that is worth most.
+    fn add(&mut self, places: &[Place]) {
+        let Some(most) = places.iter().map(|place| place.to).max() else { return };
+        let mut at = most;
+        loop {
+            let here = places.iter().filter(|place| place.from <= at && at <= place.to);
+            let best = here.max_by_key(|place| (place.value, Reverse(place.name)));
+            self.steps.push(Step { at, value: best.map_or(0, |place| place.value) });
+            self.names.push(best.map(|place| place.name));
+            // Inward it changes where the best ends, or where a better one begins to reach.
+            let worth = best.map_or(0, |place| place.value);
+            let ends = best.map(|place| place.from - 1);
+            let better = places.iter().filter(|place| place.to < at && place.value > worth);
+            let next = better.map(|place| place.to).chain(ends).max();
+            let Some(next) = next.filter(|next| places.iter().any(|place| place.from <= *next))
+            else {
+                break;
+            };
+            at = next;
+        }
+    }
+}
+
+/// Where a strip of one level and stretch may have its outer edge, and what it is worth.
+#[derive(Clone, Copy, Debug)]
+struct Place {
+    from: i64,
+    to: i64,
+    value: i64,
+    name: (usize, usize),
 }
 
 impl<'c> Ripping<'c> {
@@ -108,8 +188,10 @@ impl<'c> Ripping<'c> {
             none: Allowances::none(),
             upper: Stacks::default(),
             lower: Stacks::default(),
-            steps: Vec::new(),
             edges: Vec::new(),
+            extents: Vec::new(),
+            sides: [KindList::default(), KindList::default()],
+            rooms: Vec::new(),
         }
     }
 
@@ -118,8 +200,8 @@ impl<'c> Ripping<'c> {
         self.upper.states + self.lower.states
     }
 
-    /// The table of one group of columns.
-    pub(crate) fn table(&mut self, group: usize, bounds: Bounds) -> Table {
+    /// The table of one group of columns on the upper or the lower side of the axis.
+    pub(crate) fn table(&mut self, group: usize, lie: Lie, up: bool) -> Table {
         let limit = self.site.limit;
         let size = self.allowances.size();
         let mut table = Table {
@@ -127,28 +209,46 @@ impl<'c> Ripping<'c> {
             strips: vec![Vec::new(); size],
             all: Vec::new(),
         };
-        let thickness = self.site.columns.groups[group].thickness;
+        let Group { thickness, ref columns } = self.site.columns.groups[group];
+        let (narrows, grid) = self.site.grid(columns, lie.quarter, up);
         let mut plane = (thickness + 1) / 2;
         let mut found = Vec::with_capacity(size);
         while plane <= limit {
-            self.best(group, plane, bounds, &mut table.all, &mut found);
+            self.best(group, (lie, up), plane, &mut table.all, &mut found);
             let mut next = limit + 1;
             for (allowance, (value, strips)) in found.drain(..).enumerate() {
                 // The pass that frees the board from its neighbour.
                 let value = value - self.pass;
-                if value <= 0 {
+                let (steps, ranges) = (&mut table.steps[allowance], &mut table.strips[allowance]);
+                let known = steps.last().filter(|last: &&Step| last.at >= plane);
+                if value <= 0 || known.is_some_and(|last| last.value >= value) {
+                    // What was found further in still fits.
+                    next = next.min(known.map_or(limit, |last| last.at) + 1);
                     continue;
                 }
-                let at = self.furthest(&table.all[strips.clone()], plane, bounds);
+                let at = self.furthest(&table.all[strips.clone()], (lie, up), (plane, thickness));
                 next = next.min(at + 1);
-                let (steps, ranges) = (&mut table.steps[allowance], &mut table.strips[allowance]);
-                // The same worth further out takes the place of the nearer step.
-                if steps.last().is_some_and(|last| last.value <= value) {
-                    steps.pop();
-                    ranges.pop();
+                if self.site.is_alike() {
+                    // The same worth further out takes the place of the nearer step.
+                    if steps.last().is_some_and(|last| last.value <= value) {
+                        steps.pop();
+                        ranges.pop();
+                    }
+                } else {
+                    // Nothing nearer than this plane is said to hold these strips.
+                    let gap = steps.last().map_or(i64::MIN, |last| last.at);
+                    if let Some(last) = steps.last_mut().filter(|last| last.at >= plane) {
+                        last.at = plane - 1;
+                    } else if gap < plane - 1 {
+                        steps.push(Step { at: plane - 1, value: 0 });
+                        ranges.push(0..0);
+                    }
                 }
                 steps.push(Step { at, value });
                 ranges.push(strips);
+            }
+            if plane < narrows {
+                next = next.min(plane + grid);
             }
             if next > limit {
                 break;
@@ -167,76 +267,178 @@ impl<'c> Ripping<'c> {
     fn best(
         &mut self,
         group: usize,
+        (lie, up): (Lie, bool),
         plane: i64,
-        bounds: Bounds,
         all: &mut Vec<Strip>,
         found: &mut Vec<(i64, Range<usize>)>,
     ) {
-        let columns = &self.site.columns.groups[group].columns;
-        self.steps.clear();
-        self.edges.clear();
-        self.edges.extend(self.site.columns.rims.iter().map(|rim| rim.edge(plane)));
-        let mut ranges = Vec::with_capacity(columns.len());
+        let site = self.site;
+        let columns = &site.columns.groups[group].columns;
+        let planes = planes(up, plane, site.columns.groups[group].thickness);
+        let lengths = Rc::clone(&self.lengths);
+        let mut rungs: Vec<(usize, &Ladder)> = Vec::with_capacity(columns.len());
+        self.sides.iter_mut().for_each(KindList::clear);
+        if site.is_alike() {
+            self.edges.clear();
+            let edge = |rim: &Rim| rim.extent(lie.quarter, planes).map(|e| floor(e.high));
+            self.edges.extend(site.columns.rims.iter().map(edge));
+        } else {
+            self.extents.clear();
+            let extent = |rim: &Rim| {
+                rim.extent(lie.quarter, planes).map(|e| (-floor_of(-e.low), floor_of(e.high)))
+            };
+            self.extents.extend(site.columns.rims.iter().map(extent));
+        }
         for &column in columns {
-            let section = &self.site.columns.all[column];
-            // A strip as wide as its cant is square already; any other takes a pass of its own.
-            let cost = if section.width == bounds.width() { 0 } else { self.pass };
-            for ladder in &self.lengths[column].ladders {
-                let from = self.steps.len();
-                for (level, value) in &ladder.rungs {
-                    if let Some(at) = self.edges[section.levels[*level].rim] {
-                        self.steps.push(Step { at, value: value - cost });
-                    }
-                }
-                if self.steps.len() > from {
-                    ranges.push((column, ladder, from..self.steps.len()));
-                }
+            for ladder in &lengths[column].ladders {
+                self.kinds((column, ladder), lie, planes);
+                rungs.push((column, ladder));
             }
         }
-        let kinds: Vec<Kind<'_>> = ranges
-            .iter()
-            .map(|(column, ladder, range)| Kind {
-                size: self.site.columns.all[*column].width,
-                uses: ladder.uses,
-                steps: &self.steps[range.clone()],
-            })
-            .collect();
-        let (allowances, kerf) = (self.allowances, self.site.kerf);
-        let strip = |chosen: crate::stack::Chosen| {
-            let (column, ladder, _) = &ranges[chosen.kind];
-            Strip { column: *column, level: ladder.rungs[chosen.step].0, allowance: ladder.uses }
-        };
+        let (upper, bounds, kerf) = (self.sides[0].kinds(site, &rungs), lie.bounds, site.kerf);
         // Where nothing is counted, every allowance gives the same, and the smallest stands for all.
-        let allowances =
-            if kinds.iter().all(|kind| kind.uses == 0) { &self.none } else { allowances };
-        self.upper.sweep(&kinds, kerf, Room { outer: bounds.up, past: bounds.low }, allowances);
-        let symmetric = bounds.up == bounds.low;
-        if !symmetric {
-            self.lower.sweep(&kinds, kerf, Room { outer: bounds.low, past: bounds.up }, allowances);
+        let counts_nothing = upper.iter().all(|kind| kind.uses == 0 || kind.steps.is_empty());
+        let allowances = if counts_nothing { &self.none } else { self.allowances };
+        self.upper.sweep(&upper, kerf, Room { outer: bounds.up, past: bounds.low }, allowances);
+        let same = site.is_alike() && bounds.up == bounds.low;
+        let lower = if site.is_alike() { None } else { Some(self.sides[1].kinds(site, &rungs)) };
+        let below = lower.as_ref().unwrap_or(&upper);
+        if !same {
+            self.lower.sweep(below, kerf, Room { outer: bounds.low, past: bounds.up }, allowances);
         }
-        let lower = if symmetric { &self.upper } else { &self.lower };
-        found.extend((0..allowances.size()).map(|allowance| {
-            let meeting = Stacks::meet(&self.upper, lower, kerf, allowances, allowance);
-            let from = all.len();
-            all.extend(lower.lower_boards(&kinds, allowances, &meeting).map(strip));
-            all[from..].reverse();
-            all.extend(self.upper.upper_boards(&kinds, allowances, &meeting).map(strip));
-            (meeting.value, from..all.len())
-        }));
+        let under = if same { &self.upper } else { &self.lower };
+        let names = &self.sides;
+        let strip = |side: usize, chosen: crate::stack::Chosen| {
+            let (column, ladder) = rungs[chosen.kind];
+            let list = &names[if site.is_alike() { 0 } else { side }];
+            let step = list.ranges[chosen.kind].start + chosen.step;
+            let place = list.names[step].map(|(level, stretch)| StripPlace {
+                column,
+                level,
+                stretch,
+                allowance: ladder.uses,
+            });
+            let width = site.columns.all[column].width;
+            let from = if side == 0 { chosen.at } else { -chosen.at - width };
+            (from, list.steps[step].value, Strip { width, place })
+        };
+        for allowance in 0..allowances.size() {
+            let meeting = Stacks::meet(&self.upper, under, kerf, allowances, allowance);
+            let mut row: Vec<(i64, i64, Strip)> =
+                under.lower_boards(below, allowances, &meeting).map(|c| strip(1, c)).collect();
+            row.reverse();
+            row.extend(self.upper.upper_boards(&upper, allowances, &meeting).map(|c| strip(0, c)));
+            let begins = all.len();
+            all.extend(row.iter().map(|(.., strip)| *strip));
+            let mut value = meeting.value;
+            if !site.is_alike() && site.room(&all[begins..], lie, planes).is_none() {
+                all.truncate(begins);
+                value = apart(&mut row, kerf, self.pass, |strips| {
+                    site.room(strips, lie, planes).is_some()
+                });
+                all.extend(row.iter().map(|(.., strip)| *strip));
+            }
+            found.push((value, begins..all.len()));
+        }
+    }
+
+    /// Adds one kind of strip between two planes to the lists of both sides.
+    fn kinds(&mut self, (column, ladder): (usize, &Ladder), lie: Lie, planes: (i64, i64)) {
+        let site = self.site;
+        let section = &site.columns.all[column];
+        // A strip as wide as its cant is square already; any other takes a pass of its own.
+        let cost = if section.width == lie.bounds.width() { 0 } else { self.pass };
+        if site.is_alike() {
+            for (level, value) in &ladder.rungs {
+                let rim = section.levels[*level].stretches[0].rim;
+                if let Some(at) = self.edges[rim] {
+                    self.sides[0].steps.push(Step { at, value: value - cost });
+                    self.sides[0].names.push(Some((*level, 0)));
+                }
+            }
+            self.sides[0].close();
+            return;
+        }
+        for side in 0..2 {
+            self.rooms.clear();
+            // From the dearest, so that what adds nothing is seen at once.
+            for (level, value) in ladder.rungs.iter().rev() {
+                for (n, stretch) in section.levels[*level].stretches.iter().enumerate() {
+                    let Some((low, high)) = self.extents[stretch.rim] else { continue };
+                    let (low, high) = (low.max(-lie.bounds.low), high.min(lie.bounds.up));
+                    let (from, to) = (low, high - section.width);
+                    if from > to {
+                        continue;
+                    }
+                    let mut see = |from: i64, to: i64| {
+                        let (from, to) = match side {
+                            0 => (from + section.width, to + section.width),
+                            _ => (-to, -from),
+                        };
+                        let known = self.rooms.iter().any(|r| r.from <= from && to <= r.to);
+                        // A strip belongs to the side on which its middle lies.
+                        if !known && 2 * to >= section.width {
+                            let (value, name) = (value - cost, (*level, n));
+                            self.rooms.push(Place { from, to, value, name });
+                        }
+                    };
+                    match site.columns.rims[stretch.rim].hazards() {
+                        None => see(from, to),
+                        Some(hazards) => hazards
+                            .places(lie.quarter, planes, section.width, (from, to))
+                            .into_iter()
+                            .for_each(|(from, to)| see(from, to)),
+                    }
+                }
+            }
+            self.sides[side].add(&self.rooms);
+            self.sides[side].close();
+        }
     }
 
     /// The furthest outer plane at which these strips still fit; they fit at `plane`.
     ///
-    /// As a function of the plane's square their slack is concave and falls: a sum of chords' halves. Newton's
-    /// method therefore never lands short of its zero, and from beyond it comes back ever closer without
+    /// In round wood their slack is, as a function of the plane's square, concave and falls: a sum of chords' halves.
+    /// Newton's method therefore never lands short of its zero, and from beyond it comes back ever closer without
     /// passing it; a few steps reach the nanometre. Halving between the places known to fit and not to fit
-    /// takes over where wane makes the slack a little less than concave.
-    fn furthest(&self, strips: &[Strip], plane: i64, bounds: Bounds) -> i64 {
+    /// takes over where wane makes the slack a little less than concave, and in wood that is not round. Where strips must
+    /// keep clear of something, they are followed outward plane by plane.
+    fn furthest(
+        &self,
+        strips: &[Strip],
+        (lie, up): (Lie, bool),
+        (plane, thickness): (i64, i64),
+    ) -> i64 {
+        if !self.site.is_alike() {
+            let fits =
+                |outer: i64| self.site.room(strips, lie, planes(up, outer, thickness)).is_some();
+            let heed = strips.iter().filter_map(|strip| self.site.rim(strip));
+            let heed = heed.into_iter().any(|rim| rim.hazards().is_some());
+            let (mut within, mut beyond) = (plane, self.site.limit + 1);
+            if heed {
+                while within + HEEDFUL < beyond && fits(within + HEEDFUL) {
+                    within += HEEDFUL;
+                }
+                beyond = beyond.min(within + HEEDFUL);
+            }
+            if heed {
+                while beyond - within > 1 {
+                    let middle = within + (beyond - within) / 2;
+                    if fits(middle) { within = middle } else { beyond = middle }
+                }
+                return within;
+            }
+            let slack = |outer: i64| {
+                let room = self.site.by_how_much(strips, lie, planes(up, outer, thickness));
+                room.map(|(from, to)| to - from)
+            };
+            return last_place(within, beyond, slack);
+        }
         let (mut fits, mut too_far) = (plane, self.site.limit + 1);
         let mut guess = plane;
         let mut tries = 0;
         loop {
-            let slack = self.site.slack(strips, guess, bounds);
+            let slack = self.site.slack(strips, guess, lie.bounds);
             match slack {
                 Some((by, _)) if by >= 0 => fits = fits.max(guess),
                 _ => too_far = too_far.min(guess),
@@ -264,4 +466,75 @@ impl<'c> Ripping<'c> {
             };
         }
     }
+}
+
+/// The last place at which a slack is not negative: it is not at `within`, and it is or is nothing at `beyond`. In convex
+/// wood the slack is concave, and straight between two heights of the grid: where two places know it, the chord between
+/// them crosses zero no further out than the slack does, in the end exactly there; halving takes over where that gains
+/// little.
+fn last_place(mut within: i64, mut beyond: i64, slack: impl Fn(i64) -> Option<i64>) -> i64 {
+    let mut here = slack(within).unwrap_or(0).max(0);
+    let mut there: Option<i64> = None;
+    let mut turn = 0;
+    while beyond - within > 1 {
+        let middle = within + (beyond - within) / 2;
+        let chord = there.map(|there| {
+            let share = here as f64 / (here - there).max(1) as f64;
+            within + floor(share * (beyond - within) as f64)
+        });
+        // The chord, then just beyond it, then the middle.
+        let guess = match (turn % 3, chord) {
+            (0, Some(chord)) => chord,
+            (1, Some(chord)) => chord + 2,
+            _ => middle,
+        };
+        let guess = guess.clamp(within + 1, beyond - 1);
+        match slack(guess) {
+            Some(by) if by >= 0 => (within, here) = (guess, by),
+            by => (beyond, there) = (guess, by),
+        }
+        turn += 1;
+    }
+    within
+}
+
+/// How far apart the planes are at which strips that must keep clear of something are followed outward, nanometres: a
+/// thirty-second of an inch.
+const HEEDFUL: i64 = 793_750;
+
+/// Puts waste between strips that cannot lie side by side, each where it was found; what it is worth then. Between two of
+/// them there must be either a kerf, or two and waste between: where there is neither, the one worth less is left out.
+fn apart(
+    row: &mut Vec<(i64, i64, Strip)>,
+    kerf: i64,
+    pass: i64,
+    fits: impl Fn(&[Strip]) -> bool,
+) -> i64 {
+    let gap = |pair: &[(i64, i64, Strip)]| pair[1].0 - pair[0].0 - pair[0].2.width;
+    let narrow = |pair: &[(i64, i64, Strip)]| gap(pair) != kerf && gap(pair) < 2 * kerf;
+    while let Some(place) = row.windows(2).position(narrow) {
+        let less = if row[place].1 < row[place + 1].1 { place } else { place + 1 };
+        row.remove(less);
+    }
+    let worth: i64 = row.iter().map(|(_, value, _)| value).sum();
+    let mut with: Vec<(i64, i64, Strip)> = Vec::with_capacity(2 * row.len());
+    let mut wastes = 0;
+    for item in row.iter() {
+        if let Some((from, _, strip)) = with.last() {
+            let begins = from + strip.width + kerf;
+            let width = item.0 - kerf - begins;
+            if width >= 0 && item.0 != begins {
+                with.push((begins, 0, Strip { width, place: None }));
+                wastes += 1;
+            }
+        }
+        with.push(*item);
+    }
+    let strips: Vec<Strip> = with.iter().map(|(.., strip)| *strip).collect();
+    if !fits(&strips) {
+        row.clear();
+        return 0;
+    }
+    *row = with;
+    worth - wastes * pass
 }

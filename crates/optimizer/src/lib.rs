@@ -32,6 +32,7 @@ mod open;
 mod pile;
 mod plan;
 mod program;
+mod rests;
 mod sawing;
 mod site;
 pub mod stack;

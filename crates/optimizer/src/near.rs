@@ -18,7 +18,7 @@ use crate::open::{Made, log_plan, too_large};
 use crate::plan::{Little, LogPlan, NearMiss, PlanFault, Planned, Settings, Tally};
 use crate::site::Site;
 use crate::want::{Want, WantId};
-use pithward_geometry::{Log, Mill};
+use pithward_geometry::{Log, Mill, View};
 use pithward_measure::Length;
 use pithward_trade::Wane;
 
@@ -74,11 +74,7 @@ pub fn near_misses(
             .extend(near.gained(&tally).map(|want| near.miss(want, &tally, Little::Diameter(by))));
     }
     let inch = if little == Length::mm(1) { Length::mm(25) } else { Length::inches(1) };
-    let longer = |by: Length| {
-        let length = log.length() + by;
-        let log = Log::new(log.small_end(), log.butt(), length, log.bark_small(), log.bark_butt());
-        log.map_or(Ok(None), |log| near.plan(&log, wants))
-    };
+    let longer = |by: Length| log.longer(by).map_or(Ok(None), |log| near.plan(&log, wants));
     if let Some((by, tally)) = near.least((1..=STEPS).map(|n| inch * n), longer, None)? {
         misses.extend(near.gained(&tally).map(|want| near.miss(want, &tally, Little::Length(by))));
     }
@@ -152,8 +148,9 @@ impl Near<'_> {
         if !too_large(log, self.mill).is_empty() {
             return Ok(None);
         }
-        let columns = Columns::new(log, self.mill.crosscut_kerf, wants);
-        let site = Site::new(log, self.mill, &columns);
+        let view = View::new(log, self.plan.order.frame);
+        let columns = Columns::new(&view, self.mill.crosscut_kerf, wants);
+        let site = Site::new(&view, self.mill, &columns);
         let Some(found) = self.pattern(&site, wants) else { return Ok(None) };
         Ok(match log_plan(&site, wants, self.settings, &found)? {
             Made::Plan(plan) => Some(*plan),
@@ -189,9 +186,9 @@ impl Near<'_> {
         }
     }
 
-    /// Height of the pith over the bed in the plan's first rest.
+    /// Height of the frame's axis over the bed in the plan's first rest: it begins on the pith.
     fn plan_pith(&self) -> Option<Length> {
-        self.plan.replayed.pith.first().map(|(_, butt)| Length::from_inches_f64(*butt))
+        self.plan.replayed.pith.first().map(|(small, _)| Length::from_inches_f64(*small))
     }
 }
 

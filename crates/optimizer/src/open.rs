@@ -1,16 +1,17 @@
 //! How to open one log: search, saw, replay.
 
-use crate::column::Columns;
+use crate::column::{Columns, Prices};
 use crate::counts::{self, Ask, Best, Valued};
 use crate::family::{Found, Method};
 use crate::plan::{
     Answer, LogPlan, MethodResult, Obstacle, PlanFault, Planned, Product, Proof, Rests, Settings,
     Tally, WhyNone,
 };
+use crate::rests::Laying;
 use crate::sawing::{Sawn, saw};
 use crate::site::Site;
 use crate::want::{Cut, Want, WantId};
-use pithward_geometry::{Log, Mill, ReplayFault, confirm};
+use pithward_geometry::{Frame, Log, Mill, ReplayFault, View, confirm};
 use pithward_measure::Length;
 use pithward_trade::boxed::smallest_log;
 
@@ -32,12 +33,56 @@ pub fn open(
     if settings.methods.is_empty() {
         return Err(PlanFault::NoMethods);
     }
-    let mut obstacles = too_large(log, mill);
+    let obstacles = too_large(log, mill);
     if !obstacles.is_empty() {
         return Ok(Answer::Impossible(obstacles));
     }
-    let columns = Columns::new(log, mill.crosscut_kerf, wants);
-    let site = Site::new(log, mill, &columns);
+    let free = Prices::full(wants);
+    let mut laying = Laying::new(log, mill, wants, &settings.methods, &free);
+    let frames = laying.search();
+    let mut answers = Vec::new();
+    for frame in frames.iter().take(MOST_FRAMES) {
+        answers.push(open_in(log, mill, wants, settings, *frame)?);
+    }
+    let worth = |answer: &Answer| match answer {
+        Answer::Planned(planned) => planned.plan.worth,
+        Answer::Impossible(_) => i64::MIN,
+    };
+    // What is proven of one frame is not of the others.
+    let bounds = answers.iter().filter_map(|answer| match answer {
+        Answer::Planned(planned) => {
+            Some((planned.proof.worth_bound, planned.proof.board_feet_bound))
+        }
+        Answer::Impossible(_) => None,
+    });
+    let (worth_bound, board_feet_bound) =
+        bounds.fold((i64::MIN, i64::MIN), |most, own| (most.0.max(own.0), most.1.max(own.1)));
+    let best = answers.into_iter().reduce(|a, b| if worth(&b) > worth(&a) { b } else { a });
+    let Some(Answer::Planned(mut planned)) = best else {
+        return Ok(best.unwrap_or(Answer::Impossible(obstacles)));
+    };
+    planned.plan.rests = laying.rests();
+    planned.proof.worth_bound = worth_bound;
+    planned.proof.board_feet_bound = board_feet_bound;
+    planned.proof.states += laying.states;
+    Ok(Answer::Planned(planned))
+}
+
+/// In how many of the best frames a log is planned in full.
+const MOST_FRAMES: usize = 2;
+
+/// Plans a log in one frame.
+fn open_in(
+    log: &Log,
+    mill: &Mill,
+    wants: &[Want],
+    settings: &Settings,
+    frame: Frame,
+) -> Result<Answer, PlanFault> {
+    let mut obstacles = Vec::new();
+    let view = View::new(log, frame);
+    let columns = Columns::new(&view, mill.crosscut_kerf, wants);
+    let site = Site::new(&view, mill, &columns);
     let best =
         counts::best(&site, wants, &settings.methods, Ask::ALONE).ok_or(PlanFault::Program)?;
     obstacles.extend(guides(&site, &settings.methods));
@@ -46,7 +91,7 @@ pub fn open(
         match log_plan(&site, wants, settings, found)? {
             Made::Plan(plan) => plans.push(*plan),
             Made::Unsawable(fault) => {
-                plans.extend(second_best(log, mill, wants, settings, found.method)?);
+                plans.extend(second_best(&view, mill, wants, settings, found.method)?);
                 obstacles.push(Obstacle::Unsawable { method: found.method, fault });
             }
         }
@@ -77,11 +122,12 @@ pub fn open(
 /// What keeps the log off the mill altogether.
 pub(crate) fn too_large(log: &Log, mill: &Mill) -> Vec<Obstacle> {
     let mut obstacles = Vec::new();
-    let (butt, limit) = (log.butt_over_bark(), mill.largest_diameter);
+    let (butt, limit) = (log.widest_over_bark(), mill.largest_diameter);
     if butt > limit {
         let (small, growth) =
             (log.small_end_over_bark(), log.butt_over_bark() - log.small_end_over_bark());
-        let length_that_fits = (small <= limit).then(|| {
+        // Of a log that is not round the ends do not tell where it is how thick.
+        let length_that_fits = (small <= limit && log.sections().is_none()).then(|| {
             let share = (limit - small) / growth;
             Length::from_inches_f64_down(log.length().inches_f64() * share)
         });
@@ -99,10 +145,10 @@ pub(crate) fn too_large(log: &Log, mill: &Mill) -> Vec<Obstacle> {
 
 /// Methods that saw the whole round, when it does not pass between the guides.
 fn guides(site: &Site<'_>, methods: &[Method]) -> Vec<Obstacle> {
-    if site.nearest_plane() == 0 {
+    if site.nearest_plane(true) == 0 {
         return Vec::new();
     }
-    let (width, limit) = (site.log.butt_over_bark(), site.mill.widest_cut);
+    let (width, limit) = (site.log().butt_over_bark(), site.mill.widest_cut);
     let whole = [Method::Through, Method::ThroughTurned]
         .into_iter()
         .filter(|method| methods.contains(method));
@@ -126,7 +172,7 @@ pub(crate) fn log_plan(
         Ok(sawn) => sawn,
         Err(fault) => return Ok(Made::Unsawable(fault)),
     };
-    let replayed = match confirm(site.log, site.mill, &order, settings.tolerance) {
+    let replayed = match confirm(site.log(), site.mill, &order, settings.tolerance) {
         Ok((exact, _)) => exact,
         Err(fault) if is_limit(&fault) => return Ok(Made::Unsawable(fault)),
         Err(fault) => return Err(PlanFault::Replay(fault)),
@@ -148,7 +194,7 @@ pub(crate) fn log_plan(
         method: found.method,
         worth: counts::worth(wants, &cuts),
         board_feet: cuts.iter().map(|id| wants[id.want.0].cuts[id.cut].board_feet).sum(),
-        share_of_solid: sawn / site.log.volume(),
+        share_of_solid: sawn / site.log().volume(),
         order,
         products,
         parts,
@@ -186,15 +232,15 @@ pub(crate) fn fewer(wants: &[Want], mill: &Mill) -> [Vec<Want>; 2] {
 
 /// The best plan of a method from fewer sizes.
 fn second_best(
-    log: &Log,
+    view: &View<'_>,
     mill: &Mill,
     wants: &[Want],
     settings: &Settings,
     method: Method,
 ) -> Result<Option<LogPlan>, PlanFault> {
     for fewer in fewer(wants, mill) {
-        let columns = Columns::new(log, mill.crosscut_kerf, &fewer);
-        let site = Site::new(log, mill, &columns);
+        let columns = Columns::new(view, mill.crosscut_kerf, &fewer);
+        let site = Site::new(view, mill, &columns);
         let best = counts::best(&site, &fewer, &[method], Ask::ALONE).ok_or(PlanFault::Program)?;
         for valued in best.patterns {
             if let Made::Plan(plan) = log_plan(&site, &fewer, settings, &valued.found)? {

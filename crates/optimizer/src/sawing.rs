@@ -8,19 +8,19 @@
 //! centred on the pith.
 //!
 //! # Heights
-//! In a rest on bark the pith lies level at the radius of the butt over the bark, and heights are reckoned
-//! from there. On a sawn face they are sums of thicknesses and kerfs up from the bed, so the last board on
-//! the bed comes out full.
+//! In a rest on bark the frame's axis lies level, as high as the lowest bark of what is left of the log is below it, and
+//! heights are reckoned from there. On a sawn face they are sums of thicknesses and kerfs up from the bed, so the last
+//! board on the bed comes out full.
 
+use crate::column::NM;
 use crate::edging;
-use crate::family::{Board, CantShape, Found, Line, Method, Shape};
-use crate::flitch::Bounds;
+use crate::family::{Board, CantShape, Found, Line, Method, Shape, cant, line};
 use crate::plan::{Fate, Part};
-use crate::site::Site;
+use crate::site::{Lie, Site};
 use crate::want::{CutId, Want};
 use pithward_geometry::{
-    Angle, Claim, Face, Mill, PartId, Pass, Piece, Place, ReplayFault, Rest, SawingOrder, Span,
-    Stage, Support,
+    Angle, Basis, Body, Claim, Covering, Face, HalfSpace, Mill, PartId, Pass, Piece, Place,
+    ReplayFault, Rest, SawingOrder, Span, Stage, Support,
 };
 use pithward_measure::Length;
 
@@ -37,11 +37,10 @@ pub(crate) struct Sawn {
 #[derive(Clone, Debug)]
 pub(crate) struct Placed {
     pub(crate) part: PartId,
-    /// Frame in which `h` is the thickness.
-    pub(crate) frame: Angle,
+    /// How its planes lie.
+    pub(crate) lie: Lie,
     pub(crate) from: i64,
     pub(crate) to: i64,
-    pub(crate) bounds: Bounds,
     pub(crate) board: Board,
 }
 
@@ -51,7 +50,9 @@ pub(crate) fn saw(site: &Site<'_>, wants: &[Want], found: &Found) -> Result<Sawn
         site,
         mill: site.mill,
         kerf: site.kerf,
+        body: Body::whole(site.log()),
         stages: Vec::new(),
+        faces: Vec::new(),
         placed: Vec::new(),
         freed: 0,
     };
@@ -67,112 +68,118 @@ struct Sawing<'s, 'a> {
     site: &'s Site<'a>,
     mill: &'s Mill,
     kerf: i64,
+    /// What is left of the log.
+    body: Body<'a>,
     stages: Vec<Stage>,
+    /// How far each face that was opened is from the axis, on its own side.
+    faces: Vec<i64>,
     placed: Vec<Placed>,
     freed: u32,
 }
 
-/// The frame and bounds that the boards of one line share.
-#[derive(Clone, Copy)]
-struct Setting {
-    frame: Angle,
-    bounds: Bounds,
+/// How what is left of the log lies in a rest.
+struct Laid {
+    rest: Rest,
+    basis: Basis,
+    /// Height of the axis over the bed, nanometres.
+    axis: i64,
+    /// How far it stands over the bed, nanometres.
+    top: i64,
 }
 
-impl Sawing<'_, '_> {
+/// How far a body reaches in a direction from the start of the log's axis, with its bark, nanometres.
+pub(crate) fn reach(body: &Body<'_>, [x, y, z]: [f64; 3]) -> i64 {
+    let flat = (x * x + y * y).sqrt();
+    let reach = body.reach(Covering::Bark, [x / flat, y / flat], z / flat).unwrap_or(0.0);
+    Length::from_inches_f64(reach * flat).as_nm()
+}
+
+/// How far the lowest point of a body's small end stands above that of its butt when this direction is up.
+pub(crate) fn lift(body: &Body<'_>, [x, y, z]: [f64; 3]) -> Length {
+    let flat = (x * x + y * y).sqrt();
+    let lowest = |at: f64| {
+        let reach = body.reach_at(Covering::Bark, at, [-x / flat, -y / flat]);
+        reach.map(|reach| z * at - reach * flat)
+    };
+    let ends = body.stations(Covering::Bark);
+    let rise = ends.and_then(|(from, to)| Some(lowest(from)? - lowest(to)?));
+    Length::from_inches_f64(rise.unwrap_or(0.0))
+}
+
+impl<'a> Sawing<'_, 'a> {
     fn through(&mut self, line: &Line, method: Method) -> Result<(), ReplayFault> {
-        let setting = Setting { frame: Angle::ZERO, bounds: Bounds::ROUND };
-        let line = self.place_line(line, setting, method == Method::Through);
+        let first = self.lay(0, Support::Bark, None);
+        let line = self.place_line(line, Lie::ROUND, &first, method == Method::Through);
         if method == Method::Through {
-            self.straight_down(&line, setting, self.on_bark(0, None));
+            self.straight_down(&line, Lie::ROUND, first);
             return Ok(());
         }
-        self.turned(&line, setting, self.on_bark(0, None), self.on_face(180, Face::A, None))
+        self.turned(&line, Lie::ROUND, first, (180, Face::A, None))
     }
 
     fn cant(&mut self, cant: &CantShape, method: Method) -> Result<(), ReplayFault> {
         let centred = method == Method::BoxedHeart;
-        let cant = if centred { cant.clone() } else { self.place_cant(cant) };
-        let round = Setting { frame: Angle::ZERO, bounds: Bounds::ROUND };
-        self.face(&cant.above, cant.top, 1, round, self.on_bark(0, None));
-        self.face(&cant.below, cant.height - cant.top, -1, round, self.on_face(180, Face::A, None));
-        let setting = Setting { frame: Angle::degrees(90), bounds: cant.bounds() };
+        let first = self.lay(0, Support::Bark, None);
+        let cant = if centred { cant.clone() } else { self.place_cant(cant, &first) };
+        self.face(&cant.above, cant.top, true, first);
+        let second = self.lay(180, Support::Face(Face::A), None);
+        self.face(&cant.below, cant.height - cant.top, false, second);
+        let lie = Lie::planks(cant.bounds());
+        let third = self.lay(90, Support::Bark, Some(Face::A));
         let line = if centred {
             cant.inner.clone()
         } else {
-            self.place_line(&cant.inner, setting, method == Method::TwoSidedCant)
+            self.place_line(&cant.inner, lie, &third, method == Method::TwoSidedCant)
         };
-        let third = self.on_bark(90, Some(Face::A));
         if method == Method::TwoSidedCant {
-            self.straight_down(&line, setting, third);
+            self.straight_down(&line, lie, third);
             return Ok(());
         }
-        self.turned(&line, setting, third, self.on_face(270, Face::C, Some(Face::B)))
+        self.turned(&line, lie, third, (270, Face::C, Some(Face::B)))
     }
 
-    fn on_bark(&self, turn: i32, against: Option<Face>) -> Rest {
-        Rest {
-            turn: Angle::degrees(turn),
-            lift: self.site.log.lift_to_level_pith(),
-            on: Support::Bark,
-            against,
-        }
-    }
-
-    fn on_face(&self, turn: i32, on: Face, against: Option<Face>) -> Rest {
-        let lift = self.lift_on_face();
-        Rest { turn: Angle::degrees(turn), lift, on: Support::Face(on), against }
-    }
-
-    /// What levels the pith on the face that was opened last: nothing, unless the face does not reach the
-    /// small end and leaves that in the air.
-    fn lift_on_face(&self) -> Length {
-        let face = Length::nm(self.last_face());
-        (face - self.site.log.small_end_over_bark().half()).max(Length::ZERO)
-    }
-
-    /// Height of a plane over the bed in a rest on bark.
-    fn height(&self, plane: i64) -> i64 {
-        self.site.pith_height() + plane
-    }
-
-    fn fits(&self, board: &Board, from: i64, to: i64, bounds: Bounds) -> bool {
-        self.site.room(&board.strips, from.abs().max(to.abs()), bounds).is_some()
-    }
-
-    fn line_fits(&self, line: &Line, base: i64, bounds: Bounds) -> bool {
-        let moved = Line { boards: line.boards.clone(), base };
-        moved.planes(self.kerf).all(|(from, to, board)| self.fits(board, from, to, bounds))
+    /// How what is left lies when it is turned by so many degrees from the frame's own up.
+    fn lay(&self, degrees: i32, on: Support, against: Option<Face>) -> Laid {
+        let frame = self.site.view.frame();
+        let turn = Angle::millidegrees((frame.turn.as_millidegrees() + degrees * 1000) % 360_000);
+        let basis = frame.turned_to(turn, self.site.log().length());
+        let basis = basis.unwrap_or_else(|| self.site.view.basis());
+        let down = basis.h.map(|c| -c);
+        let axis = reach(&self.body, down);
+        let rest = Rest { turn, lift: lift(&self.body, basis.h), on, against };
+        let top = axis + reach(&self.body, basis.h);
+        Laid { rest, basis, axis, top }
     }
 
     /// Puts a line in the middle of its slack, its first height on the scale where that is possible.
-    fn place_line(&self, line: &Line, setting: Setting, clear_of_bed: bool) -> Line {
+    fn place_line(&self, line: &Line, lie: Lie, laid: &Laid, clear_of_bed: bool) -> Line {
+        let lowest = laid.axis - self.site.lowest_blade() - self.kerf;
         let fits = |base: i64| {
-            self.line_fits(line, base, setting.bounds)
-                && (!clear_of_bed || -base <= self.site.lowest_plane())
+            let moved = Line { boards: line.boards.clone(), base };
+            line::fits(self.site, lie, &moved) && (!clear_of_bed || -base <= lowest)
         };
         let depth = line.planes(self.kerf).last().map_or(0, |(_, to, _)| to - line.base);
-        let base = self.settle(line.base, fits, self.height(depth));
+        let base = self.settle(line.base, fits, laid.axis + depth);
         Line { boards: line.boards.clone(), base }
     }
 
     /// Puts the cant's faces in the middle of their slack.
-    fn place_cant(&self, cant: &CantShape) -> CantShape {
-        let nearest = self.site.nearest_plane();
+    fn place_cant(&self, cant: &CantShape, laid: &Laid) -> CantShape {
+        let side = |boards: &[Board], up: bool, face: i64| {
+            outward(boards, face, self.kerf).all(|(from, to, board)| {
+                let planes = if up { (from, to) } else { (-to, -from) };
+                self.site.room_of(&board.strips, Lie::ROUND, planes).is_some()
+            })
+        };
         let fits = |top: i64| {
             let moved = CantShape { top, ..cant.clone() };
-            let bottom = cant.height - top;
-            self.site.opens(top.max(bottom))
-                && top >= nearest.max(0)
-                && bottom >= nearest.max(0)
-                && self.line_fits(&cant.inner, cant.inner.base, moved.bounds())
-                && [(&cant.above, top), (&cant.below, bottom)].into_iter().all(|(side, face)| {
-                    outward(side, face, self.kerf)
-                        .all(|(from, to, board)| self.fits(board, from, to, Bounds::ROUND))
-                })
+            cant::within(self.site, cant.height, top)
+                && line::fits(self.site, Lie::planks(moved.bounds()), &cant.inner)
+                && side(&cant.above, true, top)
+                && side(&cant.below, false, cant.height - top)
         };
         let depth = outward(&cant.above, 0, self.kerf).last().map_or(0, |(_, to, _)| to);
-        let top = self.settle(cant.top, fits, self.height(depth));
+        let top = self.settle(cant.top, fits, laid.axis + depth);
         CantShape { top, ..cant.clone() }
     }
 
@@ -192,23 +199,26 @@ impl Sawing<'_, '_> {
         let (from, to) = (end(-1), end(1));
         let middle = from + (to - from) / 2;
         let mark = Length::nm(middle + offset).round_to(self.mill.step).as_nm() - offset;
-        if (from..=to).contains(&mark) { mark } else { middle }
+        let places = [mark, middle];
+        let good = |place: &i64| (from..=to).contains(place) && (*place == known || fits(*place));
+        places.into_iter().find(good).unwrap_or(known)
     }
 
     /// Adds a stage of passes at these heights, from the top down, and the parts that they free. The first opens a
     /// face; a slab that stands higher above it than clears the head comes off in slices.
     fn stage(
         &mut self,
-        rest: Rest,
+        laid: &Laid,
         heights: impl IntoIterator<Item = i64>,
         freed: Vec<Option<Placed>>,
     ) {
         let heights: Vec<i64> = heights.into_iter().collect();
-        let slices = heights.first().map_or_else(Vec::new, |opening| self.slices(&rest, *opening));
+        let opening = heights.first().copied();
+        let slices = opening.map_or_else(Vec::new, |at| slices(at, laid.top, self.mill));
         let freed = slices.iter().map(|_| None).chain(freed);
         let mut freed: Vec<Option<Placed>> = freed.collect();
-        let heights = slices.into_iter().chain(heights);
-        let passes: Vec<Pass> = heights.map(|height| pass(height, self.mill)).collect();
+        let heights: Vec<i64> = slices.into_iter().chain(heights).collect();
+        let passes: Vec<Pass> = heights.iter().map(|height| pass(*height, self.mill)).collect();
         freed.resize(passes.len(), None);
         for placed in freed {
             self.freed += 1;
@@ -216,44 +226,31 @@ impl Sawing<'_, '_> {
                 self.placed.push(Placed { part: PartId::Freed(self.freed), ..placed });
             }
         }
-        self.stages.push(Stage { rest, passes });
+        if let Some(last) = heights.last() {
+            let face = last - laid.axis;
+            self.faces.push(face);
+            let half = HalfSpace { normal: laid.basis.h, offset: face as f64 / NM };
+            self.body = self.body.cut(half);
+        }
+        self.stages.push(Stage { rest: laid.rest, passes });
     }
 
-    /// Heights above an opening, from the top down, that leave no more above the blade than clears the head.
-    fn slices(&self, rest: &Rest, opening: i64) -> Vec<i64> {
-        let below = match rest.on {
-            Support::Bark => self.site.pith_height(),
-            Support::Face(_) | Support::SawnEdge => self.last_face(),
-        };
-        let top = below + self.site.pith_height();
-        slices(opening, top, self.mill)
-    }
-
-    /// Distance from the pith of the face that was opened last.
-    fn last_face(&self) -> i64 {
-        let last = self.stages.last().and_then(|stage| stage.passes.last());
-        last.map_or(0, |pass| pass.height.as_nm()) - self.site.pith_height()
-    }
-
-    fn placed(&self, setting: Setting, from: i64, to: i64, board: &Board) -> Placed {
-        let (frame, bounds) = (setting.frame, setting.bounds);
-        Placed { part: PartId::Left, frame, from, to, bounds, board: board.clone() }
+    fn placed(&self, lie: Lie, from: i64, to: i64, board: &Board) -> Placed {
+        Placed { part: PartId::Left, lie, from, to, board: board.clone() }
     }
 
     /// A line sawn from the top down in one rest on bark; the slab below it stays on the bed.
-    fn straight_down(&mut self, line: &Line, setting: Setting, rest: Rest) {
+    fn straight_down(&mut self, line: &Line, lie: Lie, laid: Laid) {
         let planes: Vec<_> = line.planes(self.kerf).collect();
-        let opening = planes.last().map(|(_, to, _)| self.height(*to));
+        let opening = planes.last().map(|(_, to, _)| laid.axis + to);
         let heights: Vec<i64> = opening
             .into_iter()
-            .chain(planes.iter().rev().map(|(from, ..)| self.height(from - self.kerf)))
+            .chain(planes.iter().rev().map(|(from, ..)| laid.axis + from - self.kerf))
             .collect();
-        let boards = planes
-            .iter()
-            .rev()
-            .map(|(from, to, board)| Some(self.placed(setting, *from, *to, board)));
+        let boards =
+            planes.iter().rev().map(|(from, to, board)| Some(self.placed(lie, *from, *to, board)));
         let freed = std::iter::once(None).chain(boards).collect();
-        self.stage(rest, heights, freed);
+        self.stage(&laid, heights, freed);
     }
 
     /// A line sawn from the top down to a plane near the pith, turned half round onto it, and sawn down to
@@ -262,18 +259,20 @@ impl Sawing<'_, '_> {
     fn turned(
         &mut self,
         line: &Line,
-        setting: Setting,
-        first: Rest,
-        second: Rest,
+        lie: Lie,
+        first: Laid,
+        (degrees, on, against): (i32, Face, Option<Face>),
     ) -> Result<(), ReplayFault> {
         let planes: Vec<_> = line.planes(self.kerf).collect();
         let lowest = self.site.lowest_blade();
         let deepest = self.mill.deepest_above.as_nm() - self.kerf;
         // `bed` is the board that will lie on the bed: the first below the plane that is turned onto.
         let may_turn = |bed: &usize| {
-            let (from, to, _) = planes[*bed];
+            let (from, to, board) = planes[*bed];
             let others = planes.iter().enumerate().filter(|(n, _)| n != bed);
-            to - from >= lowest && others.into_iter().all(|(_, (from, to, _))| to - from <= deepest)
+            !board.strips.is_empty()
+                && to - from >= lowest
+                && others.into_iter().all(|(_, (from, to, _))| to - from <= deepest)
         };
         // Just past the pith, by the trade's rule; the nearest that may be, else.
         let near_the_pith = |bed: &usize| {
@@ -299,69 +298,57 @@ impl Sawing<'_, '_> {
             })?;
         let face = planes[bed].1;
         let above = &planes[bed + 1..];
-        let opening = above.last().map(|(_, to, _)| self.height(*to));
+        let opening = above.last().map(|(_, to, _)| first.axis + to);
         let heights: Vec<i64> = opening
             .into_iter()
-            .chain(above.iter().rev().map(|(from, ..)| self.height(from - self.kerf)))
+            .chain(above.iter().rev().map(|(from, ..)| first.axis + from - self.kerf))
             .collect();
         // Without a board above it, the plane itself is opened.
-        let heights = if heights.is_empty() { vec![self.height(face)] } else { heights };
-        let boards = above
-            .iter()
-            .rev()
-            .map(|(from, to, board)| Some(self.placed(setting, *from, *to, board)));
+        let heights = if heights.is_empty() { vec![first.axis + face] } else { heights };
+        let boards =
+            above.iter().rev().map(|(from, to, board)| Some(self.placed(lie, *from, *to, board)));
         let freed = std::iter::once(None).chain(boards).collect();
-        self.stage(first, heights, freed);
+        self.stage(&first, heights, freed);
 
-        let second = Rest { lift: self.lift_on_face(), ..second };
+        let second = self.lay(degrees, Support::Face(on), against);
         let below = &planes[..=bed];
         let heights: Vec<i64> = below.iter().map(|(from, ..)| face - from).collect();
-        let boards = below[..bed]
-            .iter()
-            .map(|(from, to, board)| Some(self.placed(setting, *from, *to, board)));
+        let boards =
+            below[..bed].iter().map(|(from, to, board)| Some(self.placed(lie, *from, *to, board)));
         let freed = std::iter::once(None).chain(boards).collect();
-        self.stage(second, heights, freed);
+        self.stage(&second, heights, freed);
         let (from, to, board) = below[bed];
-        let left = self.placed(setting, from, to, board);
+        let left = self.placed(lie, from, to, board);
         self.placed.push(left);
         Ok(())
     }
 
-    /// The side boards beyond one face of a cant, down to the face. `sign` is +1 above the pith and -1
-    /// below it, where heights are reckoned from the first face on the bed.
-    fn face(&mut self, side: &[Board], face: i64, sign: i64, setting: Setting, rest: Rest) {
-        // From the bed to a plane at this distance from the pith, on the side that is now up.
-        let base = match rest.on {
-            Support::Bark => self.site.pith_height(),
-            Support::Face(_) | Support::SawnEdge => self.first_face(),
-        };
+    /// The side boards beyond one face of a cant, above the axis or below it, down to the face. Below, the log lies on
+    /// the first face, and heights are reckoned from that.
+    fn face(&mut self, side: &[Board], face: i64, up: bool, laid: Laid) {
+        let base = if up { laid.axis } else { self.faces.first().copied().unwrap_or(0) };
         let planes: Vec<_> = outward(side, face, self.kerf).collect();
         let opening = planes.last().map_or(face, |(_, to, _)| *to);
         let heights: Vec<i64> = std::iter::once(base + opening)
             .chain(planes.iter().rev().map(|(from, ..)| base + from - self.kerf))
             .collect();
         let boards = planes.iter().rev().map(|(from, to, board)| {
-            let (from, to) = if sign > 0 { (*from, *to) } else { (-to, -from) };
-            Some(self.placed(setting, from, to, board))
+            let (from, to) = if up { (*from, *to) } else { (-to, -from) };
+            Some(self.placed(Lie::ROUND, from, to, board))
         });
         let freed = std::iter::once(None).chain(boards).collect();
-        self.stage(rest, heights, freed);
-    }
-
-    /// Distance of face A from the pith: what its last pass left above the pith's height.
-    fn first_face(&self) -> i64 {
-        let last = self.stages.first().and_then(|stage| stage.passes.last());
-        last.map_or(0, |pass| pass.height.as_nm() - self.site.pith_height())
+        self.stage(&Laid { axis: base, ..laid }, heights, freed);
     }
 
     /// Edges, trims and names the pieces.
     fn finish(self, wants: &[Want]) -> Sawn {
         let Self { site, mill, stages, placed, freed, .. } = self;
-        let mut order = SawingOrder { stages, ..SawingOrder::default() };
+        let mut order = SawingOrder { frame: site.view.frame(), stages, ..SawingOrder::default() };
         let mut cuts = Vec::new();
         let mut fates: Vec<(PartId, Fate)> = Vec::new();
         let mut flitches = Vec::new();
-        for placed in placed {
+        // What has no strips is waste between boards.
+        for placed in placed.into_iter().filter(|placed| !placed.board.strips.is_empty()) {
             match edging::flitch(site, &placed) {
                 Some(flitch) => flitches.push((placed, flitch)),
                 None => {
@@ -430,19 +417,20 @@ fn cut_strips(
     let columns = site.columns;
     let first = order.pieces.len();
     for (strip, (from, id)) in placed.board.strips.iter().zip(strips) {
-        let column = &columns.all[strip.column];
-        let mut end = site.log.length();
+        let Some(column) = strip.column.map(|column| &columns.all[column]) else { continue };
+        let mut end = site.log().length() - Length::nm(strip.butt);
         for cut in strip.cuts.iter().copied() {
-            let take = wants[cut.want.0].cuts[cut.cut].take;
+            let want = &wants[cut.want.0];
+            let take = want.cuts[cut.cut].take;
             let claim = Claim {
-                turn: placed.frame,
+                turn: edging::turn_of(site, placed),
                 u: Span::new(Length::nm(*from), Length::nm(from + column.width)),
                 h: Span::new(Length::nm(placed.from), Length::nm(placed.to)),
                 z: Span::new(end - take, end),
                 wane_u: wane(column.wane_width),
                 wane_h: wane(column.wane_thickness),
-                heart: wants[cut.want.0].heart,
-                tolerates: wants[cut.want.0].tolerates,
+                heart: want.heart,
+                tolerates: want.tolerates,
             };
             order.pieces.push(Piece { part: placed.part, strip: *id, claim });
             cuts.push(cut);

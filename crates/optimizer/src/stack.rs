@@ -3,8 +3,9 @@
 //! # Problem
 //! Boards of given thicknesses lie parallel to a line through the pith, a kerf between neighbours. A
 //! board whose outer plane is at distance `b` from the pith is worth `v_t(b)`, a step function that only
-//! falls as `b` grows: further out the log is narrower. Find, for every `y`, the most that boards lying
-//! wholly at or beyond `y` can be worth.
+//! falls as `b` grows: further out a round log is narrower. Where the wood is not round, or not sound, it may rise too;
+//! then a step says what a board is worth between the next step inward and its own place. Find, for every `y`, the most
+//! that boards lying wholly at or beyond `y` can be worth.
 //!
 //! The same question is asked three times in one log: of flitches between the faces, of planks in a
 //! cant, and of the strips that a flitch is ripped into. All three call this one kernel.
@@ -33,7 +34,7 @@
 
 use crate::allowance::Allowances;
 
-/// One step of a kind's worth: at outer planes up to `at`, the board is worth `value`.
+/// One step of a kind's worth: at outer planes up to `at`, beyond the next step inward, the board is worth `value`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Step {
     /// Furthest outer plane, nanometres from the pith.
@@ -49,7 +50,7 @@ pub struct Kind<'a> {
     pub size: i64,
     /// What it uses of the allowance.
     pub uses: usize,
-    /// Steps from the outermost in: `at` falls, `value` rises.
+    /// Steps from the outermost in: `at` falls, and in round wood `value` rises.
     pub steps: &'a [Step],
 }
 
@@ -121,6 +122,8 @@ pub struct Chosen {
     pub kind: usize,
     /// The step of that kind.
     pub step: usize,
+    /// Its inner plane where it lies as far out as it may.
+    pub at: i64,
 }
 
 /// The best way for two sides to meet.
@@ -257,7 +260,7 @@ impl Stacks {
             let node = *self.frontiers.get(allowance)?.get(place as usize)?;
             allowance = allowances.minus(allowance, kinds[node.kind as usize].uses)?;
             place = node.outer;
-            Some(Chosen { kind: node.kind as usize, step: node.step as usize })
+            Some(Chosen { kind: node.kind as usize, step: node.step as usize, at: node.at })
         })
     }
 

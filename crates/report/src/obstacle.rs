@@ -204,6 +204,9 @@ fn unsawable(job: &LogJob, fault: &ReplayFault) -> String {
              two batches."
         ),
         ReplayFault::Log { .. }
+        | ReplayFault::Frame { .. }
+        | ReplayFault::Turn { .. }
+        | ReplayFault::Lift { .. }
         | ReplayFault::NoPose { .. }
         | ReplayFault::Support { .. }
         | ReplayFault::Stops { .. }
@@ -211,9 +214,12 @@ fn unsawable(job: &LogJob, fault: &ReplayFault) -> String {
         | ReplayFault::Printed { .. }
         | ReplayFault::Nothing { .. }
         | ReplayFault::NoPart(_)
+        | ReplayFault::Square { .. }
         | ReplayFault::Unsawn { .. }
         | ReplayFault::Size { .. }
         | ReplayFault::Unsound { .. }
+        | ReplayFault::Flaw { .. }
+        | ReplayFault::Heart { .. }
         | ReplayFault::Length { .. } => format!("the mill cannot saw its best pattern: {fault}."),
     }
 }

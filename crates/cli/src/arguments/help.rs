@@ -4,6 +4,8 @@ pub(super) const OPEN_HELP: &str = "\
 Examples:
   pithward open --small \"22 in\" --butt \"24 1/2 in\" --length \"12 ft\" --species \"white oak\" \\
       --want 2x8x12=6 --want 1x6
+  pithward open --small \"14 x 12 1/2 in\" --long-axis 2 --butt 16 --length \"12 ft 4 in\" \\
+      --sweep \"2 in toward 6\" --flaw \"rot radius 2 in from butt length 3 ft\" --want 2x6
   pithward open --small \"560 mm\" --butt \"590 mm\" --length \"3.7 m\" \\
       --mill data/mills/small-metric.toml \\
       --want \"50x150x3600 mm=4+\" --want \"25x100up mm\"
@@ -16,8 +18,21 @@ A want is a size, how many, and what is allowed:
   2x6=8,lengths=8/10/12  eight, in any of these lengths (feet; or lengths=2400/3000 mm)
   2x6x12=8,wane=1/2 in   with at most 1/2 in of wood missing at a corner
   2x6x12=8,wane=1/3      with at most a third of the thickness and of the width missing
+  6x6x8=4,heart=boxed    with the pith inside each; ,centred=1/2 in keeps it near the middle
+  2x6x12=8,heart=free    without the pith; ,clear=1/2 in keeps farther away from it
+  1x6,tolerates=stain    stain may be in it (or rot, hollow, shake, split; a stroke between)
 Where nobody names a length, every whole foot from 6 ft up is accepted (every 300 mm from
 1800 mm up for a size in millimetres).
+
+A direction is an hour of a clock, as one looks at the small end with 12 up: 2, 2:30 or
+2 o'clock; or 65 degrees. A place along the log is a distance from the butt; or butt, small end,
+or \"2 ft off the small end\". A flaw is what, where in the section and over which stretch, all
+of the log where none is written:
+  rot radius 3 in from butt length 4 ft    round the pith; so hollow, stain and metal
+  metal toward 9 depth 3 in wide 6 in from butt to 5 ft     from the bark inward
+  stain toward all round depth 2 in        from the bark inward
+  shake radius 4 in from butt to 6 ft      rings that come apart; or inner and outer
+  split toward 3 outer 5 in                a plane along the pith, to the bark without outer
 
 A mill file is TOML or JSON. Copy data/mills/generic.toml and put your own mill's figures in;
 without one, a stated generic mill is planned with.";

@@ -1,13 +1,12 @@
 //! A log from measured sections.
 
 use super::section::area;
-use super::{Log, Section, Shape};
+use super::{Log, Section};
 use crate::LogFault;
 use crate::measured::ShapeFault;
 use crate::trig::norm;
 use pithward_measure::Length;
 use std::f64::consts::PI;
-use std::sync::Arc;
 
 /// Fewer points are no outline.
 const LEAST_POINTS: usize = 8;
@@ -90,11 +89,11 @@ impl Log {
             let butt = Length::from_inches_f64_down(across(&last.wood));
             return Err(LogFault::ButtBelowSmallEnd { small_end, butt }.into());
         }
-        let round = Self::new(small_end, butt.max(small_end), length, bark_small, bark_butt)?;
         if let Some(last) = sections.last_mut() {
             last.z = length.inches_f64();
         }
-        Ok(Self { shape: Shape::Sections(Arc::from(sections)), ..round })
+        let ends = (small_end, butt.max(small_end));
+        Ok(Self::of_sections(ends, length, (bark_small, bark_butt), sections)?)
     }
 }
 

@@ -13,13 +13,14 @@
 //! on a line the wood is sound, and how far the bark reaches. Nothing outside this crate knows the kind.
 
 mod flaw;
+mod looks;
 mod measured;
-mod section;
+pub(crate) mod section;
 mod taped;
 
-pub use flaw::{Flaw, FlawKind, FlawKinds, Region};
+pub use flaw::{Flaw, FlawFault, FlawKind, FlawKinds, Region};
+pub use looks::{Across, Bow, Looks};
 pub use section::Section;
-pub(crate) use section::{area, centroid};
 pub use taped::{Crook, End, Flare, Sweep, Taped};
 
 use pithward_measure::Length;
@@ -67,15 +68,69 @@ pub enum LogFault {
     /// Nothing there, or longer than any tree.
     #[error("the length must be between {} and {} feet, got {:.4}", Log::LEAST_LENGTH.feet_f64(), Log::GREATEST_LENGTH.feet_f64(), .0.feet_f64())]
     Length(Length),
+    /// Two diameters at right angles that no end can have.
+    #[error("the {end} is {:.4} in by {:.4} in: the longer diameter comes first, and no end is more than twice as long as wide", .longer.inches_f64(), .shorter.inches_f64())]
+    Oval {
+        /// Which end.
+        end: &'static str,
+        /// The one given as the longer.
+        longer: Length,
+        /// The other.
+        shorter: Length,
+    },
+    /// The pith is not in the wood.
+    #[error("the pith is {:.4} in off the middle of the {end}, which is only {:.4} in from its middle to its nearest side", .off.inches_f64(), .radius.inches_f64())]
+    Pith {
+        /// Which end.
+        end: &'static str,
+        /// How far off.
+        off: Length,
+        /// Half of the shorter diameter.
+        radius: Length,
+    },
+    /// A bow or a bend that is deeper than the log is thick, or is none.
+    #[error("the {what} must be between 0 and the log's thickness, {:.4} in, got {:.4} in: buck the log shorter, or measure again", .most.inches_f64(), .depth.inches_f64())]
+    Bow {
+        /// `sweep` or `crook`.
+        what: &'static str,
+        /// How deep.
+        depth: Length,
+        /// The diameter at the small end.
+        most: Length,
+    },
+    /// A bow or a bend that is greatest outside the log, or at its very end.
+    #[error("the {what} is said to be greatest {:.4} ft from the small end: that must lie between the ends of a log of {:.4} ft", .at.feet_f64(), .length.feet_f64())]
+    BowPlace {
+        /// `sweep` or `crook`.
+        what: &'static str,
+        /// Where.
+        at: Length,
+        /// The log's length.
+        length: Length,
+    },
+    /// A flare that no butt has.
+    #[error("the flare must be shorter than the log and add between 0 in and {:.4} in, got {:.4} in over {:.4} in", .most.inches_f64(), .extra.inches_f64(), .long.inches_f64())]
+    Flare {
+        /// What it adds.
+        extra: Length,
+        /// Over which length.
+        long: Length,
+        /// Most that it may add: the diameter above it.
+        most: Length,
+    },
     /// A bark that no tree has.
     #[error("the bark must be between 0 and {} inches thick, got {:.4}", Log::GREATEST_BARK.inches_f64(), .0.inches_f64())]
     Bark(Length),
 }
 
 impl LogFault {
-    /// Which measurement is at fault: `small end`, `butt`, `length` or `bark`.
+    /// Which measurement is at fault: `small end`, `butt`, `length`, `bark`, `sweep`, `crook`, `flare` or `pith`.
     pub fn field(&self) -> &'static str {
         match self {
+            Self::Oval { end, .. } => end,
+            Self::Pith { .. } => "pith",
+            Self::Bow { what, .. } | Self::BowPlace { what, .. } => what,
+            Self::Flare { .. } => "flare",
             Self::SmallEnd(_) => "small end",
             Self::Butt(_) | Self::ButtBelowSmallEnd { .. } => "butt",
             Self::Length(_) => "length",
@@ -193,7 +248,31 @@ impl Log {
         (self.butt_over_bark() - self.small_end_over_bark()).half()
     }
 
-    /// Radius of the wood at a station.
+    /// The greatest width over the bark of any section in any direction: what the mill must swallow.
+    pub fn widest_over_bark(&self) -> Length {
+        match &self.shape {
+            Shape::Round => self.butt_over_bark(),
+            Shape::Sections(sections) => {
+                let widest = sections.iter().map(|section| section::widest(&section.bark));
+                Length::from_inches_f64(widest.fold(0.0, f64::max))
+            }
+        }
+    }
+
+    /// The section at a station, clamped to the log's ends; a round one as a polygon on its circle.
+    pub fn section_at(&self, z: f64) -> Section {
+        match &self.shape {
+            Shape::Round => Section::round(z, self.wood_radius(z), self.bark_radius(z)),
+            Shape::Sections(sections) => {
+                let after = sections.partition_point(|section| section.z <= z);
+                let (before, after) = (after.saturating_sub(1), after.min(sections.len() - 1));
+                let share = z.clamp(sections[before].z, sections[after].z);
+                sections[before].toward(&sections[after], share)
+            }
+        }
+    }
+
+    /// Radius of the wood at a station: the mean one where the ends are not round, without any flare.
     ///
     /// # Units
     /// Inches, both.
@@ -211,22 +290,50 @@ impl Log {
         self.wood_radius(z) + small + (butt - small) * (z / self.length.inches_f64())
     }
 
-    /// The radius within which the wood is sound over a length reckoned from the butt. `None` when
-    /// the log is shorter than that.
+    /// A radius that no piece reaches beyond over a length: that of the wood at the small end of the stretch that is
+    /// reckoned from the butt; where the log is not round, half the greatest width of the thinnest section of the log.
+    /// `None` when the log is shorter than that.
     ///
     /// # Units
     /// Inches.
     pub fn radius_over_length(&self, length: Length) -> Option<f64> {
-        (length <= self.length).then(|| self.wood_radius((self.length - length).inches_f64()))
+        let radius = || match &self.shape {
+            Shape::Round => self.wood_radius((self.length - length).inches_f64()),
+            Shape::Sections(sections) => {
+                // Anywhere along the log: the thinnest of the thickest stretch is at most the thickest of all.
+                let widest = |section: &Section| section::widest(&section.wood) / 2.0;
+                let mut widths: Vec<f64> = sections.iter().map(widest).collect();
+                widths.sort_by(f64::total_cmp);
+                let share = 1.0 - (length / self.length).clamp(0.0, 1.0);
+                let place = (share * (widths.len() - 1) as f64).floor();
+                widths.get(section::whole(place)).copied().unwrap_or(0.0)
+            }
+        };
+        (length <= self.length).then(radius)
     }
 
-    /// Volume of the wood, exact for the frustum: `L (A_s + sqrt(A_s A_b) + A_b) / 3`.
+    /// Volume of the wood, exact for the frustum, `L (A_s + sqrt(A_s A_b) + A_b) / 3`, and for the ruled solid between
+    /// sections: there the area is a quadratic of the station, for which Newton's formula
+    /// `L (A_s + 4 A_m + A_b) / 6` is exact.
     ///
     /// # Units
     /// Cubic inches.
     pub fn volume(&self) -> f64 {
-        let (s, b) = (self.small_end.inches_f64() / 2.0, self.butt.inches_f64() / 2.0);
-        std::f64::consts::PI * self.length.inches_f64() * (s * s + s * b + b * b) / 3.0
+        match &self.shape {
+            Shape::Round => {
+                let (s, b) = (self.small_end.inches_f64() / 2.0, self.butt.inches_f64() / 2.0);
+                std::f64::consts::PI * self.length.inches_f64() * (s * s + s * b + b * b) / 3.0
+            }
+            Shape::Sections(sections) => sections
+                .windows(2)
+                .map(|pair| {
+                    let middle = pair[0].toward(&pair[1], f64::midpoint(pair[0].z, pair[1].z));
+                    let areas =
+                        [&pair[0], &middle, &pair[1]].map(|section| section::area(&section.wood));
+                    (pair[1].z - pair[0].z) * (areas[0] + 4.0 * areas[1] + areas[2]) / 6.0
+                })
+                .sum(),
+        }
     }
 
     /// The same log with both ends thicker (or thinner) by one amount in diameter.
@@ -234,7 +341,94 @@ impl Log {
     /// # Errors
     /// When that is no log any more.
     pub fn thicker(&self, by: Length) -> Result<Self, LogFault> {
-        Self::new(self.small_end + by, self.butt + by, self.length, self.bark_small, self.bark_butt)
+        let (small_end, butt) = (self.small_end + by, self.butt + by);
+        let round = Self::new(small_end, butt, self.length, self.bark_small, self.bark_butt)?;
+        let half = by.inches_f64() / 2.0;
+        let thicker = |section: &Section| Section {
+            wood: section::outward(&section.wood, half),
+            bark: section::outward(&section.bark, half),
+            ..section.clone()
+        };
+        Ok(self.like(round, thicker))
+    }
+
+    /// The same log drawn out to be longer by some length.
+    ///
+    /// # Errors
+    /// When that is no log any more.
+    pub fn longer(&self, by: Length) -> Result<Self, LogFault> {
+        let length = self.length + by;
+        let round = Self::new(self.small_end, self.butt, length, self.bark_small, self.bark_butt)?;
+        let factor = length / self.length;
+        Ok(self.like(round, |section| Section { z: section.z * factor, ..section.clone() }))
+    }
+
+    /// A log of the same kind as this, with changed sections and the same flaws.
+    fn like(&self, round: Self, change: impl Fn(&Section) -> Section) -> Self {
+        let shape = match &self.shape {
+            Shape::Round => Shape::Round,
+            Shape::Sections(sections) => Shape::Sections(sections.iter().map(change).collect()),
+        };
+        Self { shape, flaws: Arc::clone(&self.flaws), ..round }
+    }
+
+    /// A log of sections from the small end to the butt, which begin at station 0; the diameters are what a tape would
+    /// say. The log's axis is drawn through the pith at both ends.
+    ///
+    /// # Errors
+    /// Diameters, length or bark that no log can have.
+    pub(crate) fn of_sections(
+        (small_end, butt): (Length, Length),
+        length: Length,
+        (bark_small, bark_butt): (Length, Length),
+        sections: Vec<Section>,
+    ) -> Result<Self, LogFault> {
+        let round = Self::new(small_end, butt.max(small_end), length, bark_small, bark_butt)?;
+        let (Some(first), Some(last)) = (sections.first(), sections.last()) else {
+            return Ok(round);
+        };
+        let (from, to, long) = (first.pith, last.pith, last.z - first.z);
+        let onto_axis = |section: &Section| {
+            let share = if long > 0.0 { (section.z - first.z) / long } else { 0.0 };
+            let off = [0, 1].map(|n| from[n] + share * (to[n] - from[n]));
+            section.moved([-off[0], -off[1]])
+        };
+        let sections: Vec<Section> = sections.iter().map(onto_axis).collect();
+        Ok(Self { butt, shape: Shape::Sections(sections.into()), ..round })
+    }
+
+    /// The part of the log between two stations as a log of its own, with the flaws that lie in it.
+    ///
+    /// # Errors
+    /// When that is no log any more.
+    pub fn bucked(&self, from: Length, to: Length) -> Result<Self, LogFault> {
+        let length = to - from;
+        let (low, high) = (from.inches_f64(), to.inches_f64());
+        let bark = |z: f64| Length::from_inches_f64(self.bark_radius(z) - self.wood_radius(z));
+        let barks = (bark(low).max(Length::ZERO), bark(high).max(Length::ZERO));
+        let part = match &self.shape {
+            Shape::Round => {
+                let diameter = |z: f64| Length::from_inches_f64_down(2.0 * self.wood_radius(z));
+                Self::new(diameter(low), diameter(high), length, barks.0, barks.1)?
+            }
+            Shape::Sections(sections) => {
+                let inside = sections.iter().filter(|s| s.z > low && s.z < high).cloned();
+                let ends = (self.section_at(low), self.section_at(high));
+                let diameter = |section: &Section| {
+                    let area = section::area(&section.wood);
+                    Length::from_inches_f64_down(2.0 * (area / std::f64::consts::PI).sqrt())
+                };
+                let diameters = (diameter(&ends.0), diameter(&ends.1));
+                let all = std::iter::once(ends.0).chain(inside).chain([ends.1]);
+                let all = all.map(|section| Section { z: section.z - low, ..section }).collect();
+                Self::of_sections(diameters, length, barks, all)?
+            }
+        };
+        let within = |flaw: &Flaw| {
+            let (first, last) = (flaw.from.max(from), flaw.to.min(to));
+            (first < last).then(|| Flaw { from: first - from, to: last - from, ..*flaw })
+        };
+        Ok(part.with_flaws(self.flaws.iter().filter_map(within).collect()))
     }
 }
 

@@ -1,6 +1,7 @@
 //! One section of a log that is not round and straight.
 
-use crate::trig::norm;
+use super::taped::POINTS;
+use crate::trig::{norm, sin_cos};
 
 /// What a log is at one station. All sections of a log have as many points, and the `n`-th points of two neighbours
 /// belong together: between them the log is ruled, every point moving straight from the one to the other.
@@ -23,6 +24,30 @@ pub struct Section {
 impl Eq for Section {}
 
 impl Section {
+    /// A round section about the pith, as polygons on its circles.
+    pub(crate) fn round(z: f64, wood: f64, bark: f64) -> Self {
+        let circle = |radius: f64| -> Vec<[f64; 2]> {
+            let point = |n: u32| {
+                let turn = std::f64::consts::TAU * f64::from(n) / f64::from(POINTS);
+                let (sin, cos) = sin_cos(turn);
+                [radius * cos, radius * sin]
+            };
+            (0..POINTS).map(point).collect()
+        };
+        Self { z, wood: circle(wood), bark: circle(bark), pith: [0.0, 0.0] }
+    }
+
+    /// The section elsewhere in the same plane.
+    pub(crate) fn moved(&self, by: [f64; 2]) -> Self {
+        let to = |p: &[f64; 2]| [p[0] + by[0], p[1] + by[1]];
+        Self {
+            z: self.z,
+            wood: self.wood.iter().map(to).collect(),
+            bark: self.bark.iter().map(to).collect(),
+            pith: to(&self.pith),
+        }
+    }
+
     /// The section at a station between this one and the next.
     pub(crate) fn toward(&self, next: &Self, z: f64) -> Self {
         let share = if next.z > self.z { (z - self.z) / (next.z - self.z) } else { 0.0 };
@@ -47,6 +72,37 @@ impl Section {
 pub(crate) fn area(outline: &[[f64; 2]]) -> f64 {
     let next = outline.iter().cycle().skip(1);
     outline.iter().zip(next).map(|(a, b)| a[0] * b[1] - b[0] * a[1]).sum::<f64>() / 2.0
+}
+
+/// The greatest width of an outline in any direction, to a thousandth of itself.
+///
+/// # Units
+/// Inches.
+pub(crate) fn widest(outline: &[[f64; 2]]) -> f64 {
+    let width = |n: u32| {
+        let (sin, cos) = sin_cos(std::f64::consts::PI * f64::from(n) / 90.0);
+        let along = outline.iter().map(|p| p[0] * cos + p[1] * sin);
+        let (low, high) = along.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+            (low.min(at), high.max(at))
+        });
+        high - low
+    };
+    (0..90).map(width).fold(0.0, f64::max)
+}
+
+/// How many whole steps cover a small number.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a log of at most a hundred feet in steps of inches"
+)]
+pub(crate) fn steps(number: f64) -> u32 {
+    number.ceil().max(0.0) as u32
+}
+
+/// A small whole number.
+pub(crate) fn whole(number: f64) -> usize {
+    usize::try_from(steps(number)).unwrap_or(0)
 }
 
 /// The centre of the area within an outline.

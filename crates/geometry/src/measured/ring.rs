@@ -10,7 +10,7 @@
 
 use super::RAYS;
 use crate::Angle;
-use crate::log::{area, centroid};
+use crate::log::section::{area, centroid};
 use crate::trig::{atan2, norm};
 use std::f64::consts::{PI, TAU};
 use std::sync::LazyLock;

@@ -10,7 +10,7 @@
 
 use super::pose::{Expected, Placed};
 use super::ring::{NoRing, Ring};
-use crate::log::area;
+use crate::log::section::area;
 use crate::trig::norm;
 
 /// Bins along the axis at first; halved until triangles lie in few of them each.

@@ -1,6 +1,6 @@
 //! Why an order is not what it claims to be, and where.
 
-use crate::PartId;
+use crate::{FlawKind, PartId};
 use pithward_measure::Length;
 use thiserror::Error;
 
@@ -42,6 +42,30 @@ pub enum ReplayFault {
         got: Length,
         /// The mill's.
         limit: Length,
+    },
+    /// A frame that leaves the log.
+    #[error("the sawing axis leaves the log's own by {:.4} in from end to end, {:.4} in is the most in a log of that length", .drift.inches_f64(), .limit.inches_f64())]
+    Frame {
+        /// The larger of its two drifts.
+        drift: Length,
+        /// The most that is taken for a log of that length.
+        limit: Length,
+    },
+    /// A rest whose planes would not be square to the others.
+    #[error("{place}: it is not turned by whole quarters from the order's frame")]
+    Turn {
+        /// Where.
+        place: Place,
+    },
+    /// A lift that does not level the frame's axis.
+    #[error("{place}: raised by {:.4} in, but {:.4} in level it", .told.inches_f64(), .takes.inches_f64())]
+    Lift {
+        /// Where.
+        place: Place,
+        /// What the order says.
+        told: Length,
+        /// What it takes.
+        takes: Length,
     },
     /// No pose fits the rest.
     #[error("{place}: nothing can lie like this")]
@@ -140,6 +164,12 @@ pub enum ReplayFault {
     /// A part that the order names but no pass frees, or an edging of one edged already.
     #[error("the order speaks of a part that is not there: {0:?}")]
     NoPart(PartId),
+    /// A piece whose sides are not those of the order's frame.
+    #[error("piece {piece}: it is not turned by whole quarters from the order's frame")]
+    Square {
+        /// From 1.
+        piece: usize,
+    },
     /// A side of a piece that was never sawn.
     #[error("piece {piece}: one of its four sides was never sawn")]
     Unsawn {
@@ -161,6 +191,24 @@ pub enum ReplayFault {
     /// A piece that is not wood throughout.
     #[error("piece {piece}: wood is missing beyond its wane at {z:.3} in from the small end")]
     Unsound {
+        /// From 1.
+        piece: usize,
+        /// Station.
+        z: f64,
+    },
+    /// A piece with a flaw that it does not tolerate.
+    #[error("piece {piece}: {} reaches into it at {z:.3} in from the small end", .kind.name())]
+    Flaw {
+        /// From 1.
+        piece: usize,
+        /// What is wrong with the wood.
+        kind: FlawKind,
+        /// Station.
+        z: f64,
+    },
+    /// A piece in which the pith is where it must not be.
+    #[error("piece {piece}: the pith is not where it may be at {z:.3} in from the small end")]
+    Heart {
         /// From 1.
         piece: usize,
         /// Station.

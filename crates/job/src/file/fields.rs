@@ -99,6 +99,28 @@ impl<'a> Fields<'a> {
         }
     }
 
+    /// One value of a field that is a list, read as if it were the field.
+    pub(crate) fn item(
+        &self,
+        name: &'static str,
+        node: &Node,
+        right: Right,
+        faults: &mut Vec<Fault>,
+    ) -> Typed {
+        typed(self.file, name, node, right, faults)
+    }
+
+    /// A value that is nothing of what the field should be.
+    pub(crate) fn refuse(
+        &self,
+        name: &'static str,
+        node: &Node,
+        right: Right,
+        faults: &mut Vec<Fault>,
+    ) {
+        wrong(self.file, name, node, right, faults);
+    }
+
     /// A field that is `true` or `false`, and where it stands.
     pub(crate) fn flag(&self, name: &'static str, faults: &mut Vec<Fault>) -> (Typed, bool) {
         match self.node(name) {

@@ -31,9 +31,15 @@ pub struct JobForm {
     /// What worth is counted in; board feet where it is left out and no want states a worth.
     #[schemars(default)]
     pub worth: WorthForm,
-    /// Logs. There must be one here or in the sheet.
+    /// How stems are bucked.
+    #[schemars(default)]
+    pub bucking: BuckingForm,
+    /// Logs. There must be one here or in the sheet, or a stem.
     #[schemars(default)]
     pub logs: Vec<LogForm>,
+    /// Stems that are still to be bucked.
+    #[schemars(default)]
+    pub stems: Vec<StemForm>,
     /// The customer's list, the most important first.
     #[schemars(length(min = 1, max = 64))]
     pub wants: Vec<WantForm>,
@@ -125,9 +131,10 @@ pub struct LogForm {
     /// Its species, by any name that people use.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub species: Option<String>,
-    /// Diameter at the small end, or two at right angles, of which the mean counts.
+    /// Diameter at the small end, or two at right angles: the end is oval where `long_axis` says which way the longer one
+    /// lies, and their mean counts where it does not.
     pub small_end: OneOrMore,
-    /// Diameter at the butt, or two at right angles, of which the mean counts.
+    /// The same at the butt, taped above any flare.
     pub butt: OneOrMore,
     /// Length from end to end.
     pub length: String,
@@ -137,6 +144,31 @@ pub struct LogForm {
     /// The diameters were taped over the bark.
     #[schemars(default)]
     pub over_bark: bool,
+    /// Direction of the longer of two diameters: `2 o'clock`, `2:30` or `65 degrees`, on a clock at the small end as one
+    /// looks at it, 12 being up.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub long_axis: Option<NumberOrText>,
+    /// The same at the butt, still as seen from the small end; as at the small end where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub long_axis_butt: Option<NumberOrText>,
+    /// A bow of the whole log; as a text `2 in toward 6 at 6 ft`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sweep: Option<TextOr<BendForm>>,
+    /// A sharp bend; as a text `3 in toward 9 at 5 ft`. The place cannot be left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub crook: Option<TextOr<BendForm>>,
+    /// How far the pith is from the middle of the small end, and where; as a text `1 in toward 4`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pith_small: Option<TextOr<PithForm>>,
+    /// The same at the butt, still as seen from the small end.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pith_butt: Option<TextOr<PithForm>>,
+    /// How much the butt widens below the stem; as a text `4 in over 18 in`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub flare: Option<TextOr<FlareForm>>,
+    /// What is wrong with the wood, and where; each as a text `rot radius 3 in from butt length 4 ft`.
+    #[schemars(default)]
+    pub flaws: Vec<TextOr<FlawForm>>,
     /// What else is known of it, as free text on one line.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(length(max = 100))]
@@ -145,6 +177,133 @@ pub struct LogForm {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 1, max = 20000))]
     pub count: Option<u32>,
+}
+
+/// How stems are bucked.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct BuckingForm {
+    /// What one cut of the chainsaw turns to sawdust; 3/8 in where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub chain_kerf: Option<String>,
+    /// Lengths that count of the logs, such as `8/10/12`; each is cut longer by the trim. Any length where it is left
+    /// out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub log_lengths: Option<OneOrMore>,
+    /// The shortest log; the shortest that the mill holds where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shortest: Option<String>,
+    /// The longest log; the longest that the mill takes where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub longest: Option<String>,
+}
+
+/// One stem, measured as a log is, or some that are alike.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct StemForm {
+    /// All that a log has.
+    #[serde(flatten)]
+    pub log: LogForm,
+    /// Stretches that no log may hold; each as a text `12 ft to 14 ft`, from the butt.
+    #[schemars(default)]
+    pub cut_out: Vec<TextOr<StretchForm>>,
+}
+
+/// A stretch of a stem: two of the three.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct StretchForm {
+    /// Where it begins: `butt`, `small end`, a distance from the butt, or `2 ft off the small end`.
+    pub from: String,
+    /// Where it ends.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub to: Option<String>,
+    /// Or how far it goes on from where it begins.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length: Option<String>,
+}
+
+/// A text, or the same in its parts.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(untagged)]
+pub enum TextOr<T> {
+    /// As a text.
+    Text(String),
+    /// In its parts.
+    Parts(T),
+}
+
+/// A bow or a bend.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct BendForm {
+    /// Of a sweep the greatest gap between a string from end to end and the hollow side; of a crook how far the log
+    /// stands off the straight line between its ends.
+    pub depth: String,
+    /// Direction of the belly, or of the bend, on the clock at the small end.
+    pub toward: NumberOrText,
+    /// Where along the log: a distance from the butt, or `2 ft off the small end`; the middle where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub at: Option<String>,
+}
+
+/// A pith off the middle.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct PithForm {
+    /// How far from the middle of the end.
+    pub off: String,
+    /// In which direction, on the clock at the small end.
+    pub toward: NumberOrText,
+}
+
+/// A butt that widens below the stem.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct FlareForm {
+    /// How much it adds to the diameter at the butt end.
+    pub extra: String,
+    /// Over which length from the butt end.
+    pub length: String,
+}
+
+/// Something wrong with the wood. Rot, hollow, stain and metal have `radius`, or `toward`, `depth` and `wide`; a shake has
+/// `radius`, or `inner` and `outer`; a split has `toward`, and may have `inner` and `outer`.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct FlawForm {
+    /// What.
+    #[schemars(extend("enum" = ["rot", "hollow", "shake", "split", "stain", "metal"]))]
+    pub kind: String,
+    /// Round the pith, out to there; of a shake, where the rings come apart.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub radius: Option<String>,
+    /// Distance from the pith at which a shake or a split begins.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub inner: Option<String>,
+    /// Distance from the pith at which it ends.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub outer: Option<String>,
+    /// Direction from the pith on the clock at the small end, or `all round`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub toward: Option<NumberOrText>,
+    /// From the bark inward.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub depth: Option<String>,
+    /// Along the bark: a length, `2 hours` or `60 degrees`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wide: Option<String>,
+    /// Where it begins: `butt`, `small end`, a distance from the butt, or `2 ft off the small end`. With neither of
+    /// `from`, `to` and `length` it is all of the log.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<String>,
+    /// Where it ends.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub to: Option<String>,
+    /// Or how far it goes on from where it begins.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length: Option<String>,
 }
 
 /// One line of the customer's list.
@@ -163,6 +322,19 @@ pub struct WantForm {
     /// How much wood may be missing at a corner, such as `1/2 in`, or a share such as `1/3`; none where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub wane: Option<String>,
+    /// Where the pith may be: `boxed` (inside the piece), `free` (outside it) or `any`, which it is where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("enum" = ["boxed", "free", "any"]))]
+    pub heart: Option<String>,
+    /// For boxed heart: how far the pith may be from the middle of the piece; anywhere inside where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub centred: Option<String>,
+    /// For free heart: how far the pith must be from the piece; 1/8 in where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clear: Option<String>,
+    /// Kinds of flaw that a piece may hold: `rot`, `hollow`, `shake`, `split`, `stain`; none where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tolerates: Option<OneOrMore>,
     /// Woods that are accepted; all where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub species: Option<OneOrMore>,

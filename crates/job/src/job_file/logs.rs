@@ -7,11 +7,14 @@ use pithward_measure::Excerpt;
 
 use super::sawing::Sawing;
 use super::{LONGEST_LINE, NamedFiles, TEXT, free_text, sheet};
+use crate::as_grown::GrownParts;
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, Form, Right, Value};
 use crate::log_request::{Tape, find_species};
+use crate::parts::Parts;
 use crate::pile_job::JobLog;
 use crate::size_policy::shrinks;
+use crate::stem::{CUT_OUT, JobStem, cut_outs};
 use crate::typed::Typed;
 
 /// The most logs of a job; more is a slip of the pen.
@@ -20,24 +23,49 @@ pub(super) const MOST_LOGS: u32 = 20_000;
 /// The longest name of a log, in characters: it stands in the margin of a list.
 const LONGEST_ID: usize = 12;
 
-const FORM: Form = Form {
-    of: "a log",
-    fields: &[
-        "id",
-        "species",
-        "small_end",
-        "butt",
-        "length",
-        "bark",
-        "over_bark",
-        "notes",
-        "count",
-    ],
+/// Every field of a log, in the order in which they are written.
+const FIELDS: [&str; 17] = [
+    "id",
+    "species",
+    "small_end",
+    "butt",
+    "length",
+    "bark",
+    "over_bark",
+    "long_axis",
+    "long_axis_butt",
+    "sweep",
+    "crook",
+    "pith_small",
+    "pith_butt",
+    "flare",
+    "flaws",
+    "notes",
+    "count",
+];
+
+/// The same, and what only a stem has.
+const STEM_FIELDS: [&str; FIELDS.len() + 1] = {
+    let mut fields = ["cut_out"; FIELDS.len() + 1];
+    let mut n = 0;
+    while n < FIELDS.len() {
+        fields[n] = FIELDS[n];
+        n += 1;
+    }
+    fields
 };
+
+const FORM: Form = Form { of: "a log", fields: &FIELDS };
+const STEM_FORM: Form = Form { of: "a stem", fields: &STEM_FIELDS };
 
 const TABLES: Right = Right {
     what: "a list, each log below its own [[logs]]",
     help: "write [[logs]] and below it the fields of one log, as in id = \"1\"",
+    bare: false,
+};
+const STEMS: Right = Right {
+    what: "a list, each stem below its own [[stems]]",
+    help: "write [[stems]] and below it the fields of one stem, as in id = \"1\"",
     bare: false,
 };
 const SHEET: Right = Right {
@@ -77,6 +105,8 @@ pub(super) struct WrittenLog {
     /// Where it is said whether the diameters are over the bark.
     pub(super) over_bark: Typed,
     pub(super) over: bool,
+    /// What makes it other than round, straight and sound.
+    pub(super) grown: GrownParts,
     pub(super) notes: Typed,
     /// How many are alike; `None` where nobody says, and it is one.
     pub(super) count: Option<u32>,
@@ -86,6 +116,7 @@ pub(super) struct WrittenLog {
 #[derive(Debug)]
 pub(super) struct PileLogs {
     pub(super) logs: Vec<JobLog>,
+    pub(super) stems: Vec<JobStem>,
     /// The line and the file at which each was named.
     known: BTreeMap<String, (usize, String)>,
     /// How many there are, with those that could not be read.
@@ -102,21 +133,33 @@ impl PileLogs {
         sawing: &Sawing,
         faults: &mut Vec<Fault>,
     ) -> Self {
-        let (logs, known) = (Vec::new(), BTreeMap::new());
-        let mut pile = Self { logs, known, total: 0, finished: sawing.finished };
+        let (logs, stems, known) = (Vec::new(), Vec::new(), BTreeMap::new());
+        let mut pile = Self { logs, stems, known, total: 0, finished: sawing.finished };
         let name = job.typed("logs_file", SHEET, faults);
         if let Some(text) = named.open(&name, base_dir, &sheet::SHEET_FILE, faults) {
             for log in sheet::read(&text, faults) {
-                pile.take(&log, faults);
+                let logs = pile.take(&log, faults);
+                pile.logs.extend(logs);
             }
         }
         let tables = job.tables("logs", TABLES, faults);
         let none = tables.as_ref().is_some_and(Vec::is_empty) || job.node("logs").is_none();
         for table in tables.into_iter().flatten() {
             let log = written(&Fields::of(job.file, table, &FORM, faults), faults);
-            pile.take(&log, faults);
+            let logs = pile.take(&log, faults);
+            pile.logs.extend(logs);
         }
-        if none && !name.is_given() {
+        for table in job.tables("stems", STEMS, faults).into_iter().flatten() {
+            let fields = Fields::of(job.file, table, &STEM_FORM, faults);
+            let stem = written(&fields, faults);
+            let parts = Parts::list(&fields, "cut_out", &CUT_OUT, faults);
+            let stems = pile.take(&stem, faults);
+            let long = stems.first().map(|stem| stem.log.length());
+            let cut_out = cut_outs(&parts, long, faults);
+            let stem = |stem| JobStem { stem, cut_out: cut_out.clone() };
+            pile.stems.extend(stems.into_iter().map(stem));
+        }
+        if none && !name.is_given() && job.node("stems").is_none() {
             let at = job.key_at("logs").unwrap_or_else(|| job.head());
             let nowhere = Typed::absent("logs", job.file, at);
             faults.push(nowhere.fault(FaultKind::Missing, NO_LOGS_HELP));
@@ -130,8 +173,9 @@ impl PileLogs {
         pile
     }
 
-    /// Adds what is written as one log, once for each that is alike.
-    fn take(&mut self, written: &WrittenLog, faults: &mut Vec<Fault>) {
+    /// What is written as one log, once for each that is alike.
+    fn take(&mut self, written: &WrittenLog, faults: &mut Vec<Fault>) -> Vec<JobLog> {
+        let mut logs = Vec::new();
         let id = written.id.require(faults, ID_HELP, log_id);
         let notes = written.notes.read(faults, |text| free_text(text, LONGEST_LINE));
         let tape = Tape {
@@ -144,6 +188,7 @@ impl PileLogs {
             over_bark: &written.over_bark,
             over: written.over,
             trim: None,
+            grown: &written.grown,
         };
         let measured = tape.measure(faults);
         if self.finished {
@@ -152,27 +197,25 @@ impl PileLogs {
         }
         let count = written.count.unwrap_or(1);
         self.total = self.total.saturating_add(count as usize);
-        if self.total > MOST_LOGS as usize {
-            return;
-        }
-        let Some(id) = id else { return };
+        let Some(id) = id.filter(|_| self.total <= MOST_LOGS as usize) else { return logs };
         for n in 1..=count {
             let id = if written.count.is_none() { id.clone() } else { format!("{id}-{n}") };
             if !self.name(&id, &written.id, faults) {
-                return;
+                return logs;
             }
             let Some(measured) = &measured else { continue };
-            let twice = |end: &[Typed]| end.iter().filter(|typed| typed.is_given()).count() > 1;
-            self.logs.push(JobLog {
+            logs.push(JobLog {
                 id,
                 log: measured.log.clone(),
                 species: measured.species,
                 bark: measured.bark,
                 taped_over_bark: written.over,
-                two_diameters: twice(&written.small_end) || twice(&written.butt),
+                two_diameters: measured.two_diameters,
+                told: measured.told.clone(),
                 notes: notes.clone().unwrap_or_default(),
             });
         }
+        logs
     }
 
     /// Whether a log may be called so; if not, there is a fault.
@@ -212,9 +255,10 @@ fn written(fields: &Fields<'_>, faults: &mut Vec<Fault>) -> WrittenLog {
     let length = fields.typed("length", LENGTH, faults);
     let bark = fields.typed("bark", LENGTH, faults);
     let (over_bark, over) = fields.flag("over_bark", faults);
+    let grown = GrownParts::of_fields(fields, faults);
     let notes = fields.typed("notes", TEXT, faults);
     let count = fields.whole("count", 1..=MOST_LOGS, COUNT_HELP, faults);
-    WrittenLog { id, species, small_end, butt, length, bark, over_bark, over, notes, count }
+    WrittenLog { id, species, small_end, butt, length, bark, over_bark, over, grown, notes, count }
 }
 
 /// One diameter or two.

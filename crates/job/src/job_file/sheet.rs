@@ -13,6 +13,11 @@
 //! | `length` | `long` |
 //! | `bark` | `bark thickness` |
 //! | `over bark` | `taped over bark`; `yes` or `no` in the cells |
+//! | `long axis`, `long axis butt` | where the longer of two diameters points: `2 o'clock` |
+//! | `sweep`, `crook` | `bow`, `bend`; as texts with their units: `2 in toward 6 at 6 ft` |
+//! | `pith small`, `pith butt` | `pith`; `1 in toward 4` |
+//! | `flare` | `4 in over 18 in` |
+//! | `flaws` | `flaw`, `defects`; with a semicolon between them: `rot radius 3 in from butt length 4 ft` |
 //! | `count` | `how many` |
 //! | `notes` | all that begins with `note`, `remarks`, `comments` |
 //!
@@ -27,8 +32,11 @@ use std::ops::Range;
 use pithward_measure::Excerpt;
 
 use super::logs::WrittenLog;
+use crate::as_grown::{CROOK, FLARE, GrownParts, PITH, SWEEP};
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{FileKind, TextFile, inside};
+use crate::flaw_text::FLAW;
+use crate::parts::Parts;
 use crate::typed::Typed;
 use cells::{Cell, point_for_comma, rows, separator};
 use heading::{Column, Heading, headings, is_bare};
@@ -98,9 +106,50 @@ impl Row<'_> {
             bark: self.length(Column::Bark),
             over_bark,
             over,
+            grown: self.grown(faults),
             notes: self.notes(),
             count,
         }
+    }
+
+    fn grown(&self, faults: &mut Vec<Fault>) -> GrownParts {
+        let mut parts = |column, form| Parts::of_text(&self.plain(column), form, faults);
+        let (sweep, crook) = (parts(Column::Sweep, &SWEEP), parts(Column::Crook, &CROOK));
+        let pith_small = parts(Column::PithSmall, &PITH);
+        let pith_butt = parts(Column::PithButt, &PITH);
+        let flare = parts(Column::Flare, &FLARE);
+        GrownParts {
+            long_axis: self.text(Column::LongAxis),
+            long_axis_butt: self.text(Column::LongAxisButt),
+            sweep,
+            crook,
+            pith_small,
+            pith_butt,
+            flare,
+            flaws: self.flaws(faults),
+        }
+    }
+
+    /// Flaws with a semicolon between them.
+    fn flaws(&self, faults: &mut Vec<Fault>) -> Vec<Parts> {
+        let cell = self.plain(Column::Flaws);
+        let text = cell.text.as_deref().unwrap_or_default();
+        let (mut flaws, mut from) = (Vec::new(), 0);
+        for one in text.split(';') {
+            let start = from + one.len() - one.trim_start().len();
+            from += one.len() + 1;
+            if !one.trim().is_empty() {
+                let typed = cell.part(start..start + one.trim().len());
+                flaws.extend(Parts::of_text(&typed, &FLAW, faults));
+            }
+        }
+        flaws
+    }
+
+    /// A text with a point where a comma is one.
+    fn plain(&self, column: Column) -> Typed {
+        let Some((heading, cell)) = self.cell(column) else { return self.absent(column) };
+        self.written(heading.name, cell, point_for_comma(&cell.text, self.comma))
     }
 
     /// The cell of a column that has something in it.

@@ -2,7 +2,10 @@
 
 mod faults;
 mod pile;
+mod real_faults;
+mod real_logs;
 mod sheets;
+mod stems;
 mod twins;
 
 use std::path::{Path, PathBuf};

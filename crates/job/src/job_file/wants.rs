@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use pithward_geometry::FlawKinds;
 use pithward_measure::{Excerpt, Length, Size, Unit, Writing};
 use pithward_trade::{Species, WaneLimit};
 
@@ -9,6 +10,8 @@ use super::sawing::{self, LENGTHS, Sawing};
 use super::{TABLE, TEXT};
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, Form, Right, Table};
+use crate::flaw_text::tolerated;
+use crate::heart_text::{HeartRule, heart};
 use crate::log_job::PieceWorth;
 use crate::log_request::find_species;
 use crate::pile_job::{JobWant, WorthTerms};
@@ -27,7 +30,20 @@ const MOST_SECONDS: u32 = 3600;
 
 const WANT: Form = Form {
     of: "a want",
-    fields: &["size", "count", "lengths", "wane", "species", "worth", "extra", "blocking"],
+    fields: &[
+        "size",
+        "count",
+        "lengths",
+        "wane",
+        "heart",
+        "centred",
+        "clear",
+        "tolerates",
+        "species",
+        "worth",
+        "extra",
+        "blocking",
+    ],
 };
 
 const WORTH: Form =
@@ -41,6 +57,21 @@ const TABLES: Right = Right {
 const SIZE: Right =
     Right { what: "a size in quotes", help: "for instance size = \"2x8x12\"", bare: false };
 const WANE: Right = Right { what: "a limit on wane in quotes", help: WANE_HELP, bare: true };
+const HEART: Right = Right {
+    what: "a word in quotes",
+    help: "write heart = \"boxed\", \"free\" or \"any\"",
+    bare: false,
+};
+const DISTANCE: Right = Right {
+    what: "a length in quotes",
+    help: "write a number and its unit in quotes, for instance \"1/2 in\" or \"12 mm\"",
+    bare: true,
+};
+const TOLERATES: Right = Right {
+    what: "kinds of flaw in quotes",
+    help: "for instance tolerates = \"stain\", or [\"stain\", \"split\"]",
+    bare: false,
+};
 const SPECIES: Right = Right {
     what: "names of species in quotes",
     help: "for instance species = \"white oak\", or [\"white oak\", \"red oak\"]",
@@ -69,6 +100,9 @@ struct WrittenWant {
     lengths: Option<Vec<Length>>,
     wane: Typed,
     read_wane: Option<WaneLimit>,
+    heart_word: Typed,
+    heart: HeartRule,
+    tolerates: FlawKinds,
     species: Vec<&'static Species>,
     worth: Typed,
     read_worth: Option<PieceWorth>,
@@ -120,7 +154,8 @@ impl WrittenWants {
             let Some(size) = want.read_size else { continue };
             let lengths = size.length.map(|length| vec![length]).or_else(|| want.lengths.clone());
             let species: Vec<&str> = want.species.iter().map(|one| &*one.name).collect();
-            let same = (size.thickness, size.width, want.read_wane, lengths, species);
+            let holds = (want.read_wane, want.heart, want.tolerates);
+            let same = (size.thickness, size.width, holds, lengths, species);
             if let Some(earlier) = known.get(&same) {
                 let text = |typed: &Typed| Excerpt::new(typed.text.as_deref().unwrap_or_default());
                 let kind = FaultKind::SameWant { got: text(&want.size), earlier: text(earlier) };
@@ -226,6 +261,8 @@ impl WrittenWants {
                 open_lengths: lengths.is_none(),
                 lengths: lengths.unwrap_or_default(),
                 wane: written.read_wane.unwrap_or(WaneLimit::Legs(Length::ZERO)),
+                heart: written.heart,
+                tolerates: written.tolerates,
                 worth,
                 extra: extra.filter(|_| written.count.is_some()),
                 first: 0,
@@ -235,8 +272,11 @@ impl WrittenWants {
             if let Some(policy) = sawing.policy
                 && let Some(misread) = want.no_target(policy, woods)
             {
-                let of_wane = matches!(*misread.kind, FaultKind::Wane(_));
-                let typed = if of_wane { &written.wane } else { &written.size };
+                let typed = match *misread.kind {
+                    FaultKind::Wane(_) => &written.wane,
+                    FaultKind::TooSmallToBox { .. } => &written.heart_word,
+                    _ => &written.size,
+                };
                 faults.push(typed.placed(misread));
             }
             wants.push(JudgedWant { want, worth: written.worth, extra: written.extra });
@@ -266,6 +306,16 @@ impl WrittenWant {
             let help = WANE_HELP.into();
             read_wane(text, 0..text.len()).map_err(|misread| Misread { help, ..misread })
         });
+        let heart_word = fields.typed("heart", HEART, faults);
+        let centred = fields.typed("centred", DISTANCE, faults);
+        let clear = fields.typed("clear", DISTANCE, faults);
+        let heart = heart(&heart_word, &centred, &clear, faults).unwrap_or_default();
+        let mut tolerates = FlawKinds::NONE;
+        for typed in fields.list("tolerates", TOLERATES, faults) {
+            if typed.text.is_some() {
+                tolerates = tolerated(&typed, tolerates, faults);
+            }
+        }
         let mut species: Vec<&'static Species> = Vec::new();
         for typed in fields.list("species", SPECIES, faults) {
             let Some(found) = typed.read(faults, find_species) else { continue };
@@ -292,6 +342,9 @@ impl WrittenWant {
             lengths,
             wane,
             read_wane: limit,
+            heart_word,
+            heart,
+            tolerates,
             species,
             worth,
             read_worth,

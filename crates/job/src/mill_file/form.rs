@@ -34,6 +34,10 @@ pub struct MillForm {
     /// What a crosscut at the end of a board turns to sawdust; 1/8 in where it is left out.
     #[schemars(default = "crosscut_kerf")]
     pub crosscut_kerf: String,
+    /// Along the bed from what carries the butt to the toe board that raises the small end; where it is left out, how
+    /// far to raise is told at the log's own end.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub toe_board: Option<String>,
     /// How many flitches stand side by side for edging at most; 6 where it is left out.
     #[schemars(default = "edging_batch", range(min = 1, max = 20))]
     pub edging_batch: u32,
@@ -62,6 +66,7 @@ impl From<&Mill> for MillForm {
             deepest_above: said(mill.deepest_above),
             lowest_blade: said(mill.lowest_blade),
             crosscut_kerf: said(mill.crosscut_kerf),
+            toe_board: mill.toe_board.map(said),
             edging_batch: mill.edging_batch,
         }
     }

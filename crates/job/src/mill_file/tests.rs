@@ -76,12 +76,36 @@ fn what_may_be_left_out_is_as_in_the_generic_mill() {
 }
 
 #[test]
+fn a_toe_board_where_the_mill_has_one() {
+    assert_eq!(generic_mill().toe_board, None);
+    let text = format!("{GENERIC}toe_board = \"8 ft\"\n");
+    let mill = parse_mill(text.as_bytes(), "mill", "--mill").unwrap();
+    assert_eq!(mill, Mill { toe_board: Some(Length::feet(8)), ..generic_mill() });
+    check(
+        &format!("{GENERIC}toe_board = \"6 in\"\n"),
+        &["toe_board must be between 12 in and 20 ft, got \"6 in\""],
+    );
+    check(
+        &format!("{GENERIC}toe_board = \"21 ft\"\n"),
+        &["toe_board must not be more than longest, which is 20 ft, got 21 ft"],
+    );
+    check(&format!("{GENERIC}toe_board = 8\n"), &["toe_board: \"8\" has no unit"]);
+    check(
+        &format!("{}\ntoe_board = \"-1 ft\"\n", with("longest", "\"long\"")),
+        &[
+            "longest: \"long\" is not a length: \"long\" is no number; write one such as 24 1/2 in, 12 ft 4 in or 620 mm",
+            "toe_board must be between 12 in and 100 ft, got \"-1 ft\"",
+        ],
+    );
+}
+
+#[test]
 fn the_schema_has_the_fields_of_the_file() {
     let schema: serde_json::Value = serde_json::from_str(&mill_schema()).unwrap();
     let properties = schema["properties"].as_object().unwrap();
     assert_eq!(properties.len(), FIELDS.len());
     assert!(FIELDS.iter().all(|field| properties.contains_key(*field)));
-    assert_eq!(schema["required"].as_array().unwrap().len(), FIELDS.len() - 2);
+    assert_eq!(schema["required"].as_array().unwrap().len(), FIELDS.len() - 3);
     assert_eq!(schema["properties"]["crosscut_kerf"]["default"], "1/8 in");
 }
 

@@ -1,4 +1,4 @@
-use super::{CountRequest, METHOD_WORDS, OpenRequest, SawingRequest};
+use super::{CountRequest, METHOD_WORDS, OpenRequest, PieceRules, SawingRequest};
 use crate::fault::Fault;
 use crate::log_job::MillSource;
 use crate::log_request::tests::request as log;
@@ -15,6 +15,7 @@ fn sawing(small_end: &str, butt: &str, length: &str) -> SawingRequest {
         mill: TypedPath { name: "--mill", path: None },
         policy: policy([None; 5]),
         lengths: Typed::new("--lengths", None),
+        pieces: PieceRules::none(),
         tolerance: Typed::new("--tolerance", None),
         methods: TypedList { name: "--method", texts: Vec::new() },
     }

@@ -14,7 +14,8 @@
 //! timber, turn, second face at the whole, and the same a quarter round.
 
 use super::{Board, CantShape, Found, Line, Method, Search, Shape, line};
-use crate::flitch::{Bounds, Strip};
+use crate::flitch::{Bounds, Strip, StripPlace};
+use crate::site::Lie;
 use crate::stack::{Room, Stacks};
 use pithward_measure::Length;
 
@@ -44,7 +45,8 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
         return None;
     }
     let (top, plane) = ((height + 1) / 2, (thickness + 1) / 2);
-    if top < search.site.nearest_plane() {
+    let site = search.site;
+    if top < site.nearest_plane(true) || height - top < site.nearest_plane(false) {
         return None;
     }
     let bounds = Bounds { up: height - top, low: top };
@@ -52,16 +54,18 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
     // The timber itself, for every allowance that it may use.
     let mut timbers: Vec<(usize, i64, Strip)> = Vec::new();
     for ladder in &search.ripping.lengths[column].ladders {
-        let rims = &search.site.columns.rims;
-        let edge = |level: usize| rims[section.levels[level].rim].edge(plane);
-        let sound = |rung: &(usize, i64)| edge(rung.0).is_some_and(|edge| edge >= top);
-        if let Some((level, value)) = ladder.rungs.iter().rev().find(|rung| sound(rung)) {
-            timbers.push((
-                ladder.uses,
-                *value,
-                Strip { column, level: *level, allowance: ladder.uses },
-            ));
-        }
+        // It fills the cant from face to face.
+        let planes = (plane - thickness, plane);
+        let sound = |(level, value): &(usize, i64)| {
+            let stretch = section.levels[*level].stretches.iter().position(|stretch| {
+                let rim = &site.columns.rims[stretch.rim];
+                let places = site.places(rim, Lie::planks(bounds), planes, height);
+                places.iter().any(|(from, to)| (*from..=*to).contains(&-top))
+            })?;
+            let place = StripPlace { column, level: *level, stretch, allowance: ladder.uses };
+            Some((ladder.uses, *value, Strip { width: height, place: Some(place) }))
+        };
+        timbers.extend(ladder.rungs.iter().rev().find_map(sound));
     }
     if timbers.is_empty() {
         return None;
@@ -71,24 +75,28 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
     if thickness < search.site.lowest_blade() {
         return None;
     }
-    let offers = line::freed(search, &line::offers(search, &tables));
-    let plain = line::kinds(&offers);
-    let mut side = Stacks::default();
-    side.sweep(
-        &plain,
-        kerf,
-        Room { outer: search.site.limit, past: search.site.limit },
-        allowances,
-    );
-    let beyond = plane + kerf;
+    let offers = line::Offers::new(search, &tables).freed(site);
+    let sweep = |up: bool| {
+        let mut side = Stacks::default();
+        let room = Room { outer: site.limit, past: site.limit };
+        side.sweep(&line::kinds(offers.side(up)), kerf, room, allowances);
+        side
+    };
+    let upper = sweep(true);
+    let lower = (!site.is_alike()).then(|| sweep(false));
+    let lower = lower.as_ref().unwrap_or(&upper);
+    // The planes of the timber.
+    let (over, under) = (plane, thickness - plane);
+    let apart = if site.is_alike() { plane } else { under };
     // For every allowance of what the cant holds: the timber and how the rest is shared by its two sides.
     let mut inner = vec![(0i64, None); allowances.size()];
     for (allowance, best) in inner.iter_mut().enumerate() {
         for (uses, value, strip) in &timbers {
             let Some(rest) = allowances.minus(allowance, *uses) else { continue };
             for (right, left) in allowances.shares(rest) {
-                let total =
-                    value + side.value_beyond(right, beyond) + side.value_beyond(left, beyond);
+                let total = value
+                    + upper.value_beyond(right, over + kerf)
+                    + lower.value_beyond(left, apart + kerf);
                 if total > best.0 {
                     *best = (total, Some((*strip, right, left)));
                 }
@@ -98,15 +106,11 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
     let worth: Vec<i64> = inner.iter().map(|(value, _)| *value).collect();
     let (value, shares) = super::cant::shared(search, height, top, &worth);
     let (strip, right, left) = inner[shares[2]].1?;
-    let planks = |allowance| {
-        line::boards(search, &offers, side.boards_beyond(&plain, allowances, allowance, beyond))
-    };
-    let mut row = planks(left);
-    let base =
-        thickness - plane - thickness - row.iter().map(|board| board.thickness + kerf).sum::<i64>();
+    let mut row = line::past(search, &offers, lower, (false, left), apart);
+    let base = -apart - row.iter().map(|board| board.thickness + kerf).sum::<i64>();
     row.reverse();
     row.push(Board { thickness, strips: vec![search.rip(&strip)] });
-    row.extend(planks(right));
+    row.extend(line::past(search, &offers, &upper, (true, right), over));
     let [above, below] = super::cant::side_boards(search, height, top, shares);
     let inner = Line { boards: row, base };
     let shape = Shape::Cant(CantShape { height, top, above, below, inner });

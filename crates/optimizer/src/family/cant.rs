@@ -10,10 +10,13 @@
 //! through-and-through program again, a quarter turned, with the two faces bounding every plank.
 //!
 //! # Grid and cost
-//! `H` runs over the wanted widths and their sums with kerfs; a random width stands alone. By symmetry the upper face is the further
-//! one. As it moves out, `F(y + k)` and `I` only fall, and `F(H - y + k)` rises in steps: so only the
-//! places where the lower side gains a board need be tried, and the cant on the pith; and of those only
+//! `H` runs over the wanted widths and their sums with kerfs; a random width stands alone. In round wood the upper face
+//! is, by symmetry, the further one. As it moves out, `F(y + k)` and `I` only fall, and `F(H - y + k)` rises in steps: so
+//! only the places where the lower side gains a board need be tried, and the cant on the pith; and of those only
 //! where both sides together are worth more than at every nearer place. That is exact.
+//!
+//! In other wood both directions are gone from the middle of the wood, each by the same rule. There `I` need not fall
+//! with every step outward, and only some of the places are looked at, so the search is as good as those.
 //!
 //! The search opens the most promising first, by three bounds. The planks of a place bound those of every
 //! place further out. Those of a centred cant bound those of every lower cant, for the lower one lies
@@ -21,8 +24,10 @@
 //! known before any plank is. What does not beat the best so far is left out.
 
 use super::{CantShape, Found, Method, Search, Shape, line};
-use crate::column::UNIT;
+use crate::column::{UNIT, floor};
 use crate::flitch::Bounds;
+use crate::site::Site;
+use pithward_geometry::Quarter;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
@@ -41,9 +46,11 @@ pub(crate) enum Aim {
     Above(i64),
 }
 
-/// One height of cant and the places of its upper face that may be best, from the pith outward.
+/// One height of cant and the places of its upper face that may be best, from the middle outward.
 struct Height {
     height: i64,
+    /// The upper face is the one that moves out; else the lower one.
+    up: bool,
     /// Place, and what the side boards are worth there.
     places: Vec<(i64, i64)>,
     /// What its planks may be worth more than those of a higher cant.
@@ -142,6 +149,38 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
     best.read_back(search)
 }
 
+/// What the best cant is worth with its faces about the middle of the wood, whatever the mill asks, if that is more than
+/// `least`.
+pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], least: i64) -> i64 {
+    let method = CANTS.into_iter().find(|method| methods.contains(method));
+    let Some(method) =
+        method.or(methods.contains(&Method::BoxedHeart).then_some(Method::FourSidedCant))
+    else {
+        return least;
+    };
+    let fixed = search.work.fixed(method, PASSES);
+    let full = search.allowances.full();
+    let mut best = least + fixed;
+    let mut open: Vec<(usize, usize, i64)> = Vec::new();
+    let heights: Vec<Height> = places(search).into_iter().filter(|height| height.up).collect();
+    // The planks of a cant bound those of every lower one, which lies within it.
+    open.push((0, heights.len(), i64::MAX / 4));
+    while let Some((from, to, known)) = open.pop() {
+        let most = heights[from..to].iter().map(|h| h.places[0].1 + h.square).max();
+        if from == to || most.is_none_or(|most| most + known <= best) {
+            continue;
+        }
+        let middle = if known > i64::MAX / 8 { to - 1 } else { from + (to - from) / 2 };
+        let (height, top) = (heights[middle].height, heights[middle].places[0].0);
+        let tables = search.tables(Bounds { up: height - top, low: top });
+        let planks = line::unbounded(search, line::Offers::new(search, &tables)).values()[full];
+        best = best.max(planks + heights[middle].places[0].1);
+        open.push((middle + 1, to, known));
+        open.push((from, middle, planks));
+    }
+    best - fixed
+}
+
 /// The best cants that carry counts exactly, sought in the order that a search under prices alone gives.
 ///
 /// At every place the guide's worth and `allowed` together bound what the counted pattern can be worth. So
@@ -156,10 +195,9 @@ pub(crate) fn best_guided(
     methods: &[Method],
     most_states: u64,
 ) -> (Vec<Found>, i64) {
-    let nearest = search.site.nearest_plane();
     let heights = places(guide);
-    let mut gains = side_gains(search);
-    gains.reverse();
+    let kerf = search.site.kerf;
+    let gains = [side_gains(search, false), side_gains(search, true)];
     let mut best = Incumbents::new(search, methods, Aim::Each);
     let mut aside = Incumbents::new(search, &[], Aim::Each);
     // Blocks to be opened, and places (blocks without open places) to be searched with counts.
@@ -198,13 +236,17 @@ pub(crate) fn best_guided(
             blocks.extend(open(guide, &mut aside, n, middle, to));
             continue;
         }
-        let Height { height, places, .. } = &heights[n];
-        let range = places[from].0..places.get(from + 1).map_or(i64::MAX, |(top, _)| *top);
-        let within = |top: i64| search.site.opens(top) && top <= *height && height - top >= nearest;
-        let tops = gains.iter().map(|at| height + search.site.kerf - at);
-        let tops: Vec<i64> =
-            tops.filter(|top| *top > range.start && range.contains(top) && within(*top)).collect();
-        let planks = best.search(search, *height, range.start);
+        let Height { height, places, up, .. } = &heights[n];
+        let (at, next) = (places[from].0, places.get(from + 1).map(|(top, _)| *top));
+        let further = |top: i64| if *up { top > at } else { top < at };
+        let nearer = |top: i64| next.is_none_or(|next| if *up { top < next } else { top > next });
+        let gained = gains[usize::from(*up)].iter();
+        let tops = gained.map(|gain| if *up { height + kerf - gain } else { gain - kerf });
+        let mut tops: Vec<i64> = tops
+            .filter(|top| further(*top) && nearer(*top) && within(search.site, *height, *top))
+            .collect();
+        tops.sort_unstable_by_key(|top| (top - at).abs());
+        let planks = best.search(search, *height, at);
         for top in tops {
             if shared(search, *height, top, &planks).0 > known(&best) {
                 best.search(search, *height, top);
@@ -276,19 +318,19 @@ impl Incumbents {
     /// cant, for every allowance.
     fn search(&mut self, search: &mut Search<'_>, height: i64, top: i64) -> Vec<i64> {
         let tables = search.tables(Bounds { up: height - top, low: top });
-        let offers = line::offers(search, &tables);
-        let planks = line::unbounded(search, offers.clone()).values();
+        let offers = || line::Offers::new(search, &tables);
+        let planks = line::unbounded(search, offers()).values();
         let most = shared(search, height, top, &planks).0;
         // What the mill asks only takes away: what is no better without it need not be looked at.
         if self.is_better(0, most) {
-            let value = shared(search, height, top, &line::straight(search, &offers).values()).0;
+            let value = shared(search, height, top, &line::straight(search, &offers()).values()).0;
             if self.is_better(0, value) {
                 self.known[0] = Some((value, height, top));
             }
         }
         if self.is_better(1, most) {
-            let value = if line::asks(search, &offers) {
-                let values = line::turned(search, &offers, |sides| sides.values());
+            let value = if line::asks(search, &offers()) {
+                let values = line::turned(search, offers(), |sides| sides.values());
                 shared(search, height, top, &values).0
             } else {
                 most
@@ -301,33 +343,72 @@ impl Incumbents {
     }
 }
 
-/// The heights of cant, each with the places that may be best: on the pith, and where the side boards together
-/// are worth more than at any place nearer to it. A place that is not is no better than a nearer one, where the
-/// planks are worth as much or more.
+/// Whether a cant of this height may have its upper face here: both faces open in the wood, with the axis between them,
+/// and what lies beyond each passes between the guides.
+pub(crate) fn within(site: &Site<'_>, height: i64, top: i64) -> bool {
+    let bottom = height - top;
+    let face = |up: bool, plane: i64| plane >= site.nearest_plane(up) && site.opens(up, plane);
+    face(true, top) && face(false, bottom)
+}
+
+/// Places of a face that are looked at in one direction where wood is not round. Twice as many find a few tenths of a per
+/// cent more, in twice the time.
+const MOST_PLACES: usize = 4;
+
+/// Keeps the first and the last of some places, and some between, evenly.
+fn spread(places: &mut Vec<(i64, i64)>, most: usize) {
+    let (count, last) = (places.len(), most - 1);
+    if count > most {
+        *places = (0..most).map(|n| places[n * (count - 1) / last]).collect();
+    }
+}
+
+/// The heights of cant, each with the places that may be best: in the middle of the wood, and where the side boards
+/// together are worth more than at any place nearer to it. A place that is not is no better than a nearer one, where the
+/// planks are worth as much or more. In round wood one direction stands for both.
 fn places(search: &Search<'_>) -> Vec<Height> {
-    let nearest = search.site.nearest_plane();
-    let gains = side_gains(search);
-    heights(search)
-        .into_iter()
-        .filter_map(|height| {
-            let middle = (height + 1) / 2;
-            let within =
-                |top: i64| search.site.opens(top) && top <= height && height - top >= nearest;
-            let gained = gains.iter().rev().map(|at| height + search.site.kerf - at);
-            let tops =
-                std::iter::once(middle).chain(gained.filter(|top| *top > middle && within(*top)));
+    let (site, kerf) = (search.site, search.site.kerf);
+    let alike = site.is_alike();
+    let reach = |up| floor(site.view.wood_reach(Quarter::First, up).max(0.0));
+    // The middle of the wood over the axis.
+    let middle = if alike { 0 } else { (reach(true) - reach(false)) / 2 };
+    let gains = [side_gains(search, false), side_gains(search, true)];
+    let mut all = Vec::new();
+    for height in heights(search) {
+        let square = most_square(search, height);
+        let centre = middle + (height + 1) / 2;
+        // From the pith at least: the axis lies in the cant.
+        let centre = centre.clamp(0, height);
+        if !within(site, height, centre) {
+            continue;
+        }
+        for up in [true, false] {
+            let beyond = |top: &i64| if up { *top > centre } else { *top < centre };
+            let gained = gains[usize::from(up)].iter();
+            let gained = gained.map(|at| if up { height + kerf - at } else { at - kerf });
+            let mut tops: Vec<i64> =
+                gained.filter(|top| beyond(top) && within(site, height, *top)).collect();
+            tops.sort_unstable_by_key(|top| (top - centre).abs());
             let mut places: Vec<(i64, i64)> = Vec::new();
-            for top in tops {
+            for top in std::iter::once(centre).chain(tops) {
                 let sides = sides(search, height, top);
                 let more = |(_, most): &(i64, i64)| sides.div_euclid(UNIT) > most.div_euclid(UNIT);
                 if places.last().is_none_or(more) {
                     places.push((top, sides));
                 }
             }
-            let square = most_square(search, height);
-            within(middle).then_some(Height { height, places, square })
-        })
-        .collect()
+            if !alike {
+                spread(&mut places, MOST_PLACES);
+            }
+            if up || places.len() > 1 {
+                all.push(Height { height, up, places, square });
+            }
+            if alike {
+                break;
+            }
+        }
+    }
+    all
 }
 
 /// The passes that a cant's square planks may save: one each, and no more of them than lie side by side.
@@ -343,16 +424,16 @@ fn most_square(search: &Search<'_>, height: i64) -> i64 {
 /// What the side boards of a cant can be worth at most.
 fn sides(search: &Search<'_>, height: i64, top: i64) -> i64 {
     let (full, kerf) = (search.allowances.full(), search.site.kerf);
-    search.outer.value_beyond(full, top + kerf)
-        + search.outer.value_beyond(full, height - top + kerf)
+    search.outer(true).value_beyond(full, top + kerf)
+        + search.outer(false).value_beyond(full, height - top + kerf)
 }
 
-/// The planes at which a side gains a board, for any allowance.
-fn side_gains(search: &Search<'_>) -> Vec<i64> {
-    let mut gains: Vec<i64> = (0..search.allowances.size())
-        .flat_map(|a| search.outer.steps(a))
-        .map(|step| step.at)
-        .collect();
+/// The planes at which the side that an upper face moving out (`up`) or in gives room gains a board, for any allowance:
+/// the lower side, or the upper one.
+fn side_gains(search: &Search<'_>, up: bool) -> Vec<i64> {
+    let outer = search.outer(!up);
+    let mut gains: Vec<i64> =
+        (0..search.allowances.size()).flat_map(|a| outer.steps(a)).map(|step| step.at).collect();
     gains.sort_unstable();
     gains.dedup();
     gains
@@ -402,8 +483,8 @@ pub(super) fn shared(
         }
         for (above, below) in allowances.shares(sides) {
             let value = inner[planks]
-                + search.outer.value_beyond(above, top + kerf)
-                + search.outer.value_beyond(below, height - top + kerf);
+                + search.outer(true).value_beyond(above, top + kerf)
+                + search.outer(false).value_beyond(below, height - top + kerf);
             if value > best.0 {
                 best = (value, [above, below, planks]);
             }
@@ -419,25 +500,19 @@ pub(super) fn side_boards(
     top: i64,
     shares: [usize; 3],
 ) -> [Vec<super::Board>; 2] {
-    let offers = search.side_offers();
-    let kinds = line::kinds(&offers);
-    let side = |allowance: usize, beyond: i64| {
-        let chosen = search.outer.boards_beyond(&kinds, search.allowances, allowance, beyond);
-        line::boards(search, &offers, chosen)
-    };
-    [side(shares[0], top + search.site.kerf), side(shares[1], height - top + search.site.kerf)]
+    let bottom = height - top;
+    [line::beyond(search, true, shares[0], top), line::beyond(search, false, shares[1], bottom)]
 }
 
 /// The best pattern at one height and place; `None` when the faces do not lie in the wood.
 pub(crate) fn at(search: &mut Search<'_>, method: Method, height: i64, top: i64) -> Option<Found> {
-    let within = top > 0 && top <= height && search.site.opens(top.max(height - top));
-    within.then(|| found(search, method, height, top))
+    within(search.site, height, top).then(|| found(search, method, height, top))
 }
 
 /// Reads back the pattern at one height and place.
 fn found(search: &mut Search<'_>, method: Method, height: i64, top: i64) -> Found {
     let tables = search.tables(Bounds { up: height - top, low: top });
-    let offers = line::offers(search, &tables);
+    let offers = line::Offers::new(search, &tables);
     let best = |sides: &line::Sides<'_>| {
         let (value, shares) = shared(search, height, top, &sides.values());
         (value, shares, sides.line(search, shares[2]))
@@ -445,7 +520,7 @@ fn found(search: &mut Search<'_>, method: Method, height: i64, top: i64) -> Foun
     let (value, shares, inner) = if method == Method::TwoSidedCant {
         best(&line::straight(search, &offers))
     } else {
-        line::turned(search, &offers, best)
+        line::turned(search, offers, best)
     };
     let [above, below] = side_boards(search, height, top, shares);
     // The two faces of the cant and the first opening inside it.

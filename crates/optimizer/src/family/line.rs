@@ -14,9 +14,10 @@
 //! # Cost
 //! Nothing more on a mill on which every board can be freed and left on the bed; twice the states else.
 
-use super::{Board, Line, Search};
+use super::{Board, Line, Search, Tables};
 use crate::allowance::Allowances;
 use crate::flitch::Table;
+use crate::site::{Lie, Site};
 use crate::stack::{Chosen, Kind, Meeting, Room, Stacks, Step};
 
 /// A kind of board that a table offers.
@@ -28,20 +29,48 @@ pub(crate) struct Offer<'t> {
     uses: usize,
 }
 
+/// What tables offer a line: its upper side, and its lower one where that differs.
+pub(crate) struct Offers<'t> {
+    lie: Lie,
+    up: Vec<Offer<'t>>,
+    low: Option<Vec<Offer<'t>>>,
+}
+
+impl<'t> Offers<'t> {
+    pub(crate) fn new(search: &Search<'_>, tables: &'t Tables) -> Self {
+        let side = |up| tables.offers(search.site, search.allowances, up);
+        Self { lie: tables.lie, up: side(true), low: tables.low.is_some().then(|| side(false)) }
+    }
+
+    /// Those of them that can be freed from above.
+    pub(crate) fn freed(&self, site: &Site<'_>) -> Self {
+        let low = self.low.as_ref().map(|low| freed(site, low));
+        Self { lie: self.lie, up: freed(site, &self.up), low }
+    }
+
+    pub(crate) fn side(&self, up: bool) -> &[Offer<'t>] {
+        self.low.as_ref().filter(|_| !up).unwrap_or(&self.up)
+    }
+}
+
 /// The kinds of board that tables offer, group by group.
-pub(crate) fn offers<'t>(search: &Search<'_>, tables: &'t [Table]) -> Vec<Offer<'t>> {
-    let groups = search.site.columns.groups.iter().zip(tables);
+pub(super) fn offers<'t>(
+    site: &Site<'_>,
+    allowances: &Allowances,
+    tables: &'t [Table],
+) -> Vec<Offer<'t>> {
+    let groups = site.columns.groups.iter().zip(tables);
     groups
         .flat_map(|(group, table)| {
-            let kinds = table.kinds(group.thickness, search.allowances);
+            let kinds = table.kinds(group.thickness, allowances);
             kinds.into_iter().map(move |kind| Offer { uses: kind.uses, kind, table })
         })
         .collect()
 }
 
 /// Those of them that can be freed from above.
-pub(crate) fn freed<'t>(search: &Search<'_>, offers: &[Offer<'t>]) -> Vec<Offer<'t>> {
-    let deepest = search.site.deepest_board();
+pub(super) fn freed<'t>(site: &Site<'_>, offers: &[Offer<'t>]) -> Vec<Offer<'t>> {
+    let deepest = site.deepest_board();
     offers.iter().filter(|offer| offer.kind.size <= deepest).cloned().collect()
 }
 
@@ -50,19 +79,33 @@ pub(crate) fn kinds<'t>(offers: &[Offer<'t>]) -> Vec<Kind<'t>> {
     offers.iter().map(|offer| offer.kind.clone()).collect()
 }
 
-/// The boards that a stack chose.
+/// The boards that a stack chose on one side of the axis: the lower plane of each, what it is worth, and itself.
 pub(crate) fn boards(
     search: &Search<'_>,
     offers: &[Offer<'_>],
+    up: bool,
     chosen: impl Iterator<Item = Chosen>,
-) -> Vec<Board> {
+) -> Vec<Found> {
     chosen
-        .map(|Chosen { kind, step }| {
+        .map(|Chosen { kind, step, at }| {
             let Offer { kind, table, uses } = &offers[kind];
             let strips = table.strips(*uses, step).iter();
-            Board { thickness: kind.size, strips: strips.map(|strip| search.rip(strip)).collect() }
+            let strips = strips.map(|strip| search.rip(strip)).collect();
+            Found {
+                from: if up { at } else { -at - kind.size },
+                value: kind.steps[step].value,
+                board: Board { thickness: kind.size, strips },
+            }
         })
         .collect()
+}
+
+/// A board where a stack has it.
+pub(crate) struct Found {
+    /// Its lower plane.
+    from: i64,
+    value: i64,
+    board: Board,
 }
 
 /// Far above what any line is worth, far below what overflows.
@@ -70,42 +113,54 @@ const ON_BED: i64 = 1 << 61;
 
 /// The board on the bed as a kind of its own.
 struct OnBed {
-    /// The steps of the offers that may lie there, each with the bonus; none for the others.
-    steps: Vec<Vec<Step>>,
+    /// The steps of the offers of either side that may lie there, each with the bonus; none for the others.
+    up: Vec<Vec<Step>>,
+    low: Option<Vec<Vec<Step>>>,
     allowances: Allowances,
 }
 
 impl OnBed {
     /// `None` where every board may be freed and may lie on the bed.
-    fn new(search: &Search<'_>, offers: &[Offer<'_>]) -> Option<Self> {
+    fn new(search: &Search<'_>, offers: &Offers<'_>) -> Option<Self> {
         let (lowest, deepest) = (search.site.lowest_blade(), search.site.deepest_board());
         let free = |offer: &Offer<'_>| (lowest..=deepest).contains(&offer.kind.size);
-        if offers.iter().all(free) {
+        if offers.up.iter().chain(offers.low.iter().flatten()).all(free) {
             return None;
         }
         let with_bonus = |offer: &Offer<'_>| -> Vec<Step> {
             let steps = offer.kind.steps.iter().filter(|_| offer.kind.size >= lowest);
-            steps.map(|step| Step { at: step.at, value: step.value + ON_BED }).collect()
+            // Where nothing may lie, nothing may lie on the bed either.
+            let more = |value: i64| if value > 0 { value + ON_BED } else { value };
+            steps.map(|step| Step { at: step.at, value: more(step.value) }).collect()
         };
-        let steps = offers.iter().map(with_bonus).collect();
-        Some(Self { steps, allowances: search.allowances.with_one_more() })
+        let all = |offers: &Vec<Offer<'_>>| offers.iter().map(with_bonus).collect();
+        let (up, low) = (all(&offers.up), offers.low.as_ref().map(all));
+        Some(Self { up, low, allowances: search.allowances.with_one_more() })
     }
 
     /// The boards that may be freed, and those that may lie on the bed.
-    fn offers<'s>(&'s self, search: &Search<'_>, offers: &[Offer<'s>]) -> Vec<Offer<'s>> {
+    fn offers<'s>(&'s self, search: &Search<'_>, offers: &Offers<'s>) -> Offers<'s> {
         let one = search.allowances.size();
-        let bed = offers.iter().zip(&self.steps).filter(|(_, steps)| !steps.is_empty());
-        let bed = bed.map(|(offer, steps)| Offer {
-            kind: Kind { size: offer.kind.size, uses: offer.kind.uses + one, steps },
-            ..*offer
-        });
-        freed(search, offers).into_iter().chain(bed).collect()
+        let side = |offers: &[Offer<'s>], steps: &'s [Vec<Step>]| {
+            let bed = offers.iter().zip(steps).filter(|(_, steps)| !steps.is_empty());
+            let bed = bed.map(|(offer, steps)| Offer {
+                kind: Kind { size: offer.kind.size, uses: offer.kind.uses + one, steps },
+                ..*offer
+            });
+            freed(search.site, offers).into_iter().chain(bed).collect()
+        };
+        let low = offers.low.as_ref().zip(self.low.as_ref());
+        Offers {
+            lie: offers.lie,
+            up: side(&offers.up, &self.up),
+            low: low.map(|(offers, steps)| side(offers, steps)),
+        }
     }
 }
 
 /// Both sides of a line and the best way for them to meet, for every allowance of the search.
 pub(crate) struct Sides<'s> {
-    offers: Vec<Offer<'s>>,
+    offers: Offers<'s>,
     allowances: Allowances,
     upper: Stacks,
     /// The same as the upper one where there is none.
@@ -123,40 +178,122 @@ impl Sides<'_> {
     pub(crate) fn line(&self, search: &Search<'_>, allowance: usize) -> Line {
         let (meeting, lower) =
             (&self.meetings[allowance], self.lower.as_ref().unwrap_or(&self.upper));
-        let (kinds, kerf) = (kinds(&self.offers), search.site.kerf);
-        let below = lower.lower_boards(&kinds, &self.allowances, meeting);
-        let mut line = boards(search, &self.offers, below);
+        let (under, over) = (self.offers.side(false), self.offers.side(true));
+        let (low_kinds, kinds) = (kinds(under), kinds(over));
+        let below = lower.lower_boards(&low_kinds, &self.allowances, meeting);
+        let mut line = boards(search, under, false, below);
         let above = self.upper.upper_boards(&kinds, &self.allowances, meeting);
-        let depth: i64 = line.iter().map(|board| board.thickness + kerf).sum();
+        let kerf = search.site.kerf;
+        let depth: i64 = line.iter().map(|found| found.board.thickness + kerf).sum();
         line.reverse();
-        line.extend(boards(search, &self.offers, above));
-        Line { boards: line, base: meeting.at - depth }
+        line.extend(boards(search, over, true, above));
+        let site = search.site;
+        snug(kerf, line, meeting.at - depth, |line| {
+            site.is_alike() || fits(site, self.offers.lie, line)
+        })
     }
 }
 
+/// Puts boards side by side, the first at `base`; where they do not fit so, each where it was found, with waste between.
+/// Between two of them there must be either a kerf, or two and waste between: where there is neither, the one worth less
+/// is left out.
+fn snug(kerf: i64, mut found: Vec<Found>, base: i64, fits: impl Fn(&Line) -> bool) -> Line {
+    let boards = found.iter().map(|found| found.board.clone()).collect();
+    let line = Line { boards, base };
+    if fits(&line) {
+        return line;
+    }
+    let gap = |pair: &[Found]| pair[1].from - pair[0].from - pair[0].board.thickness;
+    let narrow = |pair: &[Found]| gap(pair) != kerf && gap(pair) < 2 * kerf;
+    while let Some(place) = found.windows(2).position(narrow) {
+        let less = if found[place].value < found[place + 1].value { place } else { place + 1 };
+        found.remove(less);
+    }
+    let base = found.first().map_or(base, |found| found.from);
+    let mut boards: Vec<Board> = Vec::with_capacity(2 * found.len());
+    let mut next = base;
+    for Found { from, board, .. } in found {
+        if from > next {
+            boards.push(Board { thickness: from - kerf - next, strips: Vec::new() });
+        }
+        next = from + board.thickness + kerf;
+        boards.push(board);
+    }
+    Line { boards, base }
+}
+
+/// Whether every board of a line has its strips in sound wood.
+pub(crate) fn fits(site: &Site<'_>, lie: Lie, line: &Line) -> bool {
+    let mut boards = line.planes(site.kerf);
+    boards.all(|(from, to, board)| site.room_of(&board.strips, lie, (from, to)).is_some())
+}
+
+/// The boards beyond a face on one side of a cant, from the inside out, with waste before and between them where they do
+/// not fit side by side.
+pub(crate) fn beyond(search: &Search<'_>, up: bool, allowance: usize, face: i64) -> Vec<Board> {
+    let offers = Offers { lie: Lie::ROUND, up: search.side_offers(up), low: None };
+    past(search, &offers, search.outer(up), (up, allowance), face)
+}
+
+/// The boards of a stack past a plane on its side of the axis, from the inside out, with waste as in [`beyond`].
+pub(crate) fn past(
+    search: &Search<'_>,
+    offers: &Offers<'_>,
+    stack: &Stacks,
+    (up, allowance): (bool, usize),
+    face: i64,
+) -> Vec<Board> {
+    let (site, kerf, lie) = (search.site, search.site.kerf, offers.lie);
+    let offers = offers.side(up);
+    let kinds = kinds(offers);
+    let chosen = stack.boards_beyond(&kinds, search.allowances, allowance, face + kerf);
+    // Outward from the axis on its own side, the face itself the first, of no thickness.
+    let outward = |mut found: Found| {
+        if !up {
+            found.from = -found.from - found.board.thickness;
+        }
+        found
+    };
+    let own = boards(search, offers, up, chosen).into_iter().map(outward);
+    let board = Board { thickness: 0, strips: Vec::new() };
+    let found = std::iter::once(Found { from: face, value: i64::MAX, board }).chain(own).collect();
+    let side_by_side = |line: &Line| {
+        let mut boards = line.planes(kerf);
+        let fits = |(from, to, board): (i64, i64, &Board)| {
+            let planes = if up { (from, to) } else { (-to, -from) };
+            site.room_of(&board.strips, lie, planes).is_some()
+        };
+        site.is_alike() || boards.all(fits)
+    };
+    let mut line = snug(kerf, found, face, side_by_side);
+    line.boards.remove(0);
+    line.boards
+}
+
 /// The best line whatever the mill asks: no line of any way of sawing is worth more.
-pub(crate) fn unbounded<'s>(search: &Search<'_>, offers: Vec<Offer<'s>>) -> Sides<'s> {
+pub(crate) fn unbounded<'s>(search: &Search<'_>, offers: Offers<'s>) -> Sides<'s> {
     let limit = search.site.limit;
     sides(search, offers, search.allowances.clone(), limit, 0)
 }
 
 /// The best line that is sawn straight down, clear of the bed.
-pub(crate) fn straight<'s>(search: &Search<'_>, offers: &[Offer<'s>]) -> Sides<'s> {
-    let lowest = search.site.lowest_plane().min(search.site.limit);
-    sides(search, freed(search, offers), search.allowances.clone(), lowest, 0)
+pub(crate) fn straight<'s>(search: &Search<'_>, offers: &Offers<'s>) -> Sides<'s> {
+    let site = search.site;
+    let lowest = site.lowest_plane(offers.lie.quarter).min(site.limit);
+    sides(search, offers.freed(site), search.allowances.clone(), lowest, 0)
 }
 
 /// What `then` makes of the best line that is turned onto one of its planes.
 pub(crate) fn turned<R>(
     search: &Search<'_>,
-    offers: &[Offer<'_>],
+    offers: Offers<'_>,
     then: impl FnOnce(&Sides<'_>) -> R,
 ) -> R {
-    let Some(bed) = OnBed::new(search, offers) else {
-        return then(&unbounded(search, offers.to_vec()));
+    let Some(bed) = OnBed::new(search, &offers) else {
+        return then(&unbounded(search, offers));
     };
     let size = search.allowances.size();
-    let (all, allowances) = (bed.offers(search, offers), bed.allowances.clone());
+    let (all, allowances) = (bed.offers(search, &offers), bed.allowances.clone());
     let mut sides = sides(search, all, allowances, search.site.limit, size);
     for meeting in &mut sides.meetings {
         // Without the bonus no board could lie on the bed: there is no such line.
@@ -166,27 +303,28 @@ pub(crate) fn turned<R>(
 }
 
 /// Whether a turned line asks anything of its boards.
-pub(crate) fn asks(search: &Search<'_>, offers: &[Offer<'_>]) -> bool {
+pub(crate) fn asks(search: &Search<'_>, offers: &Offers<'_>) -> bool {
     OnBed::new(search, offers).is_some()
 }
 
 /// Sweeps both sides, the lower one to its own limit, and lets them meet with `more` allowance than the search has.
 fn sides<'s>(
     search: &Search<'_>,
-    offers: Vec<Offer<'s>>,
+    offers: Offers<'s>,
     allowances: Allowances,
     lowest: i64,
     more: usize,
 ) -> Sides<'s> {
     let (kerf, limit) = (search.site.kerf, search.site.limit);
-    let kinds = kinds(&offers);
-    let sweep = |outer: i64| {
+    let sweep = |up: bool, outer: i64| {
         let mut side = Stacks::default();
-        side.sweep(&kinds, kerf, Room { outer, past: limit }, &allowances);
+        let room = Room { outer, past: limit };
+        side.sweep(&kinds(offers.side(up)), kerf, room, &allowances);
         side
     };
-    let upper = sweep(limit);
-    let lower = (lowest < limit).then(|| sweep(lowest));
+    let upper = sweep(true, limit);
+    let own = offers.low.is_some() || lowest < limit;
+    let lower = own.then(|| sweep(false, lowest));
     let meet = |allowance: usize| {
         let lower = lower.as_ref().unwrap_or(&upper);
         Stacks::meet(&upper, lower, kerf, &allowances, allowance + more)

@@ -6,13 +6,13 @@
 
 pub(crate) mod boxed;
 pub(crate) mod cant;
-mod line;
+pub(crate) mod line;
 pub(crate) mod through;
 
 use crate::allowance::Allowances;
-use crate::column::{Columns, Lengths, Prices, Work};
+use crate::column::{Lengths, Prices, Work};
 use crate::flitch::{Bounds, Ripping, Strip, Table};
-use crate::site::Site;
+use crate::site::{Lie, Site};
 use crate::stack::{Room, Stacks};
 use crate::want::{CutId, Want};
 use cant::Aim;
@@ -66,17 +66,22 @@ impl Method {
     }
 }
 
-/// A board between two planes and the strips that it is ripped into, from `-u` to `+u`.
+/// A board between two planes and the strips that it is ripped into, from `-u` to `+u`; without strips it is waste.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Board {
     pub(crate) thickness: i64,
     pub(crate) strips: Vec<Rip>,
 }
 
-/// A strip as it is cut: one section, sound over a length from the butt, and its pieces from the butt on.
+/// A strip as it is cut: one section, sound over a stretch of the log, and its pieces from the butt on.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Rip {
-    pub(crate) column: usize,
+    /// Nanometres.
+    pub(crate) width: i64,
+    /// Its section; `None` for waste between two strips.
+    pub(crate) column: Option<usize>,
+    /// Where its stretch begins, from the butt, nanometres.
+    pub(crate) butt: i64,
     /// Nanometres, crosscuts between the pieces included.
     pub(crate) length: i64,
     pub(crate) cuts: Vec<CutId>,
@@ -151,7 +156,7 @@ impl Found {
 
     /// What its work costs, in [`crate::column::UNIT`]ths: a pass for every face that is opened, board that is freed and
     /// strip that is not square already, and the turns of its method.
-    pub(crate) fn effort(&self, columns: &Columns, work: Work) -> i64 {
+    pub(crate) fn effort(&self, work: Work) -> i64 {
         let (height, openings) = match &self.shape {
             Shape::Through(_) => (None, through::PASSES),
             Shape::Cant(cant) => (Some(cant.height), cant::PASSES),
@@ -163,7 +168,8 @@ impl Found {
         let boards = self.boards();
         let strips: usize = boards.iter().map(|board| board.strips.len()).sum();
         let square = inner.iter().flat_map(|board| &board.strips);
-        let square = square.filter(|strip| Some(columns.all[strip.column].width) == height).count();
+        let square = square.filter(|strip| strip.column.is_some() && Some(strip.width) == height);
+        let square = square.count();
         let passes = i64::try_from(boards.len() + strips - square).unwrap_or(i64::MAX);
         passes * work.pass + work.fixed(self.method, openings)
     }
@@ -186,10 +192,25 @@ pub(crate) struct Search<'a> {
     pub(crate) work: Work,
     pub(crate) lengths: Rc<[Lengths]>,
     pub(crate) ripping: Ripping<'a>,
-    /// For every group, the strips of a flitch that only the log bounds.
-    pub(crate) round: Vec<Table>,
-    /// Stacks of such flitches on one side of the pith.
-    pub(crate) outer: Stacks,
+    /// The strips of flitches that only the log bounds.
+    pub(crate) round: Tables,
+    /// Stacks of such flitches above the axis, and below it where that differs.
+    outer: (Stacks, Option<Stacks>),
+}
+
+/// For every group the strips of a board on the upper side of the axis, and on the lower one where that differs.
+pub(crate) struct Tables {
+    lie: Lie,
+    up: Vec<Table>,
+    low: Option<Vec<Table>>,
+}
+
+impl Tables {
+    /// The kinds of board that one side offers, group by group.
+    fn offers<'t>(&'t self, site: &Site<'_>, allowances: &Allowances, up: bool) -> Vec<Offer<'t>> {
+        let tables = self.low.as_ref().filter(|_| !up).unwrap_or(&self.up);
+        line::offers(site, allowances, tables)
+    }
 }
 
 impl<'a> Search<'a> {
@@ -199,35 +220,47 @@ impl<'a> Search<'a> {
         let lengths: Rc<[Lengths]> =
             columns.map(|column| Lengths::new(column, wants, prices)).collect();
         let mut ripping = Ripping::new(site, Rc::clone(&lengths), allowances, prices.work.pass);
-        let groups = 0..site.columns.groups.len();
-        let round: Vec<Table> = groups.map(|group| ripping.table(group, Bounds::ROUND)).collect();
-        let outer = Stacks::default();
-        let mut search =
-            Self { site, allowances, work: prices.work, lengths, ripping, round, outer };
-        let mut outer = Stacks::default();
+        let round = tables(&mut ripping, Lie::ROUND);
         let room = Room { outer: site.limit, past: site.limit };
-        outer.sweep(&line::kinds(&search.side_offers()), site.kerf, room, allowances);
-        search.outer = outer;
-        search
+        let sweep = |up: bool| {
+            let offers = line::freed(site, &round.offers(site, allowances, up));
+            let mut outer = Stacks::default();
+            outer.sweep(&line::kinds(&offers), site.kerf, room, allowances);
+            outer
+        };
+        let outer = (sweep(true), round.low.is_some().then(|| sweep(false)));
+        Self { site, allowances, work: prices.work, lengths, ripping, round, outer }
+    }
+
+    /// Stacks of flitches that only the log bounds, above the axis or below it.
+    pub(crate) fn outer(&self, up: bool) -> &Stacks {
+        let (above, below) = &self.outer;
+        below.as_ref().filter(|_| !up).unwrap_or(above)
     }
 
     /// The tables of planks that these bounds hold, group by group.
-    pub(crate) fn tables(&mut self, bounds: Bounds) -> Vec<Table> {
-        (0..self.site.columns.groups.len()).map(|group| self.ripping.table(group, bounds)).collect()
+    pub(crate) fn tables(&mut self, bounds: Bounds) -> Tables {
+        tables(&mut self.ripping, Lie::planks(bounds))
     }
 
-    /// What side boards may be: all of them are freed from above.
-    pub(crate) fn side_offers(&self) -> Vec<Offer<'_>> {
-        line::freed(self, &line::offers(self, &self.round))
+    /// What side boards above the axis or below it may be: all of them are freed from above.
+    pub(crate) fn side_offers(&self, up: bool) -> Vec<Offer<'_>> {
+        line::freed(self.site, &self.round.offers(self.site, self.allowances, up))
     }
 
     /// A strip with the pieces that it is cut into under these prices.
     pub(crate) fn rip(&self, strip: &Strip) -> Rip {
-        let column = &self.site.columns.all[strip.column];
+        let width = strip.width;
+        let Some(place) = strip.place else {
+            return Rip { width, column: None, butt: 0, length: 0, cuts: Vec::new() };
+        };
+        let level = &self.site.columns.all[place.column].levels[place.level];
         Rip {
-            column: strip.column,
-            length: column.levels[strip.level].length,
-            cuts: self.lengths[strip.column].cuts(strip.level, strip.allowance),
+            width,
+            column: Some(place.column),
+            butt: level.stretches[place.stretch].butt,
+            length: level.length,
+            cuts: self.lengths[place.column].cuts(place.level, place.allowance),
         }
     }
 
@@ -249,6 +282,17 @@ impl<'a> Search<'a> {
             found.extend(boxed::best(self));
         }
         found
+    }
+
+    /// What the best pattern is worth, roughly: lines across the whole log, and cants in the middle of the wood. No more
+    /// than there is, but what the mill asks of a line.
+    pub(crate) fn roughly(&mut self, methods: &[Method]) -> i64 {
+        let mut best = 0;
+        let through = [Method::ThroughTurned, Method::Through];
+        if let Some(method) = through.into_iter().find(|method| methods.contains(method)) {
+            best = through::best(self, method).map_or(0, |found| found.value);
+        }
+        best.max(cant::roughly(self, methods, best))
     }
 
     /// The best pattern of all these methods, if one is worth more than `least` by more than a tie.
@@ -302,6 +346,20 @@ impl<'a> Search<'a> {
 
     /// States so far, a count of work.
     pub(crate) fn states(&self) -> u64 {
-        self.ripping.states() + self.outer.states
+        let below = self.outer.1.as_ref().map_or(0, |below| below.states);
+        self.ripping.states() + self.outer.0.states + below
     }
+}
+
+/// The tables of boards that lie like this, group by group.
+fn tables(ripping: &mut Ripping<'_>, lie: Lie) -> Tables {
+    let groups = ripping.site.columns.groups.len();
+    let mut side =
+        |up: bool| (0..groups).map(|group| ripping.table(group, lie, up)).collect::<Vec<_>>();
+    let up = side(true);
+    let low = (!ripping.site.is_alike()).then(|| {
+        let groups = 0..groups;
+        groups.map(|group| ripping.table(group, lie, false)).collect()
+    });
+    Tables { lie, up, low }
 }

@@ -6,7 +6,7 @@
 //! ([`crate::flitch`]); the two sides meet a kerf apart at the best place.
 //!
 //! # Grid and cost
-//! Exact in whole nanometres for straight logs. `O(T^2 S)` with `T` thicknesses and `S` states.
+//! Exact in whole nanometres for round straight logs. `O(T^2 S)` with `T` thicknesses and `S` states.
 
 use super::{Found, Method, Search, Shape, line};
 
@@ -17,10 +17,10 @@ pub(super) const PASSES: i64 = 1;
 ///
 /// Without the turn the lowest plane stays as high over the bed as the blade can go.
 pub(crate) fn best(search: &Search<'_>, method: Method) -> Option<Found> {
-    if search.site.nearest_plane() > 0 {
+    if search.site.nearest_plane(true) > 0 {
         return None;
     }
-    let offers = line::offers(search, &search.round);
+    let offers = line::Offers::new(search, &search.round);
     let full = search.allowances.full();
     let best = |sides: &line::Sides<'_>| {
         let value = sides.values()[full];
@@ -29,7 +29,7 @@ pub(crate) fn best(search: &Search<'_>, method: Method) -> Option<Found> {
     let (value, line) = if method == Method::Through {
         best(&line::straight(search, &offers))
     } else {
-        line::turned(search, &offers, best)
+        line::turned(search, offers, best)
     }?;
     Some(search.found(method, value - search.work.fixed(method, PASSES), Shape::Through(line)))
 }

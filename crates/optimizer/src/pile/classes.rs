@@ -11,29 +11,43 @@ use super::{Pile, PileLog};
 use crate::column::{Columns, NM, Prices, Work};
 use crate::counts::{self, Ask, Valued};
 use crate::family::{Board, CantShape, Found, Line, Method, Rip, Search, Shape};
-use crate::flitch::Bounds;
 use crate::master::{Pattern, Priced, Pricer, UNIT, Within};
 use crate::open::too_large;
-use crate::site::Site;
+use crate::plan::Rests;
+use crate::rests::Laying;
+use crate::site::{Lie, Site};
 use crate::want::{Cut, Want};
+use pithward_geometry::{Frame, Quarter, View};
 use pithward_measure::Length;
+use rayon::prelude::*;
 use std::sync::Arc;
 
 /// Logs that are alike.
 #[derive(Clone, Debug)]
-pub(super) struct Class {
-    pub(super) log: PileLog,
+pub(super) struct Class<'a> {
+    pub(super) log: &'a PileLog,
     /// Places in [`Pile::logs`].
     pub(super) members: Vec<usize>,
+    /// The frames in which it is searched, the best first; one for a log that is round and clean.
+    frames: Vec<Seen<'a>>,
+    pub(super) rests: Rests,
     nearest: i64,
     lowest: i64,
+}
+
+/// A log as one frame sees it.
+#[derive(Clone, Debug)]
+struct Seen<'a> {
+    view: View<'a>,
+    /// The columns of its own wants, where they cost much to make.
+    columns: Option<Arc<Columns>>,
 }
 
 /// The classes of a pile. Logs that do not go on the mill are in none.
 #[derive(Debug)]
 pub(super) struct Classes<'a> {
     pub(super) pile: &'a Pile,
-    pub(super) all: Vec<Class>,
+    pub(super) all: Vec<Class<'a>>,
     pub(super) work: Work,
 }
 
@@ -42,6 +56,9 @@ pub(super) struct Classes<'a> {
 pub(super) struct Mark {
     menu: usize,
     pub(super) found: Found,
+    pub(super) frame: Frame,
+    /// The one class that it suits, where its log is not round and clean.
+    only: Option<usize>,
     /// Lengths from the butt and the radius that must be wood over them, the longest first.
     needs: Vec<(Length, f64)>,
     /// The whole round passes between the guides at this plane.
@@ -62,19 +79,17 @@ impl<'a> Classes<'a> {
         };
         // Neighbours are alike: by wood, then by thickness.
         places.sort_by_key(|n| (key(*n), *n));
-        let none = Columns::new(&nothing(), pile.mill.crosscut_kerf, &[]);
-        let mut all: Vec<Class> = Vec::new();
+        let mut groups: Vec<Vec<usize>> = Vec::new();
         for n in places {
-            match all.last_mut().filter(|class| key(class.members[0]) == key(n)) {
-                Some(class) => class.members.push(n),
-                None => {
-                    let log = pile.logs[n].clone();
-                    let site = Site::new(&log.log, &pile.mill, &none);
-                    let (nearest, lowest) = (site.nearest_plane(), site.lowest_plane());
-                    all.push(Class { log, members: vec![n], nearest, lowest });
-                }
+            let alike = |group: &&mut Vec<usize>| {
+                key(group[0]) == key(n) && pile.logs[group[0]].log == pile.logs[n].log
+            };
+            match groups.last_mut().filter(alike) {
+                Some(group) => group.push(n),
+                None => groups.push(vec![n]),
             }
         }
+        let all = groups.into_par_iter().map(|members| Class::new(pile, members)).collect();
         Self { pile, all, work: Work::of(pile.effort) }
     }
 
@@ -83,9 +98,10 @@ impl<'a> Classes<'a> {
         &self.pile.menus[self.all[class].log.menu]
     }
 
-    /// The columns of a class.
-    pub(super) fn columns(&self, class: usize, wants: &[Want]) -> Columns {
-        Columns::new(&self.all[class].log.log, self.pile.mill.crosscut_kerf, wants)
+    /// What a class is seen as in a frame.
+    pub(super) fn view(&self, class: usize, frame: Frame) -> View<'a> {
+        let known = self.all[class].frames.iter().find(|seen| seen.view.frame() == frame);
+        known.map_or_else(|| View::new(&self.all[class].log.log, frame), |seen| seen.view.clone())
     }
 
     /// The best pattern of a class from some wants under prices, if it is worth more than `least`; and the states made.
@@ -96,40 +112,76 @@ impl<'a> Classes<'a> {
         prices: &Prices,
         least: i64,
     ) -> (Option<(Pattern, Arc<Mark>, i64)>, u64) {
-        let columns = self.columns(class, wants);
-        let site = Site::new(&self.all[class].log.log, &self.pile.mill, &columns);
-        let mut search = Search::new(&site, wants, prices);
-        let found = search.best_above(&self.pile.settings.methods, least);
-        let states = search.states();
-        let named = found.map(|found| {
-            let value = found.value;
-            let pattern = self.pattern(class, &columns, prices.work, &found);
-            let full = found.cuts().into_iter().map(|cut| prices.worth(wants, cut) * UNIT);
-            debug_assert_eq!(full.sum::<i64>() - pattern.effort, value, "its work is as searched");
-            (pattern, Arc::new(Mark::new(&site, self.all[class].log.menu, found)), value)
-        });
+        let (mut named, mut states, mut floor) = (None, 0, least);
+        for seen in &self.all[class].frames {
+            let columns = seen.columns_for(self, class, wants);
+            let site = Site::new(&seen.view, &self.pile.mill, &columns);
+            let mut search = Search::new(&site, wants, prices);
+            let found = search.best_above(&self.pile.settings.methods, floor);
+            states += search.states();
+            let Some(found) = found else { continue };
+            let pattern = self.pattern(class, prices.work, &found);
+            let full: i64 =
+                found.cuts().into_iter().map(|cut| prices.worth(wants, cut) * UNIT).sum();
+            // Waste between boards that do not fit side by side takes passes that no recurrence knows.
+            let value = full - pattern.effort;
+            debug_assert!(value <= found.value, "its work is at least as searched");
+            debug_assert!(value == found.value || !site.is_alike(), "its work is as searched");
+            let bound = found.value;
+            floor = floor.max(bound);
+            named = Some((pattern, Arc::new(self.mark(&site, class, found)), bound));
+        }
         (named, states)
     }
 
+    fn mark(&self, site: &Site<'_>, class: usize, found: Found) -> Mark {
+        let only = (!site.is_alike()).then_some(class);
+        Mark::new(site, self.all[class].log.menu, only, found)
+    }
+
     /// A pattern as the program sees it: what a piece is truly worth, whatever wants it was sought among.
-    fn pattern(&self, class: usize, columns: &Columns, work: Work, found: &Found) -> Pattern {
+    fn pattern(&self, class: usize, work: Work, found: &Found) -> Pattern {
         let own = self.wants(class);
         let pieces = found.cuts().into_iter().map(|id| {
             let cut = &own[id.want.0].cuts[id.cut];
             (id.want.0, cut.worth, cut.extra)
         });
-        Pattern::new(found.effort(columns, work), pieces)
+        Pattern::new(found.effort(work), pieces)
     }
 }
 
 /// States of a search within what is left wanted: a fraction of a second, for there are many.
 const STATES_WITHIN: u64 = 150_000;
 
-/// A log for questions that do not depend on the log.
-fn nothing() -> pithward_geometry::Log {
-    let (across, along) = (Length::inches(1), Length::feet(1));
-    pithward_geometry::Log::new(across, across, along, Length::ZERO, Length::ZERO)
-        .expect("an inch across and a foot long is the least that a log may measure")
+impl<'a> Class<'a> {
+    fn new(pile: &'a Pile, members: Vec<usize>) -> Self {
+        let log = &pile.logs[members[0]];
+        let wants = &pile.menus[log.menu];
+        let free = Prices::of(vec![0; wants.len()], Work::of(pile.effort));
+        let mut laying = Laying::new(&log.log, &pile.mill, wants, &pile.settings.methods, &free);
+        let crosscut = pile.mill.crosscut_kerf;
+        let see = |frame: Frame| {
+            let view = View::new(&log.log, frame);
+            let columns =
+                (!log.log.is_round()).then(|| Arc::new(Columns::new(&view, crosscut, wants)));
+            Seen { view, columns }
+        };
+        let frames: Vec<Seen<'_>> = laying.search().into_iter().map(see).collect();
+        let none = Columns::new(&frames[0].view, crosscut, &[]);
+        let site = Site::new(&frames[0].view, &pile.mill, &none);
+        let (nearest, lowest) = (site.nearest_plane(true), site.lowest_plane(Quarter::First));
+        Self { log, members, frames, rests: laying.rests(), nearest, lowest }
+    }
+}
+
+impl Seen<'_> {
+    fn columns_for(&self, classes: &Classes<'_>, class: usize, wants: &[Want]) -> Arc<Columns> {
+        let own = std::ptr::eq(wants.as_ptr(), classes.wants(class).as_ptr());
+        self.columns.as_ref().filter(|_| own).map_or_else(
+            || Arc::new(Columns::new(&self.view, classes.pile.mill.crosscut_kerf, wants)),
+            Arc::clone,
+        )
+    }
 }
 
 impl Pricer for Classes<'_> {
@@ -161,13 +213,14 @@ impl Pricer for Classes<'_> {
             Want { count, cuts: want.cuts.iter().map(cut).collect(), ..want.clone() }
         };
         let wants: Vec<Want> = self.wants(class).iter().zip(left).map(within).collect();
-        let columns = self.columns(class, &wants);
-        let site = Site::new(&self.all[class].log.log, &self.pile.mill, &columns);
+        let seen = self.all[class].frames.first()?;
+        let columns = Columns::new(&seen.view, self.pile.mill.crosscut_kerf, &wants);
+        let site = Site::new(&seen.view, &self.pile.mill, &columns);
         let ask = Ask { work: self.work, most_states: STATES_WITHIN, times_free: 4 };
         let best = counts::best(&site, &wants, &self.pile.settings.methods, ask)?;
         let valued = best.patterns.into_iter().max_by_key(Valued::net)?;
-        let pattern = self.pattern(class, &columns, self.work, &valued.found);
-        let mark = Arc::new(Mark::new(&site, self.all[class].log.menu, valued.found));
+        let pattern = self.pattern(class, self.work, &valued.found);
+        let mark = Arc::new(self.mark(&site, class, valued.found));
         Some(Within { pattern, mark, states: best.states })
     }
 
@@ -176,7 +229,11 @@ impl Pricer for Classes<'_> {
         let wide = |(length, radius): &(Length, f64)| {
             log.log.radius_over_length(*length).is_some_and(|has| has >= *radius)
         };
+        if let Some(only) = mark.only {
+            return only == class;
+        }
         log.menu == mark.menu
+            && log.log.is_round()
             && *nearest <= mark.nearest
             && *lowest >= mark.lowest
             && mark.needs.iter().all(wide)
@@ -184,11 +241,15 @@ impl Pricer for Classes<'_> {
 }
 
 impl Mark {
-    fn new(site: &Site<'_>, menu: usize, found: Found) -> Self {
+    fn new(site: &Site<'_>, menu: usize, only: Option<usize>, found: Found) -> Self {
+        let frame = site.view.frame();
+        if only.is_some() {
+            return Self { menu, found, frame, only, needs: Vec::new(), nearest: 0, lowest: 0 };
+        }
         let mut needs = Needs { site, all: Vec::new() };
         let (nearest, lowest) = match &found.shape {
             Shape::Through(line) => {
-                needs.line(line, Bounds::ROUND);
+                needs.line(line, Lie::ROUND);
                 (0, clear(found.method == Method::Through, line))
             }
             Shape::Cant(cant) => {
@@ -197,7 +258,7 @@ impl Mark {
                 (cant.top.min(cant.height - cant.top), clear(two_sided, &cant.inner))
             }
         };
-        Self { menu, nearest, lowest, needs: needs.of_lengths(), found }
+        Self { menu, nearest, lowest, needs: needs.of_lengths(), found, frame, only }
     }
 }
 
@@ -214,19 +275,19 @@ struct Needs<'s, 'a> {
 }
 
 impl Needs<'_, '_> {
-    fn line(&mut self, line: &Line, bounds: Bounds) {
+    fn line(&mut self, line: &Line, lie: Lie) {
         for (from, to, board) in line.planes(self.site.kerf) {
-            self.board(board, from.abs().max(to.abs()), bounds);
+            self.board(board, from.abs().max(to.abs()), lie);
         }
     }
 
     fn cant(&mut self, cant: &CantShape) {
-        self.line(&cant.inner, cant.bounds());
+        self.line(&cant.inner, Lie::planks(cant.bounds()));
         for (side, face) in [(&cant.above, cant.top), (&cant.below, cant.height - cant.top)] {
             let mut plane = face;
             for board in side {
                 plane += self.site.kerf + board.thickness;
-                self.board(board, plane, Bounds::ROUND);
+                self.board(board, plane, Lie::ROUND);
             }
             // The face opens in the wood of the butt, by two micrometres.
             self.all.push((0, (face + 2_000) as f64));
@@ -234,29 +295,30 @@ impl Needs<'_, '_> {
     }
 
     /// The strips of a board where they lie in the middle of their room.
-    fn board(&mut self, board: &Board, plane: i64, bounds: Bounds) {
-        let Some((from, to)) = self.site.room(&board.strips, plane, bounds) else {
+    fn board(&mut self, board: &Board, plane: i64, lie: Lie) {
+        let Some((from, to)) = self.site.room_of(&board.strips, lie, (plane, plane)) else {
             // It was found to fit; what does not is not said to suit anything.
             self.all.push((i64::MAX, f64::INFINITY));
             return;
         };
         let mut at = from + (to - from) / 2;
-        for Rip { column, length, .. } in &board.strips {
-            let column = &self.site.columns.all[*column];
-            let end = at + column.width;
-            let edge = (-at).max(end) as f64;
-            let plane = plane as f64;
-            let inner = plane - column.wane_thickness;
-            let mut radius = plane;
-            if edge > 0.0 {
-                radius = radius.max((edge * edge + inner * inner).sqrt());
+        for Rip { width, column, length, .. } in &board.strips {
+            let end = at + width;
+            if let Some(column) = column.map(|column| &self.site.columns.all[column]) {
+                let edge = (-at).max(end) as f64;
+                let plane = plane as f64;
+                let inner = plane - column.wane_thickness;
+                let mut radius = plane;
+                if edge > 0.0 {
+                    radius = radius.max((edge * edge + inner * inner).sqrt());
+                }
+                let face = edge - column.wane_width;
+                if face > 0.0 {
+                    radius = radius.max((face * face + plane * plane).sqrt());
+                }
+                // The next nanometre takes what the root rounds off.
+                self.all.push((*length, radius + 1.0));
             }
-            let face = edge - column.wane_width;
-            if face > 0.0 {
-                radius = radius.max((face * face + plane * plane).sqrt());
-            }
-            // The next nanometre takes what the root rounds off.
-            self.all.push((*length, radius + 1.0));
             at = end + self.site.kerf;
         }
     }

@@ -3,7 +3,7 @@
 
 use super::classes::{Classes, Mark};
 use super::{LogFate, Stage};
-use crate::column::Prices;
+use crate::column::{Columns, Prices};
 use crate::master::{Choice, Master, Meter};
 use crate::open::{Made, fewer, log_plan, none_given, too_large};
 use crate::plan::{LogPlan, Obstacle};
@@ -89,10 +89,11 @@ pub(super) fn saw(
 /// A pattern sawn from a class and replayed; `None` when the mill cannot saw it or the replay does not confirm it.
 fn made(classes: &Classes<'_>, class: usize, mark: &Mark) -> Option<LogPlan> {
     let (pile, wants) = (classes.pile, classes.wants(class));
-    let columns = classes.columns(class, wants);
-    let site = Site::new(&classes.all[class].log.log, &pile.mill, &columns);
+    let view = classes.view(class, mark.frame);
+    let columns = Columns::new(&view, pile.mill.crosscut_kerf, wants);
+    let site = Site::new(&view, &pile.mill, &columns);
     match log_plan(&site, wants, &pile.settings, &mark.found) {
-        Ok(Made::Plan(plan)) => Some(*plan),
+        Ok(Made::Plan(plan)) => Some(LogPlan { rests: classes.all[class].rests, ..*plan }),
         Ok(Made::Unsawable(_)) => None,
         Err(fault) => {
             // A fault of this program: the log is sawn by another pattern, and tests hear of it.

@@ -1,9 +1,10 @@
 //! What the plan of a pile takes for granted: every figure that would change it.
 
+use super::check_log;
 use crate::card::assumed::{kerf, limits, mill, policy, tolerance, trim};
 use crate::names::{self, amount, count, exact, figure};
 use crate::page::Page;
-use pithward_job::{BarkSource, JobLog, JobWant, PieceWorth, PileJob};
+use pithward_job::{BarkSource, JobLog, JobWant, PieceWorth, PileJob, Told};
 use pithward_measure::Width;
 use pithward_optimizer::{Method, Pile};
 
@@ -72,7 +73,13 @@ pub(super) fn row(page: &mut Page, job: &PileJob, name: &str, words: &str) {
 
 /// Shape, and ends that were measured across twice.
 fn logs(job: &PileJob) -> String {
-    let twice = job.logs.iter().filter(|log| log.two_diameters).count();
+    let oval = |log: &JobLog| {
+        let ends = log.told.taped.map_or([false; 2], |taped| {
+            [taped.small, taped.butt].map(|end| end.longer > end.shorter)
+        });
+        ends[0] || ends[1]
+    };
+    let twice = job.logs.iter().filter(|log| log.two_diameters && !oval(log)).count();
     let mean = match twice {
         0 => String::new(),
         n => format!(
@@ -80,7 +87,9 @@ fn logs(job: &PileJob) -> String {
             count(n, "log", "logs")
         ),
     };
-    format!("round and straight, pith at the centre{mean}")
+    let plain = job.logs.iter().all(|log| log.told == Told::default());
+    let others = if plain { "" } else { ", but for what was said of them" };
+    format!("round and straight, pith at the centre{others}{mean}")
 }
 
 /// Where the bark's thickness comes from, for the logs of which it is the same.
@@ -128,6 +137,7 @@ fn bark_words(source: BarkSource, taped_over_bark: bool) -> &'static str {
 /// What is sawn for a want, what it allows, and what a piece is worth.
 fn want_words(job: &PileJob, pile: &Pile, n: usize, want: &JobWant) -> String {
     let mut words = size_words(job, pile, n, want);
+    words.extend(check_log::allowed(job, want));
     if !want.species.is_empty() {
         words.push(format!("only {}", names::woods(&want.species)));
     }

@@ -1,9 +1,10 @@
 //! What was understood of a job file.
 
 use super::assumed::{self, wood};
+use super::check_log;
 use crate::names::{self, capital, count, height, long};
 use crate::page::{Column, Page};
-use pithward_job::{JobLog, PileJob};
+use pithward_job::{JobLog, JobStem, PileJob};
 use pithward_measure::Length;
 use pithward_optimizer::{Pile, WantId};
 
@@ -33,7 +34,9 @@ pub fn check_report(job: &PileJob) -> String {
 
 /// The logs of each wood: how many, from which to which size, and how much solid wood.
 fn logs(page: &mut Page, job: &PileJob, pile: &Pile) {
-    page.heading("LOGS", "diameters inside the bark; volume of the solid wood");
+    if !job.logs.is_empty() {
+        page.heading("LOGS", "diameters inside the bark; volume of the solid wood");
+    }
     for menu in 0..pile.menus.len() {
         let of = job.logs.iter().zip(&pile.logs).filter(|(_, log)| log.menu == menu);
         let of: Vec<&JobLog> = of.map(|(log, _)| log).collect();
@@ -42,6 +45,26 @@ fn logs(page: &mut Page, job: &PileJob, pile: &Pile) {
     if pile.menus.len() > 1 {
         let all: Vec<&JobLog> = job.logs.iter().collect();
         page.item(&format!("In all: {}", kind(job, &all)));
+    }
+    let grown = job.logs.iter().filter_map(|log| check_log::words(job, log));
+    let grown: Vec<String> = grown.collect();
+    if !grown.is_empty() {
+        page.heading("NOT ROUND, STRAIGHT AND SOUND", "clock at the small end, 12 up");
+        for words in &grown {
+            page.item(words);
+        }
+    }
+    if !job.stems.is_empty() {
+        page.heading("STEMS", "to be bucked; diameters inside the bark");
+    }
+    for JobStem { stem, cut_out } in &job.stems {
+        page.item(&format!("{}: {}", stem.id, names::log(job, &stem.log)));
+        check_log::words(job, stem).iter().for_each(|words| page.item(words));
+        for stretch in cut_out {
+            let off = |at| long(job, stem.log.length() - at);
+            let (from, to) = (off(stretch.to), off(stretch.from));
+            page.item(&format!("{}: goes into no log from {from} to {to} from the butt", stem.id));
+        }
     }
 }
 

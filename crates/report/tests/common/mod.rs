@@ -4,8 +4,8 @@
 
 pub(crate) mod pile;
 
-use pithward_geometry::{Log, Mill};
-use pithward_job::{BarkSource, LogJob, MillSource, NamedWant, WantWeight};
+use pithward_geometry::{FlawKinds, Log, Mill};
+use pithward_job::{BarkSource, HeartRule, LogJob, MillSource, NamedWant, Told, WantWeight};
 use pithward_measure::{Length, Scale, Size, Unit};
 use pithward_optimizer::{Answer, NearMiss, Obstacle, Planned, Settings, near_misses, open};
 use pithward_trade::{SizePolicy, Species, WaneLimit, target};
@@ -91,6 +91,7 @@ pub(crate) fn job_on(
         trim,
         wants,
         widest: butt,
+        told: Told::default(),
     }
 }
 
@@ -109,7 +110,18 @@ fn want(text: &str, longest: Length, metric: bool) -> NamedWant {
     let wane = WaneLimit::Legs(Length::ZERO);
     let more_welcome = count.is_none();
     let weight = WantWeight::board_feet(count, more_welcome);
-    NamedWant { size, target, count, more_welcome, lengths, wane, weight, accepted: true }
+    NamedWant {
+        size,
+        target,
+        count,
+        more_welcome,
+        lengths,
+        wane,
+        heart: HeartRule::Any,
+        tolerates: FlawKinds::NONE,
+        weight,
+        accepted: true,
+    }
 }
 
 /// The plan of a job and its near misses, or why there is none.

@@ -1,8 +1,11 @@
 //! Piles that the tests of this crate plan: invented logs, the same in every run.
 
 use super::{length, mill};
-use pithward_geometry::{Log, Mill};
-use pithward_job::{BarkSource, JobLog, JobWant, MillSource, PieceWorth, PileJob, WorthTerms};
+use pithward_geometry::{FlawKinds, Log, Mill};
+use pithward_job::{
+    BarkSource, Bucking, HeartRule, JobLog, JobWant, MillSource, PieceWorth, PileJob, Told,
+    WorthTerms,
+};
 use pithward_measure::{Length, Scale, Size};
 use pithward_optimizer::{Pile, PilePlan, Settings, plan_pile};
 use pithward_trade::{SizePolicy, Species, WaneLimit};
@@ -22,6 +25,7 @@ pub(crate) fn log(id: &str, species: &str, small: &str, butt: &str, long: &str) 
         bark: BarkSource::Species,
         taped_over_bark: false,
         two_diameters: false,
+        told: Told::default(),
         notes: String::new(),
     }
 }
@@ -72,6 +76,8 @@ pub(crate) fn wants(texts: &[&str]) -> Vec<JobWant> {
                 .map_or_else(|| (4..8).map(|n| Length::feet(2 * n)).collect(), |one| vec![one]),
             open_lengths: size.length.is_none(),
             wane: WaneLimit::Legs(Length::ZERO),
+            heart: HeartRule::Any,
+            tolerates: FlawKinds::NONE,
             worth: PieceWorth::BoardFoot(1_000_000),
             extra: None,
             first: if count.is_some() { FIRST * (counted - n) } else { 0 },
@@ -100,6 +106,8 @@ pub(crate) fn pile_job_on(
         date: "12 June".to_owned(),
         notes: String::new(),
         settings: Settings::all(&mill),
+        stems: Vec::new(),
+        bucking: Bucking::on(&mill),
         mill,
         mill_source: MillSource::File("mill.toml".to_owned()),
         scale,

@@ -9,7 +9,7 @@ use crate::file::TextFile;
 use crate::typed::Typed;
 
 /// The columns by the names that are printed, each with the others that it goes by.
-const COLUMNS: [(&str, Column, &[&str]); 11] = [
+const COLUMNS: [(&str, Column, &[&str]); 19] = [
     ("id", Column::Id, &["log", "no", "nr", "number", "log id", "log no", "log number", "#"]),
     ("species", Column::Species, &["wood", "kind", "kind of wood"]),
     ("small end", Column::SmallEnd, &["small", "top", "top end", "small end 1", "top 1"]),
@@ -23,6 +23,14 @@ const COLUMNS: [(&str, Column, &[&str]); 11] = [
     ("length", Column::Length, &["long", "log length"]),
     ("bark", Column::Bark, &["bark thickness"]),
     ("over bark", Column::OverBark, &["taped over bark", "over the bark"]),
+    ("long axis", Column::LongAxis, &["longer diameter", "long axis small"]),
+    ("long axis butt", Column::LongAxisButt, &["longer diameter butt"]),
+    ("sweep", Column::Sweep, &["bow"]),
+    ("crook", Column::Crook, &["bend"]),
+    ("pith small", Column::PithSmall, &["pith", "pith small end", "pith top"]),
+    ("pith butt", Column::PithButt, &["pith butt end", "pith large end"]),
+    ("flare", Column::Flare, &["butt flare"]),
+    ("flaws", Column::Flaws, &["flaw", "defects", "defect"]),
     ("count", Column::Count, &["how many", "alike"]),
     ("notes", Column::Notes, &["remark", "remarks", "comment", "comments"]),
 ];
@@ -30,7 +38,7 @@ const COLUMNS: [(&str, Column, &[&str]); 11] = [
 /// Columns without which there are no logs.
 const NEEDED: [Column; 4] = [Column::Id, Column::SmallEnd, Column::Butt, Column::Length];
 
-const COLUMN_HELP: &str = "a sheet has id, species, small end, butt, length, bark, over bark, count and notes; begin the heading with note to keep a column as a note";
+const COLUMN_HELP: &str = "a sheet has id, species, small end, butt, length, bark, over bark, long axis, sweep, crook, pith small, pith butt, flare, flaws, count and notes; begin the heading with note to keep a column as a note";
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Column {
     Id,
@@ -42,6 +50,14 @@ pub(super) enum Column {
     Length,
     Bark,
     OverBark,
+    LongAxis,
+    LongAxisButt,
+    Sweep,
+    Crook,
+    PithSmall,
+    PithButt,
+    Flare,
+    Flaws,
     Count,
     Notes,
 }
@@ -63,6 +79,9 @@ impl Column {
             Self::SmallEnd | Self::SmallEnd2 | Self::Butt | Self::Butt2 => true,
             Self::Length | Self::Bark => true,
             Self::Id | Self::Species | Self::OverBark | Self::Count | Self::Notes => false,
+            // Each has more than a length in it, and its own units.
+            Self::LongAxis | Self::LongAxisButt | Self::Sweep | Self::Crook => false,
+            Self::PithSmall | Self::PithButt | Self::Flare | Self::Flaws => false,
         }
     }
 }

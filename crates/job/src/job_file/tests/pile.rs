@@ -176,6 +176,7 @@ fn kind(small_end: &str, butt: Option<&str>, length: &str, species: Option<&str>
         bark: typed("--bark", None),
         over_bark: Switch { name: "--over-bark", on: false },
         trim: typed("--trim", None),
+        as_grown: crate::AsGrown::nothing(),
     }
 }
 

@@ -3,6 +3,7 @@
 use super::{SMALL, directory, told};
 use crate::fault::Fault;
 use crate::job_file::{job_schema, parse_job, read_job, starter_job};
+use crate::log_job::{MillSource, Told};
 use crate::pile_job::PileJob;
 use crate::place::Place;
 use proptest::prelude::*;
@@ -12,22 +13,34 @@ fn parse(bytes: &[u8], file: &str) -> Result<PileJob, Vec<Fault>> {
     parse_job(bytes, file, "JOB", Path::new(""))
 }
 
+/// A job of logs that are not round, straight and sound.
+const CROOKED: &str = include_str!("../../../../../data/jobs/crooked-yard.toml");
+
 /// The same fields as JSON.
 fn json(toml: &str) -> String {
     let value: toml::Value = toml::from_str(toml).unwrap();
     serde_json::to_string_pretty(&value).unwrap()
 }
 
+/// A job without the name of its file.
+fn without_file(job: PileJob) -> PileJob {
+    let mill_source = match job.mill_source {
+        MillSource::File(_) => MillSource::File(String::new()),
+        MillSource::Generic => MillSource::Generic,
+    };
+    PileJob { file: String::new(), mill_source, ..job }
+}
+
 #[test]
 fn toml_and_json_are_twins() {
-    for text in [SMALL, starter_job()] {
+    for text in [SMALL, starter_job(), CROOKED] {
         let [toml, json] = [(text, "j.toml"), (&*json(text), "j.json")].map(|(text, file)| {
             let job = parse(text.as_bytes(), file);
             job.unwrap_or_else(|faults| panic!("{:#?}", told(&faults)))
         });
         assert_eq!(
-            format!("{:?}", PileJob { file: String::new(), ..toml }),
-            format!("{:?}", PileJob { file: String::new(), ..json.clone() })
+            format!("{:?}", without_file(toml)),
+            format!("{:?}", without_file(json.clone()))
         );
         // By its first character where the name has no ending.
         let bare = parse(self::json(text).as_bytes(), "job").unwrap();
@@ -81,7 +94,7 @@ fn the_schema_takes_the_jobs_that_are_read() {
     let schema: serde_json::Value = serde_json::from_str(&job_schema()).unwrap();
     let schema = jsonschema::validator_for(&schema).unwrap();
     let mill = "[mill]\nfile = \"mill.toml\"\n";
-    for text in [SMALL, starter_job(), &format!("{SMALL}{mill}")] {
+    for text in [SMALL, starter_job(), CROOKED, &format!("{SMALL}{mill}")] {
         let value = serde_json::from_str(&json(text)).unwrap();
         let faults: Vec<String> = schema.iter_errors(&value).map(|e| e.to_string()).collect();
         assert!(faults.is_empty(), "{faults:?}");
@@ -92,6 +105,11 @@ fn the_schema_takes_the_jobs_that_are_read() {
         ("[[wants]]", "[[wanted]]"),
         ("\"14 in\"", "14"),
         ("size = \"1x6\"", "size = \"1x6\"\nblocking = \"yes\""),
+        ("size = \"1x6\"", "size = \"1x6\"\nheart = \"box\""),
+        ("id = \"1\"", "id = \"1\"\nsweep = { depth = \"2 in\" }"),
+        ("id = \"1\"", "id = \"1\"\nsweep = 2"),
+        ("id = \"1\"", "id = \"1\"\ncut_out = []"),
+        ("id = \"1\"", "id = \"1\"\nflaws = [{ kind = \"knot\" }]"),
     ] {
         let value = serde_json::from_str(&json(&super::with(part, other))).unwrap();
         assert!(!schema.is_valid(&value), "{other}");
@@ -126,6 +144,10 @@ fn faults_of_all_files_come_at_once_in_order() {
 fn judge(read: Result<PileJob, Vec<Fault>>) -> Result<(), TestCaseError> {
     match read {
         Ok(job) => {
+            for log in job.logs.iter().chain(job.stems.iter().map(|of| &of.stem)) {
+                prop_assert!(log.log.flaws().iter().all(|flaw| flaw.fault(&log.log).is_none()));
+                prop_assert_eq!(log.log.is_round(), log.told == Told::default());
+            }
             let pile = job.pile();
             prop_assert_eq!(pile.demands.len(), job.wants.len());
             for menu in &pile.menus {
@@ -152,7 +174,8 @@ fn judge(read: Result<PileJob, Vec<Fault>>) -> Result<(), TestCaseError> {
 /// What is put in place of a value: TOML and JSON of every kind, and what is neither.
 fn rubbish() -> impl Strategy<Value = String> {
     let parts = "\"|'|14 in|-3 mm|1e9|nan|[|]|{|}|=|\\n|1/0 in|true|#|,|é|2024-01-01|[[|]]|x|\
-        9999999999999999999999|\"\"\"|3.50 each|per bf|welcome|8/10|white oak|2x4x8|0.5";
+        9999999999999999999999|\"\"\"|3.50 each|per bf|welcome|8/10|white oak|2x4x8|0.5|\
+        2 in toward 6| at 4 ft|rot radius 2 in| from butt length 3 ft|2:30|65 degrees|all round|boxed|o'clock|wide 2 hours";
     let parts: Vec<&str> = parts.split('|').collect();
     prop_oneof![
         any::<String>(),
@@ -181,8 +204,9 @@ fn slipped(text: &'static str) -> impl Strategy<Value = String> {
     })
 }
 
-const SHEET: &str = "id,small end (in),small end 2,butt (in),length (ft),bark,species,over bark,count,notes\n\
-    1,14 1/4,14 in,16,12.5,,white oak,,,a\n2,\"13\",,15,12' 4\",1/2 in,,no,2,\n";
+const SHEET: &str = "id,small end (in),small end 2,butt (in),length (ft),bark,species,over bark,count,notes,long axis,sweep,pith,flare,flaws\n\
+    1,14 1/4,14 in,16,12.5,,white oak,,,a,2:30,2 in toward 6 at 4 ft,1 in toward 4,4 in over 18 in,rot radius 2 in; stain toward all round depth 1 in\n\
+    2,\"13\",,15,12' 4\",1/2 in,,no,2,,,,,,\n";
 
 proptest! {
     #[test]
@@ -206,6 +230,11 @@ proptest! {
             let json = serde_json::to_string(&value).unwrap();
             judge(parse(json.as_bytes(), "j.json"))?;
         }
+    }
+
+    #[test]
+    fn prop_no_slip_in_a_crooked_job_panics(text in slipped(CROOKED)) {
+        judge(parse(text.as_bytes(), "j.toml"))?;
     }
 
     #[test]

@@ -1,0 +1,141 @@
+//! The two questions in a log whose sections are polygons.
+
+use super::{Body, Covering, ON};
+use crate::log::Section;
+use std::borrow::Cow;
+
+impl Body<'_> {
+    /// The outline at a station, clamped to the log's ends.
+    fn outline(&self, covering: Covering, z: f64) -> Cow<'_, [[f64; 2]]> {
+        let sections = self.log.sections().unwrap_or_default();
+        let after = sections.partition_point(|section| section.z < z);
+        let Some(next) = sections.get(after) else {
+            return sections.last().map_or(Cow::Borrowed(&[]), |last| of(last, covering).into());
+        };
+        let before = after.checked_sub(1).map(|before| &sections[before]);
+        let Some(before) = before.filter(|_| next.z > z) else { return of(next, covering).into() };
+        let share = (z - before.z) / (next.z - before.z);
+        let mix = |(a, b): (&[f64; 2], &[f64; 2])| {
+            [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])]
+        };
+        let pairs = of(before, covering).iter().zip(of(next, covering));
+        Cow::Owned(pairs.map(mix).collect())
+    }
+
+    pub(super) fn interval_of_outline(
+        &self,
+        covering: Covering,
+        z: f64,
+        origin: [f64; 2],
+        direction: [f64; 2],
+    ) -> Option<(f64, f64)> {
+        let outline = self.outline(covering, z);
+        let seen = |p: &[f64; 2]| {
+            let (x, y) = (p[0] - origin[0], p[1] - origin[1]);
+            (x * direction[0] + y * direction[1], x * direction[1] - y * direction[0])
+        };
+        let mut met: Vec<f64> = Vec::with_capacity(4);
+        let mut before = seen(outline.last()?);
+        for point in outline.iter() {
+            let at = seen(point);
+            if (before.1 < 0.0) != (at.1 < 0.0) {
+                met.push(before.0 - before.1 / (at.1 - before.1) * (at.0 - before.0));
+            }
+            before = at;
+        }
+        met.sort_by(f64::total_cmp);
+        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
+        for cut in &self.cuts {
+            let slope = cut.normal[0] * direction[0] + cut.normal[1] * direction[1];
+            let room = cut.offset
+                - cut.normal[2] * z
+                - cut.normal[0] * origin[0]
+                - cut.normal[1] * origin[1];
+            if slope > ON {
+                high = high.min(room / slope);
+            } else if slope < -ON {
+                low = low.max(room / slope);
+            } else if room < -ON {
+                return None;
+            }
+        }
+        let pairs = met.chunks_exact(2).map(|pair| (pair[0].max(low), pair[1].min(high)));
+        pairs
+            .filter(|(from, to)| *from <= *to + ON)
+            .max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)))
+    }
+
+    pub(super) fn reach_of_outline(
+        &self,
+        covering: Covering,
+        z: f64,
+        direction: [f64; 2],
+    ) -> Option<f64> {
+        let outline = self.outline(covering, z);
+        let value = |p: &[f64; 2]| direction[0] * p[0] + direction[1] * p[1];
+        let lines = self
+            .cuts
+            .iter()
+            .map(|cut| ([cut.normal[0], cut.normal[1]], cut.offset - cut.normal[2] * z));
+        let mut left: Cow<'_, [[f64; 2]]> = outline;
+        for (normal, offset) in lines {
+            let over = |p: &[f64; 2]| normal[0] * p[0] + normal[1] * p[1] - offset;
+            // Most planes are far from most sections.
+            if left.iter().all(|p| over(p) <= 0.0) {
+                continue;
+            }
+            left = Cow::Owned(clip(&left, over));
+        }
+        left.iter().map(value).reduce(f64::max)
+    }
+
+    /// The outermost reach over the stations at which the log has a section, the ends of the body, and midway between.
+    pub(super) fn reach_of_outlines(
+        &self,
+        covering: Covering,
+        direction: [f64; 2],
+        slope: f64,
+    ) -> Option<f64> {
+        let (from, to) = self.stations(covering)?;
+        let inner = self.log.sections().unwrap_or_default().iter().map(|section| section.z);
+        let inner = inner.filter(|z| *z > from && *z < to);
+        let at = |z: f64| self.reach_at(covering, z, direction).map(|reach| reach + slope * z);
+        let mut most = at(from);
+        let mut before = from;
+        for z in inner.chain([to]) {
+            // Between two sections an uncut outline reaches no further than at one of them.
+            let middle = (!self.cuts.is_empty()).then(|| at(f64::midpoint(before, z))).flatten();
+            most = [most, middle, at(z)].into_iter().flatten().reduce(f64::max);
+            before = z;
+        }
+        most
+    }
+}
+
+fn of(section: &Section, covering: Covering) -> &[[f64; 2]] {
+    match covering {
+        Covering::Wood => &section.wood,
+        Covering::Bark => &section.bark,
+    }
+}
+
+/// What of an outline lies where `over` is not positive.
+///
+/// # Source
+/// Sutherland and Hodgman, "Reentrant polygon clipping", Communications of the ACM 17(1), 1974.
+fn clip(outline: &[[f64; 2]], over: impl Fn(&[f64; 2]) -> f64) -> Vec<[f64; 2]> {
+    let mut left = Vec::with_capacity(outline.len() + 4);
+    let Some(mut before) = outline.last().map(|p| (*p, over(p))) else { return left };
+    for point in outline {
+        let at = (*point, over(point));
+        if (before.1 <= 0.0) != (at.1 <= 0.0) {
+            let share = before.1 / (before.1 - at.1);
+            left.push([0, 1].map(|n| before.0[n] + share * (at.0[n] - before.0[n])));
+        }
+        if at.1 <= 0.0 {
+            left.push(at.0);
+        }
+        before = at;
+    }
+    left
+}

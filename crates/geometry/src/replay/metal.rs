@@ -1,0 +1,48 @@
+//! Passes that come near metal.
+
+use super::across::within;
+use super::sound::stations;
+use crate::{Body, Flaw, FlawKind, Log, Pose};
+
+/// A blade nearer to metal than this, inches, is told: where a nail was seen is known no better. Common practice, no
+/// source.
+const NEAR: f64 = 1.0;
+
+/// Where there is metal in a log, or may be: convex polygons in sections, each with its station.
+#[derive(Debug)]
+pub(super) struct Metal {
+    regions: Vec<(f64, Vec<[f64; 2]>)>,
+}
+
+impl Metal {
+    pub(super) fn of(log: &Log) -> Self {
+        let metal = log.flaws().iter().filter(|flaw| flaw.kind == FlawKind::Metal);
+        let regions = |flaw: &Flaw| {
+            let (from, to) = (flaw.from.inches_f64(), flaw.to.inches_f64());
+            stations(log, from, to)
+                .into_iter()
+                .flat_map(|z| {
+                    flaw.regions(&log.section_at(z)).into_iter().map(move |region| (z, region))
+                })
+                .collect::<Vec<_>>()
+        };
+        Self { regions: metal.flat_map(regions).collect() }
+    }
+
+    /// Whether a kerf above this height meets any of the metal that is still in the body, or comes near it.
+    pub(super) fn is_near(&self, body: &Body<'_>, pose: &Pose, height: f64, kerf: f64) -> bool {
+        self.regions.iter().any(|(z, region)| {
+            let mut left = region.clone();
+            for cut in body.cuts() {
+                let [x, y, along] = cut.normal;
+                left = within(&left, [x, y], cut.offset - along * z);
+            }
+            let heights = left.iter().map(|[x, y]| pose.height_of([*x, *y, *z]));
+            let (low, high) = heights
+                .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+                    (low.min(at), high.max(at))
+                });
+            low < height + kerf + NEAR && high > height - NEAR
+        })
+    }
+}

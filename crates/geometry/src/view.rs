@@ -1,0 +1,716 @@
+//! The wood of a log as it is seen along the axis of a frame.
+//!
+//! A piece is a box along the frame's axis, so what counts over the stretch that it takes is the wood that all sections
+//! of the stretch have in common: the [`Prism`]. A strip between two planes may reach as far as the prism does at both,
+//! and as it does between them.
+//!
+//! # Grid
+//! Round wood seen along its own axis is a circle, and every answer is closed. Any other prism is kept as its extent at
+//! heights a [`PITCH`] apart, the least over the stations of the log and the ends of the stretch; between two heights it
+//! is taken as the straight line, which lies within convex wood. Where wood is hollowed out between two heights, the
+//! least of the heights between counts. All of it is taken a [`MARGIN`] within.
+
+use crate::frame::{Basis, Frame};
+use crate::log::{Flaw, FlawKinds, Log, Section};
+use crate::order::Heart;
+use pithward_measure::Length;
+
+/// Distance of the heights at which a prism is kept, nanometres: a sixteenth of an inch. Half of it changes no answer by
+/// a thousandth of an inch, and doubles the work.
+pub const PITCH: i64 = 1_587_500;
+
+/// What is left out at the rim, nanometres: half a thousandth of an inch, more than the ruled surface between two
+/// stations differs from the straight line.
+const MARGIN: f64 = 12_700.0;
+
+/// Nanometres in an inch.
+const NM: f64 = 25_400_000.0;
+
+/// A log seen along the axis of a frame.
+#[derive(Clone, Debug)]
+pub struct View<'a> {
+    log: &'a Log,
+    frame: Frame,
+    basis: Basis,
+    /// The sections as the frame sees them, from the small end; empty for round wood along its own axis.
+    slices: Vec<Slice>,
+    /// How far the wood reaches: `+u`, `+h`, `-u`, `-h`, nanometres.
+    wood: [f64; 4],
+    /// The same for the bark.
+    bark: [f64; 4],
+}
+
+/// One section in the frame's own coordinates.
+#[derive(Clone, Debug)]
+struct Slice {
+    /// Inches from the small end.
+    z: f64,
+    /// The outlines in nanometres, `[u, h]`.
+    wood: Vec<[f64; 2]>,
+    bark: Vec<[f64; 2]>,
+    pith: [f64; 2],
+}
+
+/// Which way the planes lie: a quarter turn of the log.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Quarter {
+    /// Planes across `h`, their edges along `u`.
+    First,
+    /// The log turned a quarter: planes across `u`, their edges along `-h`.
+    Second,
+}
+
+impl Quarter {
+    /// A point's coordinates along the edges and across the planes.
+    fn of(self, [u, h]: [f64; 2]) -> [f64; 2] {
+        match self {
+            Self::First => [u, h],
+            Self::Second => [-h, u],
+        }
+    }
+}
+
+/// The wood that all sections of a stretch have in common.
+#[derive(Clone, Debug)]
+pub struct Prism {
+    kind: Kind,
+}
+
+#[derive(Clone, Debug)]
+enum Kind {
+    /// Within this radius of the frame's axis, nanometres.
+    Round(f64),
+    /// Extents for either quarter.
+    Grid(Box<[Profile; 2]>),
+}
+
+/// How far wood reaches to either side at heights a [`PITCH`] apart.
+#[derive(Clone, Debug)]
+struct Profile {
+    /// Height of the first, in pitches.
+    from: i64,
+    low: Vec<f64>,
+    high: Vec<f64>,
+    /// Convex: what lies between two heights reaches no less far than both.
+    convex: bool,
+    /// From here outward, above and below, it only narrows.
+    narrows: [i64; 2],
+}
+
+/// How far wood reaches along the edges of two planes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Extent {
+    /// Toward `-u`, nanometres.
+    pub low: f64,
+    /// Toward `+u`, nanometres.
+    pub high: f64,
+}
+
+impl<'a> View<'a> {
+    /// The log as the frame sees it.
+    pub fn new(log: &'a Log, frame: Frame) -> Self {
+        let basis = frame.basis(log.length());
+        let level = frame.drift_u == Length::ZERO && frame.drift_h == Length::ZERO;
+        let sections = match log.sections() {
+            None if level => Vec::new(),
+            None => (0..=ROUND_STATIONS).map(|n| round(log, n)).collect(),
+            Some(sections) => sections.to_vec(),
+        };
+        let slices: Vec<Slice> =
+            sections.iter().map(|section| Slice::new(section, &basis)).collect();
+        let reach = |covering: fn(&Slice) -> &Vec<[f64; 2]>, radius: f64| {
+            if slices.is_empty() {
+                return [radius * NM; 4];
+            }
+            [[1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0]].map(|[a, b]| {
+                let points = slices.iter().flat_map(covering);
+                points.map(|p| a * p[0] + b * p[1]).fold(f64::NEG_INFINITY, f64::max)
+            })
+        };
+        let length = log.length().inches_f64();
+        let wood = reach(|slice| &slice.wood, log.wood_radius(length));
+        let bark = reach(|slice| &slice.bark, log.bark_radius(length));
+        Self { log, frame, basis, slices, wood, bark }
+    }
+
+    /// The log.
+    pub fn log(&self) -> &'a Log {
+        self.log
+    }
+
+    /// The frame.
+    pub fn frame(&self) -> Frame {
+        self.frame
+    }
+
+    /// Its directions.
+    pub fn basis(&self) -> Basis {
+        self.basis
+    }
+
+    /// Whether it is round wood along its own axis: the same from every side.
+    pub fn is_round(&self) -> bool {
+        self.slices.is_empty()
+    }
+
+    /// How far the wood reaches above (`up`) or below the axis, across the planes of a quarter.
+    ///
+    /// # Units
+    /// Nanometres.
+    pub fn wood_reach(&self, quarter: Quarter, up: bool) -> f64 {
+        self.wood[side(quarter, up)]
+    }
+
+    /// The same with the bark: below, that is how high the axis lies over the bed.
+    ///
+    /// # Units
+    /// Nanometres.
+    pub fn bark_reach(&self, quarter: Quarter, up: bool) -> f64 {
+        self.bark[side(quarter, up)]
+    }
+
+    /// How wide the stock is, with its bark, at or beyond a plane on one side of the axis, over the whole length.
+    ///
+    /// # Units
+    /// Nanometres.
+    pub fn width_beyond(&self, quarter: Quarter, up: bool, plane: f64) -> f64 {
+        if self.slices.is_empty() {
+            let radius = self.bark[0];
+            let away = plane.max(0.0).min(radius);
+            return 2.0 * (radius * radius - away * away).sqrt();
+        }
+        let sign = if up { 1.0 } else { -1.0 };
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        let mut see = |u: f64| {
+            low = low.min(u);
+            high = high.max(u);
+        };
+        for slice in &self.slices {
+            let mut before = slice.bark.last().map(|p| quarter.of(*p));
+            for point in &slice.bark {
+                let at = quarter.of(*point);
+                let (there, height) = (before.unwrap_or(at), sign * at[1]);
+                if height >= plane {
+                    see(at[0]);
+                }
+                let from = sign * there[1];
+                if (from < plane) != (height < plane) {
+                    see(there[0] + (plane - from) / (height - from) * (at[0] - there[0]));
+                }
+                before = Some(at);
+            }
+        }
+        (high - low).max(0.0)
+    }
+
+    /// The wood that all sections between two stations have in common.
+    pub fn prism(&self, from: Length, to: Length) -> Prism {
+        if self.slices.is_empty() {
+            return Prism { kind: Kind::Round(self.log.wood_radius(from.inches_f64()) * NM) };
+        }
+        let within = self.within(from, to);
+        let profile = |quarter| Profile::new(quarter, within.iter().map(|slice| &slice.wood[..]));
+        let both = [profile(Quarter::First), profile(Quarter::Second)];
+        Prism { kind: Kind::Grid(Box::new(both)) }
+    }
+
+    /// The slices of a stretch, its ends included.
+    fn within(&self, from: Length, to: Length) -> Vec<Slice> {
+        let (from, to) = (from.inches_f64(), to.inches_f64());
+        let inside = self.slices.iter().filter(|slice| slice.z > from && slice.z < to).cloned();
+        [from, to].into_iter().map(|z| self.slice_at(z)).chain(inside).collect()
+    }
+
+    fn slice_at(&self, z: f64) -> Slice {
+        let after = self.slices.partition_point(|slice| slice.z <= z).min(self.slices.len() - 1);
+        let (a, b) = (&self.slices[after.saturating_sub(1)], &self.slices[after]);
+        let share = if b.z > a.z { ((z - a.z) / (b.z - a.z)).clamp(0.0, 1.0) } else { 0.0 };
+        let mix =
+            |a: [f64; 2], b: [f64; 2]| [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])];
+        let all = |a: &[[f64; 2]], b: &[[f64; 2]]| {
+            a.iter().zip(b).map(|(a, b)| mix(*a, *b)).collect::<Vec<_>>()
+        };
+        Slice {
+            z,
+            wood: all(&a.wood, &b.wood),
+            bark: all(&a.bark, &b.bark),
+            pith: mix(a.pith, b.pith),
+        }
+    }
+
+    /// What a piece over a stretch must keep clear of, or hold: flaws that are not tolerated, and the pith.
+    pub fn hazards(&self, (from, to): (Length, Length), kinds: FlawKinds, heart: Heart) -> Hazards {
+        let near = |flaw: &&Flaw| !kinds.holds(flaw.kind) && flaw.from < to && flaw.to > from;
+        let flaws: Vec<&Flaw> = self.log.flaws().iter().filter(near).collect();
+        let mut hazards = Hazards::default();
+        let turned = |section: &Section, points: &[[f64; 2]]| -> Vec<[f64; 2]> {
+            points.iter().map(|p| seen(*p, section.z, &self.basis)).collect()
+        };
+        for flaw in flaws {
+            let (from, to) = (flaw.from.max(from), flaw.to.min(to));
+            let (low, high) = (from.inches_f64(), to.inches_f64());
+            let mut stations = vec![low, high];
+            stations.extend(self.log.sections().into_iter().flatten().map(|s| s.z));
+            stations.retain(|z| (low..=high).contains(z));
+            // The n-th regions of all stations belong together: what lies between them is within their hull.
+            let mut cells: Vec<Vec<[f64; 2]>> = Vec::new();
+            for z in stations {
+                let section = self.log.section_at(z);
+                for (n, region) in flaw.regions(&section).iter().enumerate() {
+                    let points = turned(&section, region);
+                    match cells.get_mut(n) {
+                        Some(cell) => cell.extend(points),
+                        None => cells.push(points),
+                    }
+                }
+            }
+            hazards.cells.extend(cells.into_iter().map(hull));
+        }
+        let pith = || {
+            let slices = if self.slices.is_empty() { Vec::new() } else { self.within(from, to) };
+            let mut points: Vec<[f64; 2]> = slices.iter().map(|slice| slice.pith).collect();
+            if points.is_empty() {
+                points.push([0.0, 0.0]);
+            }
+            points
+        };
+        match heart {
+            Heart::Any => {}
+            Heart::Free { clear } => {
+                let by = clear.as_nm() as f64 + MARGIN;
+                let square = |[u, h]: [f64; 2]| {
+                    [[u - by, h - by], [u + by, h - by], [u + by, h + by], [u - by, h + by]]
+                };
+                hazards.cells.push(hull(pith().into_iter().flat_map(square).collect()));
+            }
+            Heart::Boxed { within } => {
+                let points = pith();
+                let span = |n: usize| {
+                    let all = || points.iter().map(|p| p[n]);
+                    (all().fold(f64::INFINITY, f64::min), all().fold(f64::NEG_INFINITY, f64::max))
+                };
+                let within = within.as_nm() as f64 - MARGIN;
+                hazards.boxed = Some(Boxed { u: span(0), h: span(1), within });
+            }
+        }
+        hazards
+    }
+}
+
+/// Stations at which round wood that is not seen along its own axis is looked at: the circles' common wood is that of
+/// the ends of a stretch, which are added; between two stations a circle of a cone lies within a millionth of an inch.
+const ROUND_STATIONS: u32 = 8;
+
+/// Points of an outline that stands for a circle: they lie on it, so what is within them is within it.
+const ROUND_POINTS: u32 = 180;
+
+fn round(log: &Log, n: u32) -> Section {
+    let z = log.length().inches_f64() * f64::from(n) / f64::from(ROUND_STATIONS);
+    let circle = |radius: f64| -> Vec<[f64; 2]> {
+        let point = |k: u32| {
+            let turn = std::f64::consts::TAU * f64::from(k) / f64::from(ROUND_POINTS);
+            let (sin, cos) = crate::trig::sin_cos(turn);
+            [radius * cos, radius * sin]
+        };
+        (0..ROUND_POINTS).map(point).collect()
+    };
+    Section {
+        z,
+        wood: circle(log.wood_radius(z)),
+        bark: circle(log.bark_radius(z)),
+        pith: [0.0, 0.0],
+    }
+}
+
+fn side(quarter: Quarter, up: bool) -> usize {
+    match (quarter, up) {
+        (Quarter::First, true) => 1,
+        (Quarter::First, false) => 3,
+        (Quarter::Second, true) => 0,
+        (Quarter::Second, false) => 2,
+    }
+}
+
+/// A point of a section in the frame's coordinates, nanometres.
+fn seen([x, y]: [f64; 2], z: f64, basis: &Basis) -> [f64; 2] {
+    [basis.u, basis.h].map(|axis| (axis[0] * x + axis[1] * y + axis[2] * z) * NM)
+}
+
+impl Slice {
+    fn new(section: &Section, basis: &Basis) -> Self {
+        let all = |points: &[[f64; 2]]| points.iter().map(|p| seen(*p, section.z, basis)).collect();
+        Self {
+            z: section.z,
+            wood: all(&section.wood),
+            bark: all(&section.bark),
+            pith: seen(section.pith, section.z, basis),
+        }
+    }
+}
+
+impl Prism {
+    /// How far the wood reaches along the edges between two planes, with legs of wood missing at the corners.
+    ///
+    /// The points that bound a missing corner must be wood: those a leg of the thickness within the planes at the edges,
+    /// and those a leg of the width within the edges on the planes; the wood between them is convex. `None` where a
+    /// plane misses the wood.
+    ///
+    /// # Units
+    /// Nanometres, all of them.
+    pub fn extent(
+        &self,
+        quarter: Quarter,
+        (from, to): (i64, i64),
+        (wane_thickness, wane_width): (f64, f64),
+    ) -> Option<Extent> {
+        match &self.kind {
+            Kind::Round(radius) => {
+                let plane = from.abs().max(to.abs()) as f64;
+                let face = radius * radius - plane * plane;
+                if face < 0.0 {
+                    return None;
+                }
+                let inner = plane - wane_thickness;
+                let side = (radius * radius - inner * inner).sqrt();
+                let edge = side.min(face.sqrt() + wane_width);
+                Some(Extent { low: -edge, high: edge })
+            }
+            Kind::Grid(both) => {
+                let profile = &both[usize::from(quarter == Quarter::Second)];
+                let (from, to) = (from as f64, to as f64);
+                let face = profile.between(from, to)?;
+                if wane_thickness <= 0.0 && wane_width <= 0.0 {
+                    return Some(face);
+                }
+                let inner = profile.between(from + wane_thickness, to - wane_thickness)?;
+                Some(Extent {
+                    low: (face.low - wane_width).max(inner.low),
+                    high: (face.high + wane_width).min(inner.high),
+                })
+            }
+        }
+    }
+
+    /// The radius, where it is round wood along its own axis.
+    ///
+    /// # Units
+    /// Nanometres.
+    pub fn radius(&self) -> Option<f64> {
+        match &self.kind {
+            Kind::Round(radius) => Some(*radius),
+            Kind::Grid(_) => None,
+        }
+    }
+
+    /// From this plane outward on one side of the axis the wood only narrows.
+    ///
+    /// # Units
+    /// Nanometres.
+    pub fn narrows_from(&self, quarter: Quarter, up: bool) -> i64 {
+        match &self.kind {
+            Kind::Round(_) => 0,
+            Kind::Grid(both) => {
+                both[usize::from(quarter == Quarter::Second)].narrows[usize::from(!up)]
+            }
+        }
+    }
+
+    /// The lowest and the highest plane that meets the wood; `None` where there is none.
+    ///
+    /// # Units
+    /// Nanometres.
+    pub fn planes(&self, quarter: Quarter) -> Option<(i64, i64)> {
+        match &self.kind {
+            Kind::Round(radius) => {
+                let radius = whole(*radius);
+                Some((-radius, radius))
+            }
+            Kind::Grid(both) => {
+                let profile = &both[usize::from(quarter == Quarter::Second)];
+                let some = |n: &usize| profile.low[*n] <= profile.high[*n];
+                let first = (0..profile.low.len()).find(some)?;
+                let last = (0..profile.low.len()).rev().find(some)?;
+                let at = |n: usize| (profile.from + i64::try_from(n).unwrap_or(0)) * PITCH;
+                Some((at(first), at(last)))
+            }
+        }
+    }
+}
+
+impl Profile {
+    /// What all outlines have in common.
+    fn new<'s>(quarter: Quarter, outlines: impl Iterator<Item = &'s [[f64; 2]]>) -> Self {
+        let turned: Vec<Vec<[f64; 2]>> =
+            outlines.map(|outline| outline.iter().map(|p| quarter.of(*p)).collect()).collect();
+        // The heights that all of them have.
+        let ends = |outline: &Vec<[f64; 2]>| {
+            let fold = |a: (f64, f64), p: &[f64; 2]| (a.0.min(p[1]), a.1.max(p[1]));
+            outline.iter().fold((f64::INFINITY, f64::NEG_INFINITY), fold)
+        };
+        let least = |a: (f64, f64), b: (f64, f64)| (a.0.max(b.0), a.1.min(b.1));
+        let (bottom, top) = turned.iter().map(ends).fold((f64::NEG_INFINITY, f64::INFINITY), least);
+        let from = whole((bottom / PITCH as f64).ceil());
+        let to = whole((top / PITCH as f64).floor());
+        let count = usize::try_from(to - from + 1).unwrap_or(0);
+        let (mut low, mut high) = (vec![f64::NEG_INFINITY; count], vec![f64::INFINITY; count]);
+        let mut convex = true;
+        let (mut left, mut right) = (Vec::new(), Vec::new());
+        for outline in &turned {
+            convex &= extents(outline, from, count, &mut left, &mut right);
+            for n in 0..count {
+                low[n] = low[n].max(left[n] + MARGIN);
+                high[n] = high[n].min(right[n] - MARGIN);
+            }
+        }
+        let narrows = [narrows(from, &low, &high, true), narrows(from, &low, &high, false)];
+        Self { from, low, high, convex, narrows }
+    }
+
+    fn at(&self, height: f64) -> Option<Extent> {
+        let place = height * (1.0 / PITCH as f64) - self.from as f64;
+        if place < 0.0 {
+            return None;
+        }
+        let n = usize::try_from(whole(place)).ok()?;
+        let share = place - n as f64;
+        let row = |n: usize| {
+            let (low, high) = (*self.low.get(n)?, *self.high.get(n)?);
+            (low <= high).then_some((low, high))
+        };
+        let (low, high) = row(n)?;
+        if share <= 0.0 {
+            return Some(Extent { low, high });
+        }
+        let (next_low, next_high) = row(n + 1)?;
+        Some(Extent {
+            low: low + share * (next_low - low),
+            high: high + share * (next_high - high),
+        })
+    }
+
+    /// The extent that all heights between two have in common.
+    fn between(&self, from: f64, to: f64) -> Option<Extent> {
+        let (a, b) = (self.at(from)?, self.at(to)?);
+        let mut common = Extent { low: a.low.max(b.low), high: a.high.min(b.high) };
+        if !self.convex {
+            let place = |height: f64| height / PITCH as f64 - self.from as f64;
+            let first = usize::try_from(whole(place(from).max(0.0).ceil())).unwrap_or(0);
+            let last = usize::try_from(whole(place(to).max(0.0).floor())).unwrap_or(0);
+            for n in first..=last.min(self.low.len().saturating_sub(1)) {
+                common.low = common.low.max(self.low[n]);
+                common.high = common.high.min(self.high[n]);
+            }
+        }
+        Some(common)
+    }
+}
+
+/// The extent of an outline at every height; whether it is convex. Where an outline is met more than twice, the widest
+/// stretch of wood counts.
+fn extents(
+    outline: &[[f64; 2]],
+    from: i64,
+    count: usize,
+    left: &mut Vec<f64>,
+    right: &mut Vec<f64>,
+) -> bool {
+    left.clear();
+    left.resize(count, f64::INFINITY);
+    right.clear();
+    right.resize(count, f64::NEG_INFINITY);
+    let mut crossings = vec![0u8; count];
+    let next = outline.iter().cycle().skip(1);
+    for (a, b) in outline.iter().zip(next) {
+        let (low, high) = if a[1] < b[1] { (a, b) } else { (b, a) };
+        let first = whole((low[1] / PITCH as f64).ceil()) - from;
+        // The upper end belongs to the next edge, so that no height is met twice in one point.
+        let last = whole((high[1] / PITCH as f64).ceil()) - from - 1;
+        let slope = (high[0] - low[0]) / (high[1] - low[1]);
+        for n in first.max(0)..=last.min(i64::try_from(count).unwrap_or(0) - 1) {
+            let u = low[0] + slope * ((n + from) as f64 * PITCH as f64 - low[1]);
+            let n = usize::try_from(n).unwrap_or(0);
+            left[n] = left[n].min(u);
+            right[n] = right[n].max(u);
+            crossings[n] = crossings[n].saturating_add(1);
+        }
+    }
+    let turns = |n: usize| {
+        let m = outline.len();
+        let (a, b, c) = (outline[n], outline[(n + 1) % m], outline[(n + 2) % m]);
+        (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+    };
+    let twice = |a: f64| a / (NM * NM) >= -1e-7;
+    let convex = (0..outline.len()).all(|n| twice(turns(n)));
+    if crossings.iter().any(|crossings| *crossings > 2) {
+        widest(outline, from, &crossings, left, right);
+    }
+    convex
+}
+
+/// The widest stretch of wood at heights that meet an outline more than twice.
+fn widest(outline: &[[f64; 2]], from: i64, crossings: &[u8], left: &mut [f64], right: &mut [f64]) {
+    for n in (0..crossings.len()).filter(|n| crossings[*n] > 2) {
+        let height = (from + i64::try_from(n).unwrap_or(0)) as f64 * PITCH as f64;
+        let next = outline.iter().cycle().skip(1);
+        let mut met: Vec<f64> = outline
+            .iter()
+            .zip(next)
+            .filter(|(a, b)| (a[1] < height) != (b[1] < height))
+            .map(|(a, b)| a[0] + (height - a[1]) / (b[1] - a[1]) * (b[0] - a[0]))
+            .collect();
+        met.sort_by(f64::total_cmp);
+        let pairs = met.chunks_exact(2).map(|pair| (pair[0], pair[1]));
+        if let Some((a, b)) = pairs.max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0))) {
+            (left[n], right[n]) = (a, b);
+        }
+    }
+}
+
+/// The plane from which outward, on one side of the axis, wood only narrows.
+fn narrows(from: i64, low: &[f64], high: &[f64], up: bool) -> i64 {
+    let count = low.len();
+    let grows = |n: &usize| high[*n + 1] > high[*n] || low[*n + 1] < low[*n];
+    let shrinks = |n: &usize| high[*n] > high[*n + 1] || low[*n] < low[*n + 1];
+    let pairs = 0..count.saturating_sub(1);
+    let place = if up {
+        pairs.rev().find(grows).map(|n| from + i64::try_from(n).unwrap_or(0) + 1)
+    } else {
+        pairs.into_iter().find(shrinks).map(|n| -(from + i64::try_from(n).unwrap_or(0)))
+    };
+    place.map_or(0, |place| place.max(0) * PITCH)
+}
+
+/// What a piece must keep clear of, or hold.
+#[derive(Clone, Debug, Default)]
+pub struct Hazards {
+    /// Convex regions that no piece may meet, nanometres `[u, h]`.
+    cells: Vec<Vec<[f64; 2]>>,
+    boxed: Option<Boxed>,
+}
+
+/// Where the pith goes, and how far from it the middle of a piece may be.
+#[derive(Clone, Copy, Debug)]
+struct Boxed {
+    u: (f64, f64),
+    h: (f64, f64),
+    within: f64,
+}
+
+impl Hazards {
+    /// Whether there is nothing to heed.
+    pub fn is_none(&self) -> bool {
+        self.cells.is_empty() && self.boxed.is_none()
+    }
+
+    /// Where the `-u` edge of a strip of this width may lie between two planes, from the lowest up, if it may lie
+    /// anywhere from `from` to `to` but for the hazards.
+    ///
+    /// # Units
+    /// Nanometres.
+    pub fn places(
+        &self,
+        quarter: Quarter,
+        planes: (i64, i64),
+        width: i64,
+        (from, to): (i64, i64),
+    ) -> Vec<(i64, i64)> {
+        let (mut from, mut to) = (from, to);
+        let (bottom, top) = (planes.0 as f64, planes.1 as f64);
+        if let Some(Boxed { u, h, within }) = self.boxed {
+            let (along, across) = match quarter {
+                Quarter::First => (u, h),
+                Quarter::Second => ((-h.1, -h.0), u),
+            };
+            let middle = f64::midpoint(bottom, top);
+            let holds = bottom <= across.0
+                && across.1 <= top
+                && middle >= across.1 - within
+                && middle <= across.0 + within;
+            if !holds {
+                return Vec::new();
+            }
+            let half = width as f64 / 2.0;
+            let least = (along.1 - width as f64).max(along.1 - within - half);
+            let most = along.0.min(along.0 + within - half);
+            from = from.max(whole(least.ceil()));
+            to = to.min(whole(most.floor()));
+        }
+        let mut blocked: Vec<(i64, i64)> = self
+            .cells
+            .iter()
+            .filter_map(|cell| across(cell, quarter, bottom, top))
+            .map(|(low, high)| {
+                (whole((low - MARGIN).floor()) - width, whole((high + MARGIN).ceil()))
+            })
+            .collect();
+        blocked.sort_unstable();
+        let mut places = Vec::new();
+        for (low, high) in blocked {
+            if low >= from {
+                places.push((from, low.min(to)));
+            }
+            from = from.max(high);
+        }
+        places.push((from, to));
+        places.retain(|(from, to)| from <= to);
+        places
+    }
+}
+
+/// How far a convex region reaches along the edges between two planes.
+fn across(cell: &[[f64; 2]], quarter: Quarter, bottom: f64, top: f64) -> Option<(f64, f64)> {
+    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+    let mut see = |u: f64| {
+        low = low.min(u);
+        high = high.max(u);
+    };
+    let next = cell.iter().cycle().skip(1);
+    for (a, b) in cell.iter().zip(next) {
+        let (a, b) = (quarter.of(*a), quarter.of(*b));
+        if a[1] > bottom && a[1] < top {
+            see(a[0]);
+        }
+        for plane in [bottom, top] {
+            if (a[1] < plane) != (b[1] < plane) {
+                see(a[0] + (plane - a[1]) / (b[1] - a[1]) * (b[0] - a[0]));
+            }
+        }
+    }
+    (low <= high).then_some((low, high))
+}
+
+/// The convex hull, counterclockwise.
+///
+/// # Source
+/// Andrew, "Another efficient algorithm for convex hulls in two dimensions", Information Processing Letters 9(5), 1979.
+fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
+    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    points.dedup();
+    let half = |points: &mut dyn Iterator<Item = [f64; 2]>| {
+        let mut chain: Vec<[f64; 2]> = Vec::new();
+        for p in points {
+            while let [.., a, b] = chain[..] {
+                let turn = (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
+                if turn > 0.0 {
+                    break;
+                }
+                chain.pop();
+            }
+            chain.push(p);
+        }
+        chain.pop();
+        chain
+    };
+    let mut hull = half(&mut points.iter().copied());
+    hull.extend(half(&mut points.iter().rev().copied()));
+    hull
+}
+
+/// The whole number that a float of moderate size has been rounded to.
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "lengths of a log are far below 2^63 nanometres"
+)]
+fn whole(x: f64) -> i64 {
+    x as i64
+}

@@ -1,0 +1,370 @@
+//! Orders and plans of real logs held against the tape's own formulas, in plain coordinates.
+//!
+//! Nothing here knows an outline of geometry's: points of boxes are put into ellipses, samples of the bark onto the
+//! bed. What is nearer to its limit than the formulas and the outlines may differ is not judged.
+
+use crate::check;
+use crate::random::Case;
+use crate::random_shape::RealCase;
+use crate::real_wood::{Axes, RealWood, long};
+use pithward_geometry::{Claim, Heart, Mill, Replayed, SawingOrder, Support};
+use pithward_optimizer::{LogPlan, Planned};
+
+/// How far the outlines of a log may lie from its formulas, inches: ruled surfaces between stations cut the bow short.
+pub const MODEL: f64 = 0.03;
+
+/// How far a flaw's region may reach beyond the flaw, inches: it is drawn round it with straight sides.
+pub const ROUND_IT: f64 = 0.4;
+
+/// Distance of the stations that are looked at, inches.
+const STATION: f64 = 1.0;
+
+macro_rules! ensure {
+    ($holds:expr, $($words:tt)*) => {{
+        let holds: bool = $holds;
+        if !holds {
+            return Err(format!($($words)*));
+        }
+    }};
+}
+
+/// What the formulas say of one piece.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// It is what it claims to be, with room to spare.
+    True,
+    /// It is not: why.
+    Untrue(String),
+    /// Too near to tell.
+    Near,
+}
+
+/// The quarter turns of a claim from its order's frame; `None` where they are no whole number.
+fn quarters(order: &SawingOrder, turn: pithward_geometry::Angle) -> Option<usize> {
+    let by = (turn.as_millidegrees() - order.frame.turn.as_millidegrees()).rem_euclid(360_000);
+    (by % 90_000 == 0).then(|| usize::try_from(by / 90_000).unwrap_or(0))
+}
+
+/// Stations along a piece, from one end to the other.
+fn along(claim: &Claim) -> Vec<f64> {
+    let (from, to) = (claim.z.from.inches_f64(), claim.z.to.inches_f64());
+    let inner = (0..).map(|n| from + STATION * f64::from(n)).take_while(|z| *z < to);
+    inner.chain([to]).collect()
+}
+
+/// The sides of a claim, inches: across, upward.
+fn sides(claim: &Claim) -> ([f64; 2], [f64; 2]) {
+    let span = |span: pithward_geometry::Span| [span.from.inches_f64(), span.to.inches_f64()];
+    (span(claim.u), span(claim.h))
+}
+
+/// Judges one piece by its claim.
+pub fn piece(real: &RealCase, order: &SawingOrder, claim: &Claim) -> Verdict {
+    let Some(quarters) = quarters(order, claim.turn) else {
+        return Verdict::Untrue("its frame is no quarter turn".to_owned());
+    };
+    let axes = Axes::new(&order.frame, real.wood.length(), quarters);
+    let wood = depth(&real.wood, &axes, claim);
+    let heart = heart(&real.wood, &axes, claim);
+    let gap = from_flaws(real, &axes, claim);
+    if wood < -MODEL {
+        Verdict::Untrue(format!("wood is missing by {} in", -wood))
+    } else if heart < -MODEL {
+        Verdict::Untrue(format!("the pith is {} in from where it may be", -heart))
+    } else if gap <= 0.0 {
+        Verdict::Untrue("a flaw reaches into it".to_owned())
+    } else if wood > MODEL && heart > MODEL && gap > ROUND_IT {
+        Verdict::True
+    } else {
+        Verdict::Near
+    }
+}
+
+/// How deep under the surface all of a claim lies, at the least; negative where wood is missing beyond its wane.
+pub fn depth(wood: &RealWood, axes: &Axes, claim: &Claim) -> f64 {
+    let (us, hs) = sides(claim);
+    let (leg_u, leg_h) = (claim.wane_u.inches_f64(), claim.wane_h.inches_f64());
+    let mut least = f64::INFINITY;
+    for z in along(claim) {
+        let oval = wood.at(z);
+        for (u, leg_u) in [(us[0], leg_u), (us[1], -leg_u)] {
+            for (h, leg_h) in [(hs[0], leg_h), (hs[1], -leg_h)] {
+                for place in [[u + leg_u, h], [u, h + leg_h]] {
+                    least = least.min(oval.depth(axes.point(place, z)));
+                }
+            }
+        }
+    }
+    least
+}
+
+/// By how much the pith keeps a claim's rule, at the least; negative where it does not.
+fn heart(wood: &RealWood, axes: &Axes, claim: &Claim) -> f64 {
+    let (us, hs) = sides(claim);
+    let mut least = f64::INFINITY;
+    for z in along(claim) {
+        let [u, h] = axes.place(wood.at(z).pith, z);
+        // How far outside of each pair of sides; negative between them.
+        let (beside, over) = ((us[0] - u).max(u - us[1]), (hs[0] - h).max(h - hs[1]));
+        let kept = match claim.heart {
+            Heart::Any => f64::INFINITY,
+            Heart::Free { clear } => {
+                let away = if beside.max(over) <= 0.0 {
+                    beside.max(over)
+                } else {
+                    long([beside.max(0.0), over.max(0.0)])
+                };
+                away - clear.inches_f64()
+            }
+            Heart::Boxed { within } => {
+                let off = |at: f64, [from, to]: [f64; 2]| (at - 0.5 * (from + to)).abs();
+                let off = off(u, us).max(off(h, hs));
+                (within.inches_f64() - off).min(-beside).min(-over)
+            }
+        };
+        least = least.min(kept);
+    }
+    least
+}
+
+/// How near a flaw that a claim does not tolerate comes to any of it: to the points of a grid, less the grid's own
+/// width where it is no nearer.
+fn from_flaws(real: &RealCase, axes: &Axes, claim: &Claim) -> f64 {
+    const GRID: u32 = 12;
+    let (us, hs) = sides(claim);
+    let legs = (claim.wane_u.inches_f64(), claim.wane_h.inches_f64());
+    let at = |[from, to]: [f64; 2], n: u32| {
+        // The outermost points lie just inside.
+        let share = (f64::from(n) / f64::from(GRID)).clamp(1e-3, 1.0 - 1e-3);
+        from + (to - from) * share
+    };
+    let cut_off = |u: f64, h: f64| {
+        let corner = |at: f64, [from, to]: [f64; 2], leg: f64| {
+            if leg > 0.0 { (at - from).min(to - at) / leg } else { 1.0 }
+        };
+        corner(u, us, legs.0) + corner(h, hs, legs.1) < 1.0
+    };
+    let grid = long([us[1] - us[0], hs[1] - hs[0]]) / f64::from(GRID);
+    let mut least = f64::INFINITY;
+    for flaw in real.case.log.flaws().iter().filter(|flaw| !claim.tolerates.holds(flaw.kind)) {
+        let (from, to) = (flaw.from.inches_f64(), flaw.to.inches_f64());
+        for z in along(claim).into_iter().filter(|z| from <= *z && *z <= to) {
+            let oval = real.wood.at(z);
+            for n in 0..=GRID {
+                for m in 0..=GRID {
+                    let (u, h) = (at(us, n), at(hs, m));
+                    let gap = oval.from_region(&flaw.region, axes.point([u, h], z));
+                    // A flaw in a corner that may be missing does no harm; at the end of a piece or of the flaw the
+                    // outlines' stations decide.
+                    let counts = !cut_off(u, h)
+                        && z > claim.z.from.inches_f64()
+                        && z < claim.z.to.inches_f64();
+                    least =
+                        least.min(if gap <= 0.0 && counts { 0.0 } else { (gap - grid).max(1e-9) });
+                }
+            }
+        }
+        // Between two stations of this check the flaw may begin and end.
+        if claim.z.from < flaw.to && flaw.from < claim.z.to && to - from < 2.0 * STATION {
+            least = least.min(1e-9);
+        }
+    }
+    least
+}
+
+/// A log's stages: what carries it, how high the pith lies, what clears the guides and the head, and that every piece
+/// lies between planes that were sawn.
+///
+/// # Errors
+/// The first thing that is not so.
+pub fn stages(
+    real: &RealCase,
+    mill: &Mill,
+    order: &SawingOrder,
+    replayed: &Replayed,
+) -> Result<(), String> {
+    let length = real.wood.length();
+    let (kerf, axes) = (mill.kerf.inches_f64(), Axes::new(&order.frame, length, 0));
+    let bark = outlines(&real.wood, &axes);
+    // What is left: across from and to, upward from and to, all in the order's own frame.
+    let mut left = [[f64::NEG_INFINITY, f64::INFINITY]; 2];
+    let mut sawn: [Vec<f64>; 2] = [Vec::new(), Vec::new()];
+    for (n, stage) in order.stages.iter().enumerate() {
+        let quarters = quarters(order, stage.rest.turn).ok_or("a rest is no quarter turn")?;
+        // Which of the two coordinates is up, and which way.
+        let (axis, sign) = [(1, 1.0), (0, 1.0), (1, -1.0), (0, -1.0)][quarters];
+        let reach = |left: &[[f64; 2]; 2], axis: usize, sign: f64| {
+            let points = bark.iter().flat_map(|(_, outline)| clipped(outline, left));
+            points.map(|p| sign * p[axis]).fold(f64::NEG_INFINITY, f64::max)
+        };
+        let ground = reach(&left, axis, -sign);
+        let (small, butt) = replayed.pith[n];
+        let [u, h] = axes.place([0.0; 2], length);
+        let rise = sign * [u, h][axis];
+        ensure!(
+            (small - ground).abs() < MODEL && (butt - ground - rise).abs() < MODEL,
+            "stage {}: the pith at {small} and {butt}, not {ground} and {}",
+            n + 1,
+            ground + rise
+        );
+        let low = |outline: &[[f64; 2]]| {
+            let points = clipped(outline, &left).into_iter();
+            points.map(|p| sign * p[axis] + ground).fold(f64::INFINITY, f64::min)
+        };
+        let (first, last) = replayed.carried[n];
+        for z in [first, last] {
+            let over = low(&outline(&real.wood, &axes, z));
+            ensure!(over < MODEL, "stage {}: {over} in over the bed where it is carried", n + 1);
+        }
+        if n == 0 {
+            let takes = low(&bark[0].1) - low(&bark[bark.len() - 1].1);
+            let told = stage.rest.lift.inches_f64();
+            ensure!((takes - told).abs() < MODEL, "raised by {told}, it takes {takes}");
+            ensure!(stage.rest.on == Support::Bark, "the round lies on bark");
+        }
+        for pass in &stage.passes {
+            let plane = sign * (pass.height.inches_f64() - ground);
+            let mut stock = left;
+            if sign > 0.0 {
+                stock[axis] = [plane, left[axis][1]];
+            } else {
+                stock[axis] = [left[axis][0], plane];
+            }
+            let wide = reach(&stock, 1 - axis, 1.0) + reach(&stock, 1 - axis, -1.0);
+            let above = reach(&stock, axis, sign) - sign * plane;
+            ensure!(
+                wide < mill.widest_cut.inches_f64() + MODEL,
+                "stage {}: {wide} in between the guides",
+                n + 1
+            );
+            ensure!(
+                above < mill.deepest_above.inches_f64() + MODEL,
+                "stage {}: {above} in above the blade",
+                n + 1
+            );
+            sawn[axis].extend([plane, plane + sign * kerf]);
+            if sign > 0.0 {
+                left[axis][1] = plane;
+            } else {
+                left[axis][0] = plane;
+            }
+        }
+    }
+    between_planes(order, &sawn)
+}
+
+/// Every piece lies between planes of the log; one that was edged, in one direction at least.
+fn between_planes(order: &SawingOrder, sawn: &[Vec<f64>; 2]) -> Result<(), String> {
+    for (n, piece) in order.pieces.iter().enumerate() {
+        let boxed = check::frame_box(&order.frame, &piece.claim).ok_or("no quarter turn")?;
+        let is_sawn = |axis: usize| {
+            let (from, to) = boxed[axis];
+            [from, to].iter().all(|side| {
+                let side = pithward_measure::Length::nm(*side).inches_f64();
+                sawn[axis].iter().any(|plane| (plane - side).abs() < MODEL)
+            })
+        };
+        let faces = [0, 1].into_iter().filter(|axis| is_sawn(*axis)).count();
+        let needs = if piece.strip.is_some() { 1 } else { 2 };
+        ensure!(faces >= needs, "piece {}: {faces} pairs of its sides are sawn", n + 1);
+    }
+    Ok(())
+}
+
+/// What the first rest of an order takes to be level: how much higher the lowest bark of the small end lies than that
+/// of the butt; `None` without a rest, or when it is no quarter turn.
+pub fn first_lift(wood: &RealWood, order: &SawingOrder) -> Option<f64> {
+    let quarters = quarters(order, order.stages.first()?.rest.turn)?;
+    let axes = Axes::new(&order.frame, wood.length(), quarters);
+    let low = |z: f64| {
+        let heights = outline(wood, &axes, z).into_iter().map(|p| p[1]);
+        heights.fold(f64::INFINITY, f64::min)
+    };
+    Some(low(0.0) - low(wood.length()))
+}
+
+fn outline(wood: &RealWood, axes: &Axes, z: f64) -> Vec<[f64; 2]> {
+    wood.at(z).outline(true, 240).into_iter().map(|p| axes.place(p, z)).collect()
+}
+
+/// The bark at stations from end to end, as the frame sees it.
+fn outlines(wood: &RealWood, axes: &Axes) -> Vec<(f64, Vec<[f64; 2]>)> {
+    let steps = (1u32..).find(|n| STATION * f64::from(*n) >= wood.length()).unwrap_or(1);
+    (0..=steps)
+        .map(|n| {
+            let z = wood.length() * f64::from(n) / f64::from(steps);
+            (z, outline(wood, axes, z))
+        })
+        .collect()
+}
+
+/// What of a closed line lies within bounds, where it enters and leaves them included.
+fn clipped(outline: &[[f64; 2]], bounds: &[[f64; 2]; 2]) -> Vec<[f64; 2]> {
+    let mut left = outline.to_vec();
+    for axis in 0..2 {
+        for (bound, sign) in [(bounds[axis][0], -1.0), (bounds[axis][1], 1.0)] {
+            if !bound.is_finite() {
+                continue;
+            }
+            let over = |p: &[f64; 2]| sign * (p[axis] - bound);
+            let mut kept = Vec::new();
+            for (a, b) in left.iter().zip(left.iter().cycle().skip(1)) {
+                let (from, to) = (over(a), over(b));
+                if from <= 0.0 {
+                    kept.push(*a);
+                }
+                if (from <= 0.0) != (to <= 0.0) {
+                    let share = from / (from - to);
+                    kept.push([a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])]);
+                }
+            }
+            left = kept;
+        }
+    }
+    left
+}
+
+/// Everything that a plan of a real log says of itself.
+///
+/// # Errors
+/// The first thing that is not so.
+pub fn plan(real: &RealCase, planned: &Planned) -> Result<(), String> {
+    let case: &Case = &real.case;
+    check::planned(case, planned)?;
+    log_plan(real, &planned.plan)
+}
+
+/// What the plan of one real log says of its pieces and stages, whatever the counts.
+///
+/// # Errors
+/// The first thing that is not so.
+pub fn log_plan(real: &RealCase, plan: &LogPlan) -> Result<(), String> {
+    let (case, order) = (&real.case, &plan.order);
+    check::sizes(case, plan)?;
+    check::apart(case, plan)?;
+    check::parts(plan)?;
+    check::heights(case, plan)?;
+    for (n, piece) in order.pieces.iter().enumerate() {
+        let want = &case.wants[plan.products[n].cut.want.0];
+        ensure!(
+            piece.claim.heart == want.heart && piece.claim.tolerates == want.tolerates,
+            "piece {} claims another rule than its want's",
+            n + 1
+        );
+        if let Verdict::Untrue(why) = self::piece(real, order, &piece.claim) {
+            return Err(format!("piece {}: {why}", n + 1));
+        }
+    }
+    stages(real, &case.mill, order, &plan.replayed)?;
+    let volume = |claim: &Claim| {
+        claim.u.size().inches_f64() * claim.h.size().inches_f64() * claim.z.size().inches_f64()
+    };
+    let pieces: f64 = order.pieces.iter().map(|piece| volume(&piece.claim)).sum();
+    let share = pieces / real.wood.volume();
+    ensure!(
+        (share - plan.share_of_solid).abs() < 0.003,
+        "share of the solid {} against {share}",
+        plan.share_of_solid
+    );
+    Ok(())
+}

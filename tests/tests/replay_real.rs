@@ -1,0 +1,142 @@
+//! Replay and the plan agree with the tape's own formulas, over random logs that are oval, bowed, flared and flawed.
+//!
+//! 2,000 cases; `PITHWARD_CASES=100000` for more, `PITHWARD_FIRST` to begin elsewhere. What is held against them is
+//! written in `pithward_tests::check_real`: ellipses, bows and the pith as formulas, no outlines.
+
+use pithward_geometry::{ReplayFault, Setting, confirm, replay};
+use pithward_measure::Length;
+use pithward_optimizer::{Answer, Settings, open};
+use pithward_tests::check_real::{self, Verdict};
+use pithward_tests::random::Random;
+use pithward_tests::random_shape::RealCase;
+use pithward_tests::{by_hand, roomy_mill};
+use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+fn number(variable: &str, otherwise: u64) -> u64 {
+    std::env::var(variable).map_or(otherwise, |text| text.parse().expect("a whole number"))
+}
+
+/// Judges all cases on all threads: how often each outcome came up, and the faults by case.
+fn judge_all(
+    cases: u64,
+    judge: impl Fn(u64) -> Result<Vec<&'static str>, String> + Sync,
+) -> (BTreeMap<&'static str, usize>, Vec<(u64, String)>) {
+    let first = number("PITHWARD_FIRST", 0);
+    let next = AtomicU64::new(first);
+    let work = || {
+        let mut outcomes = Vec::new();
+        loop {
+            let n = next.fetch_add(1, Ordering::Relaxed);
+            if n >= first + cases {
+                return outcomes;
+            }
+            outcomes.push((n, judge(n)));
+        }
+    };
+    let threads = std::thread::available_parallelism().map_or(1, usize::from);
+    let outcomes: Vec<(u64, Result<Vec<&'static str>, String>)> = std::thread::scope(|scope| {
+        let workers: Vec<_> = (0..threads).map(|_| scope.spawn(work)).collect();
+        workers.into_iter().flat_map(|worker| worker.join().expect("a case panicked")).collect()
+    });
+    let (mut counts, mut faults) = (BTreeMap::new(), Vec::new());
+    for (n, outcome) in outcomes {
+        match outcome {
+            Ok(kinds) => kinds.into_iter().for_each(|kind| *counts.entry(kind).or_default() += 1),
+            Err(why) => faults.push((n, why)),
+        }
+    }
+    faults.sort();
+    (counts, faults)
+}
+
+/// An order made by hand: replay takes it when every piece is true, and refuses it when one is not, for the reason.
+fn by_hand(n: u64) -> Result<Vec<&'static str>, String> {
+    let real = RealCase::new(n);
+    let mut random = Random::new(n.wrapping_mul(0x2545_f491_4f6c_dd1d));
+    let mill = roomy_mill(Length::sixty_fourths(8));
+    let Some(order) = by_hand::order(&real, &mill, &mut random) else {
+        return Ok(vec!["nothing to saw"]);
+    };
+    let verdicts: Vec<Verdict> =
+        order.pieces.iter().map(|piece| check_real::piece(&real, &order, &piece.claim)).collect();
+    let untrue = verdicts.iter().find_map(|verdict| match verdict {
+        Verdict::Untrue(why) => Some(why),
+        Verdict::True | Verdict::Near => None,
+    });
+    match replay(&real.case.log, &mill, &order, Setting::Exact) {
+        Ok(replayed) => {
+            if let Some(why) = untrue {
+                return Err(format!("taken, but {why}"));
+            }
+            check_real::stages(&real, &mill, &order, &replayed)?;
+            confirm(&real.case.log, &mill, &order, mill.step)
+                .map_err(|fault| format!("taken at the exact heights alone: {fault}"))?;
+            Ok(vec!["taken"])
+        }
+        Err(fault) => {
+            let (piece, kind) = match &fault {
+                ReplayFault::Unsound { piece, .. } => (*piece, "refused for its wood"),
+                ReplayFault::Flaw { piece, .. } => (*piece, "refused for a flaw"),
+                ReplayFault::Heart { piece, .. } => (*piece, "refused for the pith"),
+                _ => return Err(format!("refused: {fault}")),
+            };
+            if verdicts[piece - 1] == Verdict::True {
+                return Err(format!("refused, though it is true: {fault}"));
+            }
+            Ok(vec![kind])
+        }
+    }
+}
+
+#[test]
+fn replay_takes_true_orders_made_by_hand_and_no_others() {
+    let cases = number("PITHWARD_CASES", 2_000);
+    let (counts, faults) = judge_all(cases, by_hand);
+    println!("{cases} cases: {counts:?}, {} faults", faults.len());
+    for (n, why) in faults.iter().take(20) {
+        println!("case {n}: {why}");
+    }
+    assert!(faults.is_empty(), "{} of {cases} cases, the first {:?}", faults.len(), faults[0]);
+    // Every outcome must come up, or the test says less than its name.
+    let of = |kind| counts.get(kind).copied().unwrap_or(0) as u64;
+    assert!(of("taken") * 10 > cases, "only {} taken", of("taken"));
+    for kind in ["refused for its wood", "refused for a flaw", "refused for the pith"] {
+        assert!(of(kind) * 50 > cases, "only {} {kind}", of(kind));
+    }
+}
+
+/// A plan of the search: everything it says of itself is so.
+fn planned(n: u64) -> Result<Vec<&'static str>, String> {
+    let real = RealCase::new(n);
+    let case = &real.case;
+    let settings = Settings::all(&case.mill);
+    let answer =
+        open(&case.log, &case.mill, &case.wants, &settings).map_err(|fault| fault.to_string())?;
+    let Answer::Planned(planned) = &answer else { return Ok(vec!["impossible"]) };
+    check_real::plan(&real, planned)?;
+    let order = &planned.plan.order;
+    let (exact, printed) = confirm(&case.log, &case.mill, order, settings.tolerance)
+        .map_err(|fault| fault.to_string())?;
+    if exact != planned.plan.replayed {
+        return Err("the plan holds another replay than its own".to_owned());
+    }
+    if printed.pieces.len() != order.pieces.len() {
+        return Err("a piece is lost at the printed heights".to_owned());
+    }
+    let proven = planned.proof.worth_bound == planned.plan.worth;
+    Ok(if proven { vec!["planned", "proven"] } else { vec!["planned"] })
+}
+
+#[test]
+fn plans_of_real_logs_are_what_they_say() {
+    let cases = number("PITHWARD_CASES", 2_000);
+    let (counts, faults) = judge_all(cases, planned);
+    println!("{cases} cases: {counts:?}, {} faults", faults.len());
+    for (n, why) in faults.iter().take(20) {
+        println!("case {n}: {why}");
+    }
+    assert!(faults.is_empty(), "{} of {cases} cases, the first {:?}", faults.len(), faults[0]);
+    let planned = counts.get("planned").copied().unwrap_or(0) as u64;
+    assert!(planned * 2 > cases, "only {planned} of {cases} planned");
+}
