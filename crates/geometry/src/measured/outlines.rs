@@ -67,7 +67,7 @@ pub struct OutlineFault {
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum OutlineFaultKind {
     /// No number, or a distance that is none.
-    #[error("must be more than 0, got {0}")]
+    #[error("must be more than 0, got {0:.3} in")]
     Radius(f64),
     /// A coordinate that is no number.
     #[error("must be a number, got {0}")]
@@ -76,7 +76,7 @@ pub enum OutlineFaultKind {
     #[error("must be between 0 and 360 degrees, got {0}")]
     Clock(f64),
     /// Bark that is none, or that is all of it.
-    #[error("must be between 0 and the radius, {radius}, got {bark}")]
+    #[error("must be between 0 and the radius, {radius:.3} in, got {bark:.3} in")]
     Bark {
         /// Thickness.
         bark: f64,
@@ -84,7 +84,7 @@ pub enum OutlineFaultKind {
         radius: f64,
     },
     /// A station that is not beyond the one before it.
-    #[error("must be more than that of the outline before it, {before}, got {station}")]
+    #[error("must be more than that of the outline before it, {before:.2} in, got {station:.2} in")]
     Order {
         /// The station before.
         before: f64,
@@ -92,14 +92,14 @@ pub enum OutlineFaultKind {
         station: f64,
     },
     /// Too few stations.
-    #[error("are {got}, and a log takes at least {LEAST_STATIONS}")]
+    #[error("stands for {got} outlines, and a log takes at least {LEAST_STATIONS}")]
     Stations {
         /// How many there are.
         got: usize,
     },
     /// Too few directions.
     #[error(
-        "has {got} directions at the station {station}, and an outline takes at least {LEAST_POINTS}"
+        "has {got} directions at the station {station:.2} in, and an outline takes at least {LEAST_POINTS}"
     )]
     Points {
         /// How many there are.
@@ -109,7 +109,7 @@ pub enum OutlineFaultKind {
     },
     /// A side that was not measured.
     #[error(
-        "are {width:.1} degrees apart between {from} and {to} at the station {station}, and at most {WIDEST} can be bridged"
+        "leaves out {width:.1} degrees between {from} and {to} at the station {station:.2} in, and at most {WIDEST} can be bridged"
     )]
     Gap {
         /// Where the side begins.
@@ -122,7 +122,7 @@ pub enum OutlineFaultKind {
         station: f64,
     },
     /// The same direction twice.
-    #[error("is there twice at the station {station}: {clock} degrees")]
+    #[error("is there twice at the station {station:.2} in: {clock} degrees")]
     Twice {
         /// Direction.
         clock: f64,
@@ -130,18 +130,18 @@ pub enum OutlineFaultKind {
         station: f64,
     },
     /// A distance that no log has beside its neighbours.
-    #[error("jumps: {radius} stands beside {beside}")]
+    #[error("jumps: {radius:.3} in stands beside {beside:.3} in")]
     Jump {
         /// The distance.
         radius: f64,
-        /// The mean of those on either side.
+        /// The nearer to it of those on either side.
         beside: f64,
     },
     /// The log begins before its first station.
-    #[error("must be 0 at the small end, got {0}")]
+    #[error("must be 0 at the small end, got {0:.2} in")]
     NoEnd(f64),
     /// No log is of that size.
-    #[error("make a log {:.4} ft long and {across:.4} in through; {candidates}", .length / 12.0)]
+    #[error("makes a log {:.4} ft long and {across:.4} in through; {candidates}", .length / 12.0)]
     Size {
         /// Length.
         length: f64,
@@ -150,6 +150,32 @@ pub enum OutlineFaultKind {
         /// What other units would make of it.
         candidates: Candidates,
     },
+}
+
+impl OutlineFaultKind {
+    /// What a person can do about it.
+    pub fn help(&self) -> &'static str {
+        match self {
+            Self::Radius(_) => "write the distance from the middle to the surface",
+            Self::NoNumber(_) => "write a number",
+            Self::Clock(_) => "write degrees clockwise from 12 o'clock, looking at the small end",
+            Self::Bark { .. } => {
+                "write the thickness of the bark; the radius is that over the bark"
+            }
+            Self::Order { .. } => {
+                "write the outlines from the small end on, each under its distance from there"
+            }
+            Self::Stations { .. } => "measure either end, and once between them",
+            Self::Points { .. } => "measure all round, every 45 degrees at least",
+            Self::Gap { .. } => "measure that side as well, every 60 degrees at least",
+            Self::Twice { .. } => "keep one of them",
+            Self::Jump { .. } => "measure there again, or look for a slip of the unit",
+            Self::NoEnd(_) => "measure the outline of the end itself, and count stations from it",
+            Self::Size { .. } => {
+                "write the unit of each column behind its heading: mm, cm, m, in or ft"
+            }
+        }
+    }
 }
 
 /// Everything that is wrong with outlines, in their order; a log can be made of them where there is nothing.
@@ -223,9 +249,12 @@ fn round_faults(outline: &Outline, tell: &mut impl FnMut(Option<usize>, OutlineF
         } else if width > WIDEST {
             tell(Some(own), OutlineFaultKind::Gap { from: a.clock, to: b.clock, width, station });
         }
-        let beside = (a.radius + c.radius) / 2.0;
-        if b.radius > JUMP * beside || b.radius * JUMP < beside {
-            tell(Some(own), OutlineFaultKind::Jump { radius: b.radius, beside });
+        // A slip differs from both beside it; those beside it do not.
+        let (least, most) = (a.radius.min(c.radius), a.radius.max(c.radius));
+        if b.radius > JUMP * most {
+            tell(Some(own), OutlineFaultKind::Jump { radius: b.radius, beside: most });
+        } else if b.radius * JUMP < least {
+            tell(Some(own), OutlineFaultKind::Jump { radius: b.radius, beside: least });
         }
     }
 }

@@ -112,7 +112,7 @@ impl Lying {
 /// Numbers that look random and are the same in every run, between -1 and 1.
 ///
 /// # Source
-/// Steele, Lea and Flood, "Fast splittable pseudorandom number generators", OOPSLA 2014: SplitMix64.
+/// Steele, Lea and Flood, "Fast splittable pseudorandom number generators", OOPSLA 2014: the finalizer of its 64-bit generator.
 #[derive(Clone, Copy, Debug)]
 pub struct Noise(pub u64);
 
