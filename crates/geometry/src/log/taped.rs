@@ -177,9 +177,18 @@ impl End {
 ///
 /// # Formula
 /// A curve of second derivative `f` is at most `f d^2 / 8` off the straight way between two of its points that are `d`
-/// apart.
+/// apart. Of an ellipse whose longer axis turns by `t` from station to station, and whose half axes differ by `e`, a
+/// point that stays on its side goes round a circle of radius `e / 2` by twice that: `f = 2 e t^2`, and where `e` grows
+/// by `g`, `2 g t` more.
 fn stations(taped: &Taped) -> Vec<f64> {
     let length = taped.length.inches_f64();
+    let twist = {
+        let (small, butt) = clocks(taped);
+        let turn = (butt - small).abs() * (std::f64::consts::PI / 180_000.0) / length;
+        let differ = |end: &End| (end.longer - end.shorter).inches_f64() / 2.0;
+        let (small, butt) = (differ(&taped.small), differ(&taped.butt));
+        2.0 * turn * (small.max(butt) * turn + (butt - small).abs() / length)
+    };
     let flare = taped.flare.map(|flare| (length - flare.length.inches_f64(), flare));
     let mut corners = vec![0.0, length];
     corners.extend(taped.sweep.map(|sweep| sweep.at.inches_f64()));
@@ -198,7 +207,7 @@ fn stations(taped: &Taped) -> Vec<f64> {
             let run = flare.length.inches_f64();
             flare.extra.inches_f64() / (run * run)
         });
-        let by_bend = (to - from) * ((sweep + flare) / (8.0 * BENT)).sqrt();
+        let by_bend = (to - from) * ((sweep + flare + twist) / (8.0 * BENT)).sqrt();
         let parts = section::steps(by_bend.max((to - from) / APART));
         all.extend((1..=parts).map(|n| from + (to - from) * (f64::from(n) / f64::from(parts))));
     }
@@ -224,24 +233,30 @@ fn of(clock: Angle) -> [f64; 2] {
     [sin, cos]
 }
 
+/// Clocks of the longer axis at the small end and at the butt, thousandths of a degree, the short way round.
+fn clocks(taped: &Taped) -> (f64, f64) {
+    let is_round = |end: &End| end.longer == end.shorter;
+    let clock = |end: &End| f64::from(end.clock.as_millidegrees());
+    let (mut small, mut butt) = (clock(&taped.small), clock(&taped.butt));
+    if is_round(&taped.small) {
+        small = butt;
+    } else if is_round(&taped.butt) {
+        butt = small;
+    }
+    // An axis has no front: it turns by a quarter at most.
+    while butt - small > 90_000.0 {
+        butt -= 180_000.0;
+    }
+    while butt - small < -90_000.0 {
+        butt += 180_000.0;
+    }
+    (small, butt)
+}
+
 impl<'t> Figures<'t> {
     fn new(taped: &'t Taped) -> Self {
-        let is_round = |end: &End| end.longer == end.shorter;
-        let clock = |end: &End| f64::from(end.clock.as_millidegrees());
-        let (mut small, mut butt) = (clock(&taped.small), clock(&taped.butt));
-        if is_round(&taped.small) {
-            small = butt;
-        } else if is_round(&taped.butt) {
-            butt = small;
-        }
-        // An axis has no front: it turns by a quarter at most.
-        while butt - small > 90_000.0 {
-            butt -= 180_000.0;
-        }
-        while butt - small < -90_000.0 {
-            butt += 180_000.0;
-        }
-        Self { taped, length: taped.length.inches_f64(), clocks: (small, butt) }
+        let clocks = clocks(taped);
+        Self { taped, length: taped.length.inches_f64(), clocks }
     }
 
     fn section(&self, z: f64) -> Section {
@@ -293,7 +308,7 @@ impl<'t> Figures<'t> {
             place(along, across)
         };
         // Where the sides that touch the ellipse half-way to the next point on either side meet, both moved out.
-        let out = 1.0 / turn(1).1;
+        let out = 1.0 / sin_cos(std::f64::consts::PI / f64::from(POINTS)).1;
         let over_bark = |n: u32| {
             let (along, across) = point(2 * n, out);
             let before = (2 * n + 2 * POINTS - 1) % (2 * POINTS);
