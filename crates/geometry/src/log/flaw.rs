@@ -113,10 +113,10 @@ pub enum Region {
 const HALF_SPLIT: f64 = 1.0 / 16.0;
 
 /// Parts of a ring or of a full round; each is a polygon that holds its arc.
-const ARCS: u32 = 24;
+const ARCS: u32 = 36;
 
 /// Parts of a side zone at most.
-const SIDE_ARCS: u32 = 8;
+const SIDE_ARCS: u32 = 16;
 
 /// Why a flaw cannot be in a log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
