@@ -15,8 +15,9 @@
 mod fault;
 mod flaw;
 mod looks;
+mod measured;
 mod part;
-mod section;
+pub(crate) mod section;
 mod taped;
 
 pub use fault::LogFault;

@@ -255,8 +255,7 @@ fn clocks(taped: &Taped) -> (f64, f64) {
 
 impl<'t> Figures<'t> {
     fn new(taped: &'t Taped) -> Self {
-        let clocks = clocks(taped);
-        Self { taped, length: taped.length.inches_f64(), clocks }
+        Self { taped, length: taped.length.inches_f64(), clocks: clocks(taped) }
     }
 
     fn section(&self, z: f64) -> Section {
@@ -396,7 +395,7 @@ mod tests {
         assert_eq!(first.pith, [0.0, 0.0]);
         // With the flare and the bark on either side.
         assert!((log.widest_over_bark() - Length::inches(20)).abs() < Length::nm(25_400));
-        assert!((log.section_at(144.0).wood[0][0] - 9.0).abs() < 1e-9);
+        assert!((reach(&log.section_at(144.0).wood, 0, 1.0) - 9.0).abs() < 1e-9);
     }
 
     /// What the log bows by at its deepest is the gap under a string along its hollow side.
