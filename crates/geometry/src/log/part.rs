@@ -258,6 +258,26 @@ mod tests {
         }
     }
 
+    /// A measured log says at every station how thick it is; between its ends it need not go evenly.
+    #[test]
+    fn a_part_of_a_measured_log_is_as_thick_as_its_own_ends() {
+        let section = |n: u32| {
+            let circle = |radius: f64| Section::round(0.0, radius, radius + 0.5);
+            // 10 in up to the middle, then an inch more of diameter every foot.
+            let z = 6.0 * f64::from(n);
+            Section { z, ..circle(5.0 + (z - 48.0).max(0.0) / 24.0) }
+        };
+        let log = Log::measured((0..=16).map(section).collect()).unwrap();
+        let part = log.bucked(Length::ZERO, Length::feet(4)).unwrap();
+        assert_eq!(part.small_end(), log.small_end());
+        let near = |a: Length, b: i64| (a - Length::inches(b)).abs() < Length::sixty_fourths(1);
+        assert!(near(part.butt(), 10), "{:?}", part.butt());
+        assert!(part.butt_over_bark() > Length::inches(11) - Length::sixty_fourths(1));
+        let rest = log.bucked(Length::feet(6), Length::feet(8)).unwrap();
+        assert!(near(rest.small_end(), 12), "{:?}", rest.small_end());
+        assert!((part.volume() / (std::f64::consts::PI * 25.0 * 48.0) - 1.0).abs() < 1e-3);
+    }
+
     /// No piece of a length is thicker than the thinnest section of the thickest stretch.
     #[test]
     fn the_radius_over_a_length_of_a_taped_log() {
