@@ -163,15 +163,18 @@ impl Log {
     }
 
     /// The greatest width over the bark of any section in any direction, a flare included: what the mill must swallow,
-    /// but for the bow.
+    /// but for the bow. Of a taped log it is what the tape says, to a thousandth of an inch.
     pub fn widest_over_bark(&self) -> Length {
-        match &self.shape {
-            Shape::Round => self.butt_over_bark(),
-            Shape::Sections(sections) => {
-                let widest = sections.iter().map(|section| section::widest(&section.bark));
-                Length::from_inches_f64(widest.fold(0.0, f64::max))
+        let Shape::Sections(sections) = &self.shape else { return self.butt_over_bark() };
+        let widest = |section: &Section| {
+            // A tape's bark lies within the outline, which touches it half-way between its points.
+            if self.even {
+                section::widest(&section::middles(&section.bark))
+            } else {
+                section::widest(&section.bark)
             }
-        }
+        };
+        Length::from_inches_f64(sections.iter().map(widest).fold(0.0, f64::max))
     }
 
     /// The section at a station, clamped to the log's ends; a round one as a polygon on its circle.

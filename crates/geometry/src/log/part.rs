@@ -170,3 +170,136 @@ fn share(from: Length, to: Length, at: Length, length: Length) -> Length {
     // Between two lengths there is no number that is larger than both.
     Length::nm(i64::try_from(from + way).unwrap_or(i64::MAX / 4))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Angle, Crook, End, FlawKind, Region, Taped};
+
+    fn cone() -> Log {
+        let [small, butt] = [12, 16].map(Length::inches);
+        let (thin, thick) = (Length::sixty_fourths(32), Length::inches(1));
+        Log::new(small, butt, Length::feet(8), thin, thick).unwrap()
+    }
+
+    /// A straight 8-ft log of 10 in that bends 4 in up at 2 ft.
+    fn bent() -> Log {
+        let end = End {
+            longer: Length::inches(10),
+            shorter: Length::inches(10),
+            clock: Angle::ZERO,
+            pith_off: Length::ZERO,
+            pith_clock: Angle::ZERO,
+            bark: Length::ZERO,
+        };
+        let (depth, at) = (Length::inches(4), Length::feet(2));
+        let crook = Some(Crook { depth, clock: Angle::ZERO, at });
+        let (length, sweep, flare) = (Length::feet(8), None, None);
+        Log::taped(&Taped { length, small: end, butt: end, sweep, crook, flare }).unwrap()
+    }
+
+    #[test]
+    fn a_part_of_a_frustum_is_a_frustum() {
+        let part = cone().bucked(Length::feet(2), Length::feet(6)).unwrap();
+        let [small, butt] = [13, 15].map(Length::inches);
+        let (thin, thick) = (Length::sixty_fourths(40), Length::sixty_fourths(56));
+        assert_eq!(part, Log::new(small, butt, Length::feet(4), thin, thick).unwrap());
+        assert!(part.sections().is_none());
+    }
+
+    #[test]
+    fn flaws_go_with_their_part() {
+        let shake = Flaw {
+            kind: FlawKind::Shake,
+            from: Length::feet(1),
+            to: Length::feet(4),
+            region: Region::Heart { radius: Length::inches(2) },
+        };
+        let log = cone().with_flaws(vec![shake]);
+        let part = |from, to| log.bucked(Length::feet(from), Length::feet(to)).unwrap();
+        let spans = |log: Log| log.flaws().iter().map(|f| (f.from, f.to)).collect::<Vec<_>>();
+        assert_eq!(spans(part(0, 2)), [(Length::feet(1), Length::feet(2))]);
+        assert_eq!(spans(part(2, 8)), [(Length::ZERO, Length::feet(2))]);
+        assert_eq!(spans(part(4, 8)), []);
+        // Drawn out to twice its length, all that is in it is twice as far on.
+        let longer = log.longer(Length::feet(8)).unwrap();
+        assert_eq!(spans(longer), [(Length::feet(2), Length::feet(8))]);
+    }
+
+    #[test]
+    fn a_part_that_is_not_in_the_log_is_refused() {
+        for (from, to) in [(-1, 4), (4, 4), (5, 4), (4, 9)] {
+            let fault = cone().bucked(Length::feet(from), Length::feet(to)).unwrap_err();
+            assert!(matches!(fault, LogFault::Part { .. }), "{fault}");
+            assert_eq!(fault.field(), "length");
+            assert!(fault.to_string().contains("within the log's 8.0000 ft"), "{fault}");
+        }
+        let short = cone().bucked(Length::ZERO, Length::inches(2)).unwrap_err();
+        assert!(matches!(short, LogFault::Length(_)));
+    }
+
+    #[test]
+    fn cut_at_its_bend_a_log_is_two_straight_ones() {
+        let log = bent();
+        // 4 in in 2 ft: a tenth of an inch less than 10 in is left in the plane of the bend.
+        for (from, to, steep) in [(0, 2, 4.0 / 24.0), (2, 8, 4.0 / 72.0)] {
+            let part = log.bucked(Length::feet(from), Length::feet(to)).unwrap();
+            let narrow = 5.0 / norm(1.0, steep);
+            for section in part.sections().unwrap() {
+                let reach = |axis: usize, sign: f64| {
+                    section.wood.iter().map(|p| sign * p[axis]).fold(f64::NEG_INFINITY, f64::max)
+                };
+                assert!(norm(section.pith[0], section.pith[1]) < 1e-12);
+                for sign in [-1.0, 1.0] {
+                    assert!((reach(0, sign) - 5.0).abs() < 1e-9);
+                    assert!((reach(1, sign) - narrow).abs() < 1e-9, "{}", reach(1, sign));
+                }
+            }
+        }
+    }
+
+    /// A measured log says at every station how thick it is; between its ends it need not go evenly.
+    #[test]
+    fn a_part_of_a_measured_log_is_as_thick_as_its_own_ends() {
+        let section = |n: u32| {
+            let circle = |radius: f64| Section::round(0.0, radius, radius + 0.5);
+            // 10 in up to the middle, then an inch more of diameter every foot.
+            let z = 6.0 * f64::from(n);
+            Section { z, ..circle(5.0 + (z - 48.0).max(0.0) / 24.0) }
+        };
+        let log = Log::measured((0..=16).map(section).collect()).unwrap();
+        let part = log.bucked(Length::ZERO, Length::feet(4)).unwrap();
+        assert_eq!(part.small_end(), log.small_end());
+        let near = |a: Length, b: i64| (a - Length::inches(b)).abs() < Length::sixty_fourths(1);
+        assert!(near(part.butt(), 10), "{:?}", part.butt());
+        assert!(part.butt_over_bark() > Length::inches(11) - Length::sixty_fourths(1));
+        let rest = log.bucked(Length::feet(6), Length::feet(8)).unwrap();
+        assert!(near(rest.small_end(), 12), "{:?}", rest.small_end());
+        assert!((part.volume() / (std::f64::consts::PI * 25.0 * 48.0) - 1.0).abs() < 1e-3);
+    }
+
+    /// No piece of a length is thicker than the thinnest section of the thickest stretch.
+    #[test]
+    fn the_radius_over_a_length_of_a_taped_log() {
+        let end = |across: i64| End {
+            longer: Length::inches(across),
+            shorter: Length::inches(across),
+            clock: Angle::ZERO,
+            pith_off: Length::ZERO,
+            pith_clock: Angle::ZERO,
+            bark: Length::ZERO,
+        };
+        let (depth, at) = (Length::inches(2), Length::feet(5));
+        let crook = Some(Crook { depth, clock: Angle::ZERO, at });
+        let (length, small, butt) = (Length::feet(10), end(10), end(20));
+        let log = Log::taped(&Taped { length, small, butt, sweep: None, crook, flare: None });
+        let log = log.unwrap();
+        // An inch of diameter a foot; stations are half a foot apart.
+        for (feet, diameter) in [(10, 10.0), (8, 12.0), (5, 15.0), (1, 19.0)] {
+            let radius = log.radius_over_length(Length::feet(feet)).unwrap();
+            let least = diameter / 2.0;
+            assert!(radius > least - 0.01 && radius < least + 0.26, "{feet} ft: {radius}");
+        }
+        assert_eq!(log.radius_over_length(Length::feet(11)), None);
+    }
+}

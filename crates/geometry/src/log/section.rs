@@ -87,6 +87,13 @@ pub(crate) fn widest(outline: &[[f64; 2]]) -> f64 {
     (0..outline.len()).flat_map(rest).fold(0.0, f64::max).sqrt()
 }
 
+/// The middles of an outline's sides.
+pub(crate) fn middles(outline: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    let next = outline.iter().cycle().skip(1);
+    let middle = |(a, b): (&[f64; 2], &[f64; 2])| [0, 1].map(|n| f64::midpoint(a[n], b[n]));
+    outline.iter().zip(next).map(middle).collect()
+}
+
 /// How many whole steps cover a small number.
 #[allow(
     clippy::cast_possible_truncation,

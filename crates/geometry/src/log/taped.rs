@@ -34,9 +34,6 @@ const APART: f64 = 6.0;
 /// takes twice as many stations.
 const BENT: f64 = 0.001;
 
-/// How far the longer axis of an oval turns between two stations at most, thousandths of a degree.
-const TURNED: f64 = 2_500.0;
-
 /// Stations nearer to each other than this are one, inches.
 const NEAREST: f64 = 1e-3;
 
@@ -180,17 +177,24 @@ impl End {
 ///
 /// # Formula
 /// A curve of second derivative `f` is at most `f d^2 / 8` off the straight way between two of its points that are `d`
-/// apart.
+/// apart. Of an ellipse whose longer axis turns by `t` from station to station, and whose half axes differ by `e`, a
+/// point that stays on its side goes round a circle of radius `e / 2` by twice that: `f = 2 e t^2`, and where `e` grows
+/// by `g`, `2 g t` more.
 fn stations(taped: &Taped) -> Vec<f64> {
     let length = taped.length.inches_f64();
+    let twist = {
+        let (small, butt) = clocks(taped);
+        let turn = (butt - small).abs() * (std::f64::consts::PI / 180_000.0) / length;
+        let differ = |end: &End| (end.longer - end.shorter).inches_f64() / 2.0;
+        let (small, butt) = (differ(&taped.small), differ(&taped.butt));
+        2.0 * turn * (small.max(butt) * turn + (butt - small).abs() / length)
+    };
     let flare = taped.flare.map(|flare| (length - flare.length.inches_f64(), flare));
     let mut corners = vec![0.0, length];
     corners.extend(taped.sweep.map(|sweep| sweep.at.inches_f64()));
     corners.extend(taped.crook.map(|crook| crook.at.inches_f64()));
     corners.extend(flare.map(|(from, _)| from));
     corners.sort_by(f64::total_cmp);
-    let (first, last) = clocks(taped);
-    let turned = (last - first).abs();
     let mut all = vec![0.0];
     for pair in corners.windows(2) {
         let (from, to) = (pair[0], pair[1]);
@@ -203,9 +207,8 @@ fn stations(taped: &Taped) -> Vec<f64> {
             let run = flare.length.inches_f64();
             flare.extra.inches_f64() / (run * run)
         });
-        let by_bend = (to - from) * ((sweep + flare) / (8.0 * BENT)).sqrt();
-        let by_turn = (to - from) / length * turned / TURNED;
-        let parts = section::steps(by_bend.max(by_turn).max((to - from) / APART));
+        let by_bend = (to - from) * ((sweep + flare + twist) / (8.0 * BENT)).sqrt();
+        let parts = section::steps(by_bend.max((to - from) / APART));
         all.extend((1..=parts).map(|n| from + (to - from) * (f64::from(n) / f64::from(parts))));
     }
     // Corners may fall together.
@@ -336,5 +339,133 @@ impl<'t> Figures<'t> {
             add(depth, 1.0 - run(at), clock);
         }
         bow
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn end(longer: i64, shorter: i64) -> End {
+        End {
+            longer: Length::inches(longer),
+            shorter: Length::inches(shorter),
+            clock: Angle::degrees(90),
+            pith_off: Length::ZERO,
+            pith_clock: Angle::ZERO,
+            bark: Length::inches(1),
+        }
+    }
+
+    fn plain() -> Taped {
+        let (small, butt) = (end(12, 12), end(14, 14));
+        let length = Length::feet(12);
+        Taped { length, small, butt, sweep: None, crook: None, flare: None }
+    }
+
+    #[test]
+    fn one_that_is_round_and_straight_is_a_frustum() {
+        let bark = Length::inches(1);
+        let [small, butt] = [12, 14].map(Length::inches);
+        let round = Log::new(small, butt, Length::feet(12), bark, bark).unwrap();
+        assert_eq!(Log::taped(&plain()).unwrap(), round);
+        // A bow and a flare of nothing are none.
+        let sweep = Sweep { depth: Length::ZERO, clock: Angle::ZERO, at: Length::feet(4) };
+        let flare = Flare { length: Length::feet(1), extra: Length::ZERO };
+        let none = Taped { sweep: Some(sweep), flare: Some(flare), ..plain() };
+        assert_eq!(Log::taped(&none).unwrap(), round);
+    }
+
+    #[test]
+    fn ends_are_as_taped() {
+        let flare = Flare { length: Length::feet(2), extra: Length::inches(4) };
+        let pith_off = Length::inches(2);
+        let small = End { pith_off, ..end(14, 10) };
+        let log = Log::taped(&Taped { small, flare: Some(flare), ..plain() }).unwrap();
+        assert_eq!((log.small_end(), log.butt()), (Length::inches(12), Length::inches(14)));
+        // 14 in from side to side at 3 o'clock; 2 in of pith toward 12 o'clock leave 3 in of wood above it.
+        let first = log.section_at(0.0);
+        let reach = |outline: &[[f64; 2]], axis: usize, sign: f64| {
+            outline.iter().map(|p| sign * p[axis]).fold(f64::NEG_INFINITY, f64::max)
+        };
+        assert!((reach(&first.wood, 0, 1.0) - 7.0).abs() < 1e-9);
+        assert!((reach(&first.wood, 1, 1.0) - 3.0).abs() < 1e-9);
+        assert!((reach(&first.wood, 1, -1.0) - 7.0).abs() < 1e-9);
+        assert!((reach(&first.bark, 1, 1.0) - 4.0).abs() < 0.005);
+        assert!(norm(first.pith[0], first.pith[1]) < 1e-12);
+        // With the flare and the bark on either side.
+        assert!((log.widest_over_bark() - Length::inches(20)).abs() < Length::nm(25_400));
+        assert!((reach(&log.section_at(144.0).wood, 0, 1.0) - 9.0).abs() < 1e-9);
+    }
+
+    /// What the log bows by at its deepest is the gap under a string along its hollow side.
+    #[test]
+    fn sweep_is_the_gap_under_a_string() {
+        let depth = Length::inches(3);
+        let sweep = Sweep { depth, clock: Angle::ZERO, at: Length::feet(5) };
+        let log = Log::taped(&Taped { sweep: Some(sweep), ..plain() }).unwrap();
+        // The hollow side is at 6 o'clock.
+        let side = |z: f64| {
+            let section = log.section_at(z);
+            section.wood.iter().map(|p| p[1]).fold(f64::INFINITY, f64::min)
+        };
+        let string = |z: f64| side(0.0) + (side(144.0) - side(0.0)) * z / 144.0;
+        let gaps = (0..=144).map(|z| (z, side(f64::from(z)) - string(f64::from(z))));
+        let (at, most) = gaps.max_by(|a, b| a.1.total_cmp(&b.1)).unwrap();
+        assert_eq!(at, 60);
+        assert!((most - 3.0).abs() < 0.002, "{most}");
+    }
+
+    #[test]
+    fn what_no_log_can_be_is_refused_by_its_field() {
+        type Change = fn(&mut Taped);
+        let cases: [(Change, &str, &str); 17] = [
+            (|t| t.small = end(11, 12), "small end", "11.0000 in by 12.0000 in"),
+            (|t| t.butt = end(29, 14), "butt", "29.0000 in by 14.0000 in"),
+            (|t| t.small = end(0, 0), "small end", "got 0.0000"),
+            (|t| t.small = end(16, 16), "butt", "swap the two"),
+            (|t| t.length = Length::inches(3), "length", "got 0.2500"),
+            (|t| t.butt.bark = Length::inches(5), "bark", "got 5.0000"),
+            (|t| t.small.pith_off = Length::inches(6), "pith", "ends 6.0000 in from it"),
+            (|t| t.butt.pith_off = Length::inches(-1), "pith", "-1.0000 in off"),
+            (|t| t.sweep = sweep(13, 6), "sweep", "12.0000 in, got 13.0000 in"),
+            (|t| t.sweep = sweep(-1, 6), "sweep", "got -1.0000 in"),
+            (|t| t.sweep = sweep(1, 12), "sweep", "12.0000 ft from the small end"),
+            (|t| t.crook = crook(13, 6), "crook", "12.0000 in, got 13.0000 in"),
+            (|t| t.crook = crook(1, 0), "crook", "0.0000 ft from the small end"),
+            (|t| t.flare = flare(144, 2), "flare", "2.0000 in over 144.0000 in"),
+            (|t| t.flare = flare(0, 2), "flare", "2.0000 in over 0.0000 in"),
+            (|t| t.flare = flare(20, 15), "flare", "14.0000 in, got 15.0000 in"),
+            (|t| t.flare = flare(20, -1), "flare", "got -1.0000 in"),
+        ];
+        fn sweep(depth: i64, at: i64) -> Option<Sweep> {
+            let (depth, at) = (Length::inches(depth), Length::feet(at));
+            Some(Sweep { depth, clock: Angle::ZERO, at })
+        }
+        fn crook(depth: i64, at: i64) -> Option<Crook> {
+            let (depth, at) = (Length::inches(depth), Length::feet(at));
+            Some(Crook { depth, clock: Angle::ZERO, at })
+        }
+        fn flare(length: i64, extra: i64) -> Option<Flare> {
+            Some(Flare { length: Length::inches(length), extra: Length::inches(extra) })
+        }
+        for (change, field, said) in cases {
+            let mut taped = plain();
+            change(&mut taped);
+            let fault = Log::taped(&taped).unwrap_err();
+            assert_eq!(fault.field(), field, "{fault}");
+            assert!(fault.to_string().contains(said), "{fault}");
+        }
+    }
+
+    #[test]
+    fn the_pith_of_an_oval_end_may_lie_far_along_it() {
+        let pith_off = Length::inches(6);
+        let along = End { pith_off, pith_clock: Angle::degrees(270), ..end(16, 10) };
+        let butt = end(16, 16);
+        assert!(Log::taped(&Taped { small: along, butt, ..plain() }).is_ok());
+        let across = End { pith_clock: Angle::ZERO, ..along };
+        let fault = Log::taped(&Taped { small: across, butt, ..plain() }).unwrap_err();
+        assert!(matches!(fault, LogFault::Pith { radius, .. } if radius == Length::inches(5)));
     }
 }

@@ -50,7 +50,7 @@ pub(crate) fn a_log() -> impl Strategy<Value = Taped> {
     (
         sixteenths(16 * 5..16 * 26),
         sixteenths(0..80),
-        sixteenths(16 * 50..16 * 220),
+        sixteenths(16 * 62..16 * 220),
         (prop::option::weighted(0.9, end()), prop::option::weighted(0.9, end())),
         (prop::option::of(bow()), prop::option::of(bow()), prop::option::of(flare)),
     )
