@@ -1,7 +1,13 @@
 //! Scans of invented logs: what comes back is what was scanned, and what is no log is refused with its reason.
 //!
 //! Volumes and sections are compared with those of a general mesh library, which knows nothing of logs.
-#![allow(missing_docs, clippy::cast_possible_truncation, reason = "a test")]
+#![allow(
+    missing_docs,
+    unreachable_pub,
+    clippy::cast_possible_truncation,
+    clippy::unwrap_used,
+    reason = "tests, and what several of them share"
+)]
 
 #[path = "common/invented.rs"]
 mod invented;

@@ -344,7 +344,7 @@ impl Tape<'_> {
         let bark = if self.bark.text.is_some() { self.bark } else { self.species };
         let (typed, help) = match fault {
             LogFault::Bark(_) => (bark, bark.help(BARK)),
-            LogFault::Length(_) => (self.length, self.length.help(LENGTH)),
+            LogFault::Length(_) | LogFault::Part { .. } => (self.length, self.length.help(LENGTH)),
             LogFault::Butt(_) | LogFault::ButtBelowSmallEnd { .. } => {
                 let butt = self.butt.first()?;
                 (butt, butt.help(BUTT))

@@ -248,7 +248,8 @@ impl<'c> Ripping<'c> {
                 ranges.push(strips);
             }
             if plane < narrows {
-                next = next.min(plane + grid);
+                // No nearer to each other either: beside a flaw something changes with every nanometre.
+                next = next.clamp(plane + grid / 2, plane + grid);
             }
             if next > limit {
                 break;
@@ -499,8 +500,8 @@ fn last_place(mut within: i64, mut beyond: i64, slack: impl Fn(i64) -> Option<i6
 }
 
 /// How far apart the planes are at which strips that must keep clear of something are followed outward, nanometres: a
-/// thirty-second of an inch.
-const HEEDFUL: i64 = 793_750;
+/// quarter of an inch, less than any board is thick, so that none steps over anything.
+const HEEDFUL: i64 = 6_350_000;
 
 /// Puts waste between strips that cannot lie side by side, each where it was found; what it is worth then. Between two of
 /// them there must be either a kerf, or two and waste between: where there is neither, the one worth less is left out.

@@ -12,15 +12,16 @@
 //! 2. **Refine.** About each of the [`LEADERS`] best, ever closer turns.
 //! 3. **Taper.** With the best turns, the axis along the bark on one side or the other of either plane instead of along
 //!    the pith: full taper.
-//! 4. **This way up.** Of the two ways to lay the same planes the one that gives more; else the horns of a bow up, so that
-//!    its belly lies on the bed (common practice of good sawyers; E. Wengert, on crooked logs, 2001).
+//! 4. **This way up.** Of the two ways to lay the same planes the one that comes near metal last, on the face that is
+//!    opened last; else the horns of a bow up, so that its belly lies on the bed (E. Wengert, on dealing with crooked
+//!    logs, 2001).
 
 use crate::column::{Care, Columns, Prices};
 use crate::family::{Method, Search};
 use crate::plan::Rests;
 use crate::site::Site;
 use crate::want::Want;
-use pithward_geometry::{Angle, Frame, Log, Mill, Section, View};
+use pithward_geometry::{Angle, Flaw, FlawKind, Frame, Log, Mill, Region, Section, View};
 use pithward_measure::Length;
 
 /// Distance of the turns that are searched first, degrees. Half of it finds what refining finds, in twice the time.
@@ -150,11 +151,30 @@ impl<'a> Laying<'a> {
         self.seen.push((frame, worth));
     }
 
-    /// Of the two ways to lay the same planes the one that gives more; else the one with the horns of a bow up.
-    fn this_way_up(&mut self, frame: Frame) -> Frame {
+    /// Of the two ways to lay the same planes the one that comes near metal last; else the one with the horns of a bow up.
+    fn this_way_up(&self, frame: Frame) -> Frame {
         let half = Angle::millidegrees((frame.turn.as_millidegrees() + 180_000) % 360_000);
         let other = Frame { turn: half, drift_u: -frame.drift_u, drift_h: -frame.drift_h };
-        if self.horns(frame) >= self.horns(other) { frame } else { other }
+        let order = |frame: Frame| (self.metal(frame), self.horns(frame));
+        let ((metal, horns), (other_metal, other_horns)) = (order(frame), order(other));
+        let first = metal.total_cmp(&other_metal).then(horns.total_cmp(&other_horns));
+        if first.is_ge() { frame } else { other }
+    }
+
+    /// How far metal lies from the faces that are opened first: toward the last one, or the second one.
+    fn metal(&self, frame: Frame) -> f64 {
+        let (sin, cos) = frame.turn.sin_cos();
+        let away = |flaw: &Flaw| match flaw.region {
+            Region::Side { clock, .. } | Region::Radial { clock, .. } => {
+                let (x, y) = clock.sin_cos();
+                // The faces are opened upward, downward, to the right and to the left, as the frame has them.
+                let (up, right) = (x * sin + y * cos, x * cos - y * sin);
+                if up.abs() > right.abs() { -up } else { -right }
+            }
+            Region::Heart { .. } | Region::Ring { .. } => 0.0,
+        };
+        let metal = self.log.flaws().iter().filter(|flaw| flaw.kind == FlawKind::Metal);
+        metal.map(away).sum()
     }
 
     /// How much higher the ends lie than the middle, inches.
@@ -205,8 +225,7 @@ fn suggested(sections: &[Section]) -> Vec<i32> {
 }
 
 /// The turn that puts a flaw upright.
-fn flaw_turn(region: &pithward_geometry::Region) -> Option<i32> {
-    use pithward_geometry::Region;
+fn flaw_turn(region: &Region) -> Option<i32> {
     match region {
         Region::Radial { clock, .. } | Region::Side { clock, .. } => {
             Some((clock.as_millidegrees() / 1000).rem_euclid(180))

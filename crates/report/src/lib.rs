@@ -19,6 +19,7 @@
 
 mod card;
 mod counts;
+mod grown;
 mod json;
 mod names;
 mod obstacle;

@@ -1,13 +1,13 @@
 //! How a length, a want, a piece, a part and a method are called on paper.
 
 use crate::terms::Terms;
-use pithward_geometry::{Log, PartId};
-use pithward_job::LogJob;
+use pithward_geometry::{Angle, Log, PartId};
+use pithward_job::{LogJob, clock_words};
 use pithward_measure::{Length, Scale, Size, board_feet_micro};
 use pithward_optimizer::{LogPlan, Method, Product, WantId};
 use pithward_trade::{CubicFeet, Species, Wane, WaneLimit};
 
-const CUBIC_INCHES_PER_CUBIC_FOOT: f64 = 1728.0;
+pub(crate) const CUBIC_INCHES_PER_CUBIC_FOOT: f64 = 1728.0;
 
 /// More accepted lengths than this are said as a range.
 const FEW_LENGTHS: usize = 4;
@@ -44,6 +44,18 @@ pub(crate) fn long(job: &impl Terms, length: Length) -> String {
 pub(crate) fn width(job: &impl Terms, inches: f64) -> String {
     let scale = if job.scale().is_metric() { Scale::Millimetres } else { Scale::Eighths };
     scale.show(Length::from_inches_f64(inches)).to_string()
+}
+
+/// A direction to the nearest half hour of the clock.
+pub(crate) fn half_hour(direction: Angle) -> String {
+    clock_words(nearest_half_hour(direction))
+}
+
+/// The nearest half hour, at least 12 and less than 12 again.
+pub(crate) fn nearest_half_hour(direction: Angle) -> Angle {
+    const HALF_HOUR: i32 = 15_000;
+    let hours = (direction.as_millidegrees() + HALF_HOUR / 2).div_euclid(HALF_HOUR);
+    Angle::millidegrees((hours * HALF_HOUR).rem_euclid(360_000))
 }
 
 /// Millionths to one decimal, `236` or `236.5`.

@@ -3,7 +3,6 @@
 mod assumed;
 pub(crate) mod card;
 mod check;
-mod check_log;
 mod counts;
 mod left;
 mod need;

@@ -23,6 +23,13 @@ pub fn scales(scales: &LogScales) -> String {
     page.hang("SCALE   ", &format!("{small_end} small end, {butt} butt, inside the bark"));
     page.hang("        ", &format!("{} long{species}", both(log.length())));
     page.blank();
+    if !log.is_round() {
+        page.say(
+            "The rules read the mean diameter of the small end and the length, as of a round, straight \
+             and sound log. What a scaler takes off for sweep, rot, shake or splits is in none of \
+             their tables, and is not taken off here.",
+        );
+    }
     if scales.taped_over_bark {
         let bark = match scales.bark {
             BarkSource::Given => "as given",
@@ -51,9 +58,10 @@ pub fn scales(scales: &LogScales) -> String {
         }
     }
     page.blank();
-    for (name, volume) in
-        [("straight taper, solid", scales.cone), ("Smalian, solid", scales.smalian)]
-    {
+    let grown = CubicFeet::new(log.volume() / names::CUBIC_INCHES_PER_CUBIC_FOOT);
+    let grown = log.sections().map(|_| ("as it grew, solid", grown));
+    let round = [("straight taper, solid", scales.cone), ("Smalian, solid", scales.smalian)];
+    for (name, volume) in grown.into_iter().chain(round) {
         let (feet, metres) = (CubicFeet::get(volume), volume.cubic_metres());
         page.hang(&row(name, &format!("{feet:.2}")), &format!("cubic feet ({metres:.3} m3)"));
     }

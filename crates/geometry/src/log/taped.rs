@@ -10,20 +10,35 @@
 //!               run from where it is greatest to the end on that side
 //! pith          m(z) + w of the ends' offsets
 //! ```
-//! The log's axis is then drawn through the pith at both ends. Outlines are polygons on the ellipse, at stations a few
-//! inches apart, so the wood between is never more than there is: a chord of [`POINTS`] is within a ten-thousandth of
-//! the diameter of its arc, and a sweep of 3 in within five thousandths of an inch of its curve.
+//! The log's axis is then drawn through the pith at both ends. The string that tells a sweep's depth runs above any
+//! flare.
+//!
+//! # Outlines
+//! That of the wood is a polygon with its [`POINTS`] on the ellipse, that of the bark one whose sides touch it from
+//! without, so no wood is there that the formula has not, and all bark is. Between two stations every point moves
+//! straight on, where the formula bends: stations are so near that the two are at most [`BENT`] apart.
 
 use super::{Log, Section, section};
 use crate::trig::{norm, sin_cos};
 use crate::{Angle, LogFault};
 use pithward_measure::Length;
 
-/// Points of an outline. Twice as many change a 24-in section by a thousandth of an inch.
+/// Points of an outline: in a section of 24 in the middle of a side lies 4 thousandths of an inch within the ellipse,
+/// a quarter of that with twice as many.
 pub(crate) const POINTS: u32 = 120;
 
 /// Distance of the stations at most, inches.
 const APART: f64 = 6.0;
+
+/// How far a log may bend away from the straight way between two stations, inches: what nobody saws to. A quarter of it
+/// takes twice as many stations.
+const BENT: f64 = 0.001;
+
+/// How far the longer axis of an oval turns between two stations at most, thousandths of a degree.
+const TURNED: f64 = 2_500.0;
+
+/// Stations nearer to each other than this are one, inches.
+const NEAREST: f64 = 1e-3;
 
 /// One end of a log as a tape measures it, inside the bark.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -97,9 +112,9 @@ impl Log {
     /// The first measurement that no log can have.
     pub fn taped(taped: &Taped) -> Result<Self, LogFault> {
         let Taped { length, small, butt, sweep, crook, flare } = *taped;
-        check(taped)?;
         let mean = |end: &End| (end.longer + end.shorter).half();
         let round = Self::new(mean(&small), mean(&butt), length, small.bark, butt.bark)?;
+        check(taped)?;
         let plain = |end: &End| end.longer == end.shorter && end.pith_off == Length::ZERO;
         let bows = sweep.is_some_and(|sweep| sweep.depth > Length::ZERO)
             || crook.is_some_and(|crook| crook.depth > Length::ZERO)
@@ -109,7 +124,8 @@ impl Log {
         }
         let figures = Figures::new(taped);
         let sections = stations(taped).into_iter().map(|z| figures.section(z)).collect();
-        Self::of_sections((mean(&small), mean(&butt)), length, (small.bark, butt.bark), sections)
+        let (diameters, barks) = ((mean(&small), mean(&butt)), (small.bark, butt.bark));
+        Ok(Self { even: true, ..Self::of_sections(diameters, length, barks, sections)? })
     }
 }
 
@@ -121,7 +137,7 @@ fn check(taped: &Taped) -> Result<(), LogFault> {
         if longer < shorter || longer > shorter * 2 {
             return Err(LogFault::Oval { end: name, longer, shorter });
         }
-        let radius = shorter.half();
+        let radius = end.reach(end.pith_clock);
         if !(Length::ZERO..radius).contains(&pith_off) {
             return Err(LogFault::Pith { end: name, off: pith_off, radius });
         }
@@ -149,20 +165,51 @@ fn check(taped: &Taped) -> Result<(), LogFault> {
     Ok(())
 }
 
-/// Where a log has sections: a few inches apart, and where its shape has a corner.
+impl End {
+    /// How far the surface of the wood is from the middle in a direction, rounded down to the nanometre.
+    fn reach(&self, clock: Angle) -> Length {
+        let [x, y] = of(clock);
+        let [lx, ly] = of(self.clock);
+        let (along, across) = (x * lx + y * ly, x * ly - y * lx);
+        let (a, b) = (self.longer.inches_f64() / 2.0, self.shorter.inches_f64() / 2.0);
+        Length::from_inches_f64_down(1.0 / norm(along / a, across / b))
+    }
+}
+
+/// Where a log has sections: where its shape has a corner, and between these as near to each other as it bends.
+///
+/// # Formula
+/// A curve of second derivative `f` is at most `f d^2 / 8` off the straight way between two of its points that are `d`
+/// apart.
 fn stations(taped: &Taped) -> Vec<f64> {
     let length = taped.length.inches_f64();
-    let count = section::steps(length / APART).max(2);
-    let mut all: Vec<f64> = (0..=count).map(|n| length * f64::from(n) / f64::from(count)).collect();
-    all.extend(taped.sweep.map(|sweep| sweep.at.inches_f64()));
-    all.extend(taped.crook.map(|crook| crook.at.inches_f64()));
-    if let Some(flare) = taped.flare {
-        let run = flare.length.inches_f64();
-        let parts = section::steps(run / 2.0).max(4);
-        all.extend((0..parts).map(|n| length - run * f64::from(n + 1) / f64::from(parts)));
+    let flare = taped.flare.map(|flare| (length - flare.length.inches_f64(), flare));
+    let mut corners = vec![0.0, length];
+    corners.extend(taped.sweep.map(|sweep| sweep.at.inches_f64()));
+    corners.extend(taped.crook.map(|crook| crook.at.inches_f64()));
+    corners.extend(flare.map(|(from, _)| from));
+    corners.sort_by(f64::total_cmp);
+    let (first, last) = clocks(taped);
+    let turned = (last - first).abs();
+    let mut all = vec![0.0];
+    for pair in corners.windows(2) {
+        let (from, to) = (pair[0], pair[1]);
+        let sweep = taped.sweep.map_or(0.0, |Sweep { depth, at, .. }| {
+            let at = at.inches_f64();
+            let run = if to <= at { at } else { length - at };
+            2.0 * depth.inches_f64() / (run * run)
+        });
+        let flare = flare.filter(|(begins, _)| *begins <= from).map_or(0.0, |(_, flare)| {
+            let run = flare.length.inches_f64();
+            flare.extra.inches_f64() / (run * run)
+        });
+        let by_bend = (to - from) * ((sweep + flare) / (8.0 * BENT)).sqrt();
+        let by_turn = (to - from) / length * turned / TURNED;
+        let parts = section::steps(by_bend.max(by_turn).max((to - from) / APART));
+        all.extend((1..=parts).map(|n| from + (to - from) * (f64::from(n) / f64::from(parts))));
     }
-    all.sort_by(f64::total_cmp);
-    all.dedup_by(|a, b| (*a - *b).abs() < 0.01);
+    // Corners may fall together.
+    all.dedup_by(|a, b| (*a - *b).abs() < NEAREST);
     if let Some(last) = all.last_mut() {
         *last = length;
     }
@@ -183,24 +230,29 @@ fn of(clock: Angle) -> [f64; 2] {
     [sin, cos]
 }
 
+/// Clocks of the longer axis at the small end and at the butt, thousandths of a degree, the short way round.
+fn clocks(taped: &Taped) -> (f64, f64) {
+    let is_round = |end: &End| end.longer == end.shorter;
+    let clock = |end: &End| f64::from(end.clock.as_millidegrees());
+    let (mut small, mut butt) = (clock(&taped.small), clock(&taped.butt));
+    if is_round(&taped.small) {
+        small = butt;
+    } else if is_round(&taped.butt) {
+        butt = small;
+    }
+    // An axis has no front: it turns by a quarter at most.
+    while butt - small > 90_000.0 {
+        butt -= 180_000.0;
+    }
+    while butt - small < -90_000.0 {
+        butt += 180_000.0;
+    }
+    (small, butt)
+}
+
 impl<'t> Figures<'t> {
     fn new(taped: &'t Taped) -> Self {
-        let is_round = |end: &End| end.longer == end.shorter;
-        let clock = |end: &End| f64::from(end.clock.as_millidegrees());
-        let (mut small, mut butt) = (clock(&taped.small), clock(&taped.butt));
-        if is_round(&taped.small) {
-            small = butt;
-        } else if is_round(&taped.butt) {
-            butt = small;
-        }
-        // An axis has no front: it turns by a quarter at most.
-        while butt - small > 90_000.0 {
-            butt -= 180_000.0;
-        }
-        while butt - small < -90_000.0 {
-            butt += 180_000.0;
-        }
-        Self { taped, length: taped.length.inches_f64(), clocks: (small, butt) }
+        Self { taped, length: taped.length.inches_f64(), clocks: clocks(taped) }
     }
 
     fn section(&self, z: f64) -> Section {
@@ -226,20 +278,43 @@ impl<'t> Figures<'t> {
         let radians = mix(self.clocks.0, self.clocks.1) * (std::f64::consts::PI / 180_000.0);
         let (s, c) = sin_cos(radians);
         let bark = mix(taped.small.bark.inches_f64(), taped.butt.bark.inches_f64());
-        let outline = |bark: f64| -> Vec<[f64; 2]> {
-            let point = |n: u32| {
-                let turn = std::f64::consts::TAU * f64::from(n) / f64::from(POINTS);
-                let (sin, cos) = sin_cos(turn);
-                // The ellipse's own normal.
-                let (nx, ny) = (cos / a, sin / b);
-                let run = bark / norm(nx, ny);
-                let (along, across) = (a * cos + nx * run, b * sin + ny * run);
-                // The longer axis points to (s, c), the shorter a quarter turn counterclockwise of it.
-                [middle[0] + along * s - across * c, middle[1] + along * c + across * s]
-            };
-            (0..POINTS).map(point).collect()
+        // The longer axis points to (s, c), the shorter a quarter turn counterclockwise of it.
+        let place = |along: f64, across: f64| {
+            [middle[0] + along * s - across * c, middle[1] + along * c + across * s]
         };
-        Section { z, wood: outline(0.0), bark: outline(bark), pith }
+        // Toward the same side at every station, however the longer axis turns: what lies between two points of
+        // neighbours is then next to straight.
+        let turn = |halves: u32| {
+            sin_cos(std::f64::consts::PI * f64::from(halves) / f64::from(POINTS) + radians)
+        };
+        // A point `out` times as far from the middle as that of the ellipse.
+        let point = |halves: u32, out: f64| {
+            let (sin, cos) = turn(halves);
+            (out * a * cos, out * b * sin)
+        };
+        // The ellipse's own normal.
+        let normal = |halves: u32| {
+            let (sin, cos) = turn(halves);
+            let (x, y) = (cos / a, sin / b);
+            let long = norm(x, y);
+            (x / long, y / long)
+        };
+        let wood = |n: u32| {
+            let (along, across) = point(2 * n, 1.0);
+            place(along, across)
+        };
+        // Where the sides that touch the ellipse half-way to the next point on either side meet, both moved out.
+        let out = 1.0 / sin_cos(std::f64::consts::PI / f64::from(POINTS)).1;
+        let over_bark = |n: u32| {
+            let (along, across) = point(2 * n, out);
+            let before = (2 * n + 2 * POINTS - 1) % (2 * POINTS);
+            let ((ax, ay), (bx, by)) = (normal(before), normal(2 * n + 1));
+            let run = bark / (1.0 + ax * bx + ay * by);
+            place(along + run * (ax + bx), across + run * (ay + by))
+        };
+        let wood = (0..POINTS).map(wood).collect();
+        let bark = (0..POINTS).map(over_bark).collect();
+        Section { z, wood, bark, pith }
     }
 
     /// Where the middle of a section lies off the straight line between the ends' middles.

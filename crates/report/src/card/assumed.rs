@@ -1,6 +1,7 @@
 //! What the plan takes for granted: every figure that would change it.
 
 use super::Sheet;
+use crate::grown;
 use crate::names::{self, exact, height, long};
 use crate::page::Page;
 use crate::terms::Terms;
@@ -23,7 +24,7 @@ pub(super) fn assumed(page: &mut Page, sheet: &Sheet<'_>, searched: &[Method]) {
     let width = longest.clamp(LEAST_NAME, MOST_NAME);
     page.heading("ASSUMED", "change any of these and the card changes");
     for (name, words) in [
-        ("log", "round and straight, pith at the centre".to_owned()),
+        ("log", shape(job)),
         ("bark", bark(job)),
         ("mill", mill(job)),
         ("kerf", kerf(job)),
@@ -133,6 +134,19 @@ pub(crate) fn policy(job: &impl Terms) -> String {
     }
 }
 
+/// What is taken for the log's shape.
+fn shape(job: &LogJob) -> String {
+    if job.told.taped.is_some() {
+        "as it was taped, its middle a smooth bow between the ends, ovals evenly from end to end, the \
+         pith straight from end to end but for the bow"
+            .to_owned()
+    } else if job.log.sections().is_some() {
+        "as it was measured, straight from station to station".to_owned()
+    } else {
+        "round and straight, pith at the centre".to_owned()
+    }
+}
+
 fn sawn(job: &LogJob, want: &NamedWant) -> String {
     if !want.accepted {
         return "not from this wood".to_owned();
@@ -145,5 +159,7 @@ fn sawn(job: &LogJob, want: &NamedWant) -> String {
         (None, _) => "; as many as come",
     };
     let wane = names::wane_limit(job, want.wane);
-    format!("sawn {thickness} x {width}{up}; {wane}{more}")
+    let allowed = grown::allowed(job, want.heart, want.tolerates);
+    let allowed: String = allowed.iter().map(|words| format!("; {words}")).collect();
+    format!("sawn {thickness} x {width}{up}; {wane}{allowed}{more}")
 }

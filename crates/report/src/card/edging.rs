@@ -15,7 +15,13 @@ pub(super) fn edging(page: &mut Page, sheet: &Sheet<'_>) {
     }
     page.heading("EDGING", "when the log is done; numbers are the passes that freed them");
     let stages = order.edgings.iter().flat_map(|edging| &edging.stages);
-    if stages.into_iter().any(|stage| shim(sheet, stage.rest.lift) != width(sheet.job, 0.0)) {
+    if sheet.job.log.sections().is_some() {
+        page.say(
+            "A waney edge is set by its centre line: how high the middle of the width stands over the \
+             bed at either end of the wood.",
+        );
+    } else if stages.into_iter().any(|stage| shim(sheet, stage.rest.lift) != width(sheet.job, 0.0))
+    {
         page.say(
             "A centre line is level when the middle of the width stands equally high over the bed at \
              both ends.",
@@ -68,8 +74,50 @@ fn stand(sheet: &Sheet<'_>, n: usize, stage: &Stage, together: &[&Edging]) -> St
     }
 }
 
+/// Where the centre line of a flitch of a log that is not round and straight must stand: it need not be level.
+fn centre_lines(sheet: &Sheet<'_>, n: usize, together: &[&Edging]) -> String {
+    let mut alike: Vec<(String, Vec<PartId>)> = Vec::new();
+    for (edging, middles) in sheet.plan.order.edgings.iter().zip(&sheet.plan.replayed.edging_middle)
+    {
+        let here = together.iter().any(|of| of.part == edging.part);
+        let Some((small, butt)) = middles.get(n).copied().flatten().filter(|_| here) else {
+            continue;
+        };
+        let [small, butt] = [small, butt].map(|middle| width(sheet.job, middle));
+        let stands = if small == butt {
+            format!("{small} at both ends")
+        } else {
+            format!("{small} at the small end, {butt} at the butt")
+        };
+        match alike.iter_mut().find(|(known, _)| *known == stands) {
+            Some((_, parts)) => parts.push(edging.part),
+            None => alike.push((stands, vec![edging.part])),
+        }
+    }
+    match alike.as_slice() {
+        [] => String::new(),
+        [(stands, _)] => format!("; shim until its centre line stands {stands}"),
+        alike => {
+            let each: Vec<String> = alike
+                .iter()
+                .map(|(stands, parts)| format!("of {} {stands}", numbers(parts)))
+                .collect();
+            format!("; shim until the centre line stands: {}", each.join("; "))
+        }
+    }
+}
+
 /// What is shimmed under the small ends: a hint, for it is the centre line that must be level.
 fn shims(sheet: &Sheet<'_>, n: usize, together: &[&Edging]) -> String {
+    if sheet.job.log.sections().is_some() {
+        let on_bark = |edging: &&&Edging| {
+            edging.stages.get(n).is_some_and(|stage| stage.rest.on == Support::Bark)
+        };
+        return match together.iter().find(on_bark) {
+            Some(_) => centre_lines(sheet, n, together),
+            None => String::new(),
+        };
+    }
     let lifts: Vec<Length> = together
         .iter()
         .filter_map(|edging| edging.stages.get(n))

@@ -6,28 +6,32 @@
 //! from each other. The scale is the smallest at which they are, and where a page is not wide enough for
 //! that, there is no drawing: a drawing that merges two cuts would mislead.
 
+mod outline;
+
 use super::Sheet;
+use crate::grown;
 use crate::page::Page;
-use pithward_geometry::{Claim, Rest};
+use outline::{Outline, hatch};
+use pithward_geometry::{Angle, Claim, Flaw};
 use pithward_measure::Length;
 
 /// Columns of the narrowest drawing that is made, and of the widest that leaves room for numbers.
 const NARROWEST: i64 = 48;
 const WIDEST: i64 = 68;
 
-/// Empty columns on either side of the round: room for a number on its line.
+/// Empty columns on either side of the wood: room for a number on its line.
 const MARGIN: i64 = 2;
 
 /// Columns from one number to the next, when both have two digits.
 const DIGITS: i64 = 3;
 
-/// A plane in the log frame.
+/// A plane in the order's frame, seen from the small end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Cut {
     number: u32,
     /// Level as the log first lies; upright else.
     level: bool,
-    /// From the pith, up or to the right.
+    /// From the frame's axis, which begins on the pith, up or to the right.
     at: Length,
     /// Where it begins and ends across, as far as earlier cuts bound it.
     from: Length,
@@ -51,22 +55,42 @@ pub(super) fn end_view(page: &mut Page, sheet: &Sheet<'_>) {
     } else {
         page.say("Numbers at the right: the passes. The marks : and - are edging cuts.");
     }
+    legend(page, sheet);
 }
 
-/// Where the passes lie in the log frame; `None` when one is neither level nor upright there.
+/// What the other marks are, of a log that is not round, straight and sound.
+fn legend(page: &mut Page, sheet: &Sheet<'_>) {
+    let (job, log) = (sheet.job, &sheet.job.log);
+    if log.is_round() {
+        return;
+    }
+    let mut said: Vec<String> = Vec::new();
+    for flaw in log.flaws() {
+        let (letter, name) = (hatch(flaw.kind), flaw.kind.name());
+        let words = format!("{letter} {name}, {}", grown::stretch(job, log, flaw));
+        if !said.contains(&words) {
+            said.push(words);
+        }
+    }
+    let flaws: String = said.iter().map(|words| format!("; {words}")).collect();
+    page.say(&format!("The mark + is the pith{flaws}."));
+}
+
+/// Where the passes lie in the order's frame; `None` when one is neither level nor upright there.
 fn cuts(sheet: &Sheet<'_>) -> Option<Vec<Cut>> {
     let plan = sheet.plan;
-    let edge = sheet.job.log.butt();
+    let edge = sheet.job.log.widest_over_bark();
     // What is left of the log: from below up, and from left to right.
     let (mut rows, mut columns) = ((-edge, edge), (-edge, edge));
     let mut cuts = Vec::new();
     let mut number = 0;
-    for (stage, pith) in plan.order.stages.iter().zip(&plan.replayed.pith) {
-        let pith = level_pith(*pith)?;
+    for (stage, (axis, _)) in plan.order.stages.iter().zip(&plan.replayed.pith) {
+        // The axis begins on the pith at the small end, and lies level.
+        let axis = Length::from_inches_f64(*axis);
         for pass in &stage.passes {
             number += 1;
-            let away = pass.height - pith;
-            let (level, at) = side(&stage.rest, away)?;
+            let away = pass.height - axis;
+            let (level, at) = side(quarters(stage.rest.turn, plan.order.frame.turn), away)?;
             let (from, to) = if level { columns } else { rows };
             cuts.push(Cut { number, level, at, from, to });
             let kept = if level { &mut rows } else { &mut columns };
@@ -76,15 +100,14 @@ fn cuts(sheet: &Sheet<'_>) -> Option<Vec<Cut>> {
     Some(cuts)
 }
 
-/// Height of the pith where it lies level.
-fn level_pith((small, butt): (f64, f64)) -> Option<Length> {
-    let (small, butt) = (Length::from_inches_f64(small), Length::from_inches_f64(butt));
-    ((small - butt).abs() < Length::nm(10_000)).then_some(small)
+/// How far a direction is turned from the one that is up for face A, thousandths of a degree within a full turn.
+fn quarters(turn: Angle, up: Angle) -> i32 {
+    (turn.as_millidegrees() - up.as_millidegrees()).rem_euclid(360_000)
 }
 
-/// Whether a plane so far above the pith is level in the log frame, and where it lies there.
-fn side(rest: &Rest, away: Length) -> Option<(bool, Length)> {
-    match rest.turn.as_millidegrees().rem_euclid(360_000) {
+/// Whether a plane so far above the axis is level in the frame, and where it lies there.
+fn side(quarters: i32, away: Length) -> Option<(bool, Length)> {
+    match quarters {
         0 => Some((true, away)),
         90_000 => Some((false, away)),
         180_000 => Some((true, -away)),
@@ -95,8 +118,9 @@ fn side(rest: &Rest, away: Length) -> Option<(bool, Length)> {
 
 /// Characters being drawn, row by row from the top.
 struct Drawing {
+    outline: Outline,
+    /// Columns of the wood.
     columns: i64,
-    diameter: f64,
     cells: Vec<Vec<char>>,
     /// Numbers at the right of each row.
     numbers: Vec<String>,
@@ -105,7 +129,8 @@ struct Drawing {
 impl Drawing {
     /// The drawing; `None` when no page is wide enough to keep the cuts apart.
     fn of(sheet: &Sheet<'_>, cuts: &[Cut]) -> Option<Self> {
-        let at = |half: i64| Self::blank(sheet.job.log.small_end(), half * 2);
+        let outline = Outline::of(&sheet.job.log, &sheet.plan.order.frame);
+        let at = |half: i64| Self::blank(outline.clone(), half * 2);
         // Room for a number of two digits on every line; else the widest, numbers by turns on two rows.
         let roomy = (NARROWEST / 2..=WIDEST / 2).map(at).find(|d| d.tells_apart(cuts, DIGITS));
         let widest = || Some(at(WIDEST / 2)).filter(|drawing| drawing.tells_apart(cuts, 2));
@@ -115,15 +140,30 @@ impl Drawing {
         })
     }
 
-    fn blank(diameter: Length, columns: i64) -> Self {
-        let rows = usize::try_from(columns / 2).unwrap_or(0);
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a few dozen rows; an end is at most twice as high as wide"
+    )]
+    fn blank(outline: Outline, columns: i64) -> Self {
+        let scale = columns as f64 / outline.width();
+        let rows = (outline.height() * scale / 2.0 - 1e-9).ceil().max(1.0) as usize;
         let width = usize::try_from(columns + 2 * MARGIN).unwrap_or(0);
         Self {
+            outline,
             columns,
-            diameter: diameter.inches_f64(),
             cells: vec![vec![' '; width]; rows],
             numbers: vec![String::new(); rows],
         }
+    }
+
+    /// Columns of an inch.
+    fn scale(&self) -> f64 {
+        self.columns as f64 / self.outline.width()
+    }
+
+    fn rows(&self) -> i64 {
+        i64::try_from(self.cells.len()).unwrap_or(0)
     }
 
     /// Whether level cuts fall on rows of their own, and upright ones this far apart.
@@ -142,22 +182,18 @@ impl Drawing {
     /// The row at whose foot a level plane lies.
     #[allow(clippy::cast_possible_truncation, reason = "a few dozen rows")]
     fn row(&self, up: Length) -> i64 {
-        let rows = self.columns as f64 / 2.0;
-        (rows * (0.5 - up.inches_f64() / self.diameter)).round() as i64 - 1
+        ((self.outline.top - up.inches_f64()) * self.scale() / 2.0).round() as i64 - 1
     }
 
     /// The column in which an upright plane lies.
     #[allow(clippy::cast_possible_truncation, reason = "a few dozen columns")]
     fn column(&self, right: Length) -> i64 {
-        (self.columns as f64 * (0.5 + right.inches_f64() / self.diameter)).floor() as i64
+        ((right.inches_f64() - self.outline.left) * self.scale()).floor() as i64
     }
 
-    /// Columns from the middle to the round at a height given in rows from the top; `None` outside it.
-    fn reach(&self, rows: f64) -> Option<f64> {
-        let radius = self.columns as f64 / 2.0;
-        let up = radius - 2.0 * rows;
-        let square = radius * radius - up * up;
-        (square >= 0.0).then(|| square.sqrt())
+    /// Height at so many rows from the top, from the axis, inches.
+    fn height(&self, rows: f64) -> f64 {
+        self.outline.top - 2.0 * rows / self.scale()
     }
 
     fn put(&mut self, row: i64, column: i64, c: char) {
@@ -169,6 +205,9 @@ impl Drawing {
     }
 
     fn draw(&mut self, sheet: &Sheet<'_>, cuts: &[Cut]) {
+        for flaw in sheet.job.log.flaws() {
+            self.flaw(sheet, flaw);
+        }
         for cut in cuts.iter().filter(|cut| cut.level) {
             self.level(cut);
         }
@@ -176,7 +215,10 @@ impl Drawing {
             self.upright(cut);
         }
         self.edging(sheet, cuts);
-        self.outline();
+        self.rim();
+        if !sheet.job.log.is_round() {
+            self.put(self.crossing(Length::ZERO), self.column(Length::ZERO), '+');
+        }
         let row = self.number_row();
         self.names(sheet, row);
         let mut upright: Vec<&Cut> = cuts.iter().filter(|cut| !cut.level).collect();
@@ -188,12 +230,33 @@ impl Drawing {
         }
     }
 
-    /// First and last column of the wood in a row.
+    /// First and last column of the wood in a row; the first after the last where there is none.
     #[allow(clippy::cast_possible_truncation, reason = "a few dozen columns")]
     fn wood(&self, row: i64) -> (i64, i64) {
-        let middle = self.columns / 2;
-        let reach = self.reach(row as f64 + 0.5).unwrap_or(0.0);
-        (middle - reach.round() as i64, middle + reach.round() as i64 - 1)
+        let column = |at: f64| ((at - self.outline.left) * self.scale()).round() as i64;
+        match self.outline.across(self.height(row as f64 + 0.5)) {
+            Some((from, to)) => (column(from), column(to) - 1),
+            None => (self.columns / 2, self.columns / 2 - 1),
+        }
+    }
+
+    /// Where a flaw is at its end nearest to the small end.
+    fn flaw(&mut self, sheet: &Sheet<'_>, flaw: &Flaw) {
+        let regions = outline::regions(&sheet.job.log, &sheet.plan.order.frame, flaw);
+        let (letter, dense) = (hatch(flaw.kind), outline::is_thin(flaw));
+        for row in 0..self.rows() {
+            let (from, to) = self.wood(row);
+            for column in from..=to {
+                let at = [
+                    self.outline.left + (column as f64 + 0.5) / self.scale(),
+                    self.height(row as f64 + 0.5),
+                ];
+                let drawn = dense || (row + column) % 2 == 0;
+                if drawn && regions.iter().any(|region| outline::holds(region, at)) {
+                    self.put(row, column, letter);
+                }
+            }
+        }
     }
 
     fn level(&mut self, cut: &Cut) {
@@ -220,14 +283,15 @@ impl Drawing {
 
     /// The cuts of edging that bound a piece where no pass does.
     fn edging(&mut self, sheet: &Sheet<'_>, cuts: &[Cut]) {
+        let up = sheet.plan.order.frame.turn;
         // A side that a pass has made is drawn already.
         let kerf = sheet.job.mill.kerf;
         let sawn = |side: Length| cuts.iter().any(|cut| cut.level && (cut.at - side).abs() <= kerf);
         for piece in sheet.plan.order.pieces.iter().filter(|piece| piece.strip.is_some()) {
-            let Some((across, up)) = upright_box(&piece.claim) else { continue };
-            if piece.claim.turn.as_millidegrees().rem_euclid(180_000) == 0 {
+            let Some((across, rise)) = upright_box(&piece.claim, up) else { continue };
+            if quarters(piece.claim.turn, up) % 180_000 == 0 {
                 for column in [across.0, across.1].map(|side| self.column(side)) {
-                    for row in self.row(up.1) + 1..=self.row(up.0) {
+                    for row in self.row(rise.1) + 1..=self.row(rise.0) {
                         // A shorter piece may begin past the small end: there is no wood of it here.
                         let (from, to) = self.wood(row);
                         if (from..=to).contains(&column) {
@@ -236,7 +300,7 @@ impl Drawing {
                     }
                 }
             } else {
-                for side in [up.0, up.1].into_iter().filter(|side| !sawn(*side)) {
+                for side in [rise.0, rise.1].into_iter().filter(|side| !sawn(*side)) {
                     let row = self.crossing(side);
                     let (first, last) = self.wood(row);
                     let (from, to) = (self.column(across.0) + 1, self.column(across.1) - 1);
@@ -251,14 +315,15 @@ impl Drawing {
     /// The row that a level plane crosses.
     #[allow(clippy::cast_possible_truncation, reason = "a few dozen rows")]
     fn crossing(&self, up: Length) -> i64 {
-        let rows = self.columns as f64 / 2.0;
-        (rows * (0.5 - up.inches_f64() / self.diameter)).floor() as i64
+        ((self.outline.top - up.inches_f64()) * self.scale() / 2.0).floor() as i64
     }
 
     /// The section of every piece, where there is room for it.
     fn names(&mut self, sheet: &Sheet<'_>, numbers: i64) {
         for (piece, named) in sheet.plan.order.pieces.iter().zip(&sheet.pieces) {
-            let (Some(named), Some((across, up))) = (named, upright_box(&piece.claim)) else {
+            let (Some(named), Some((across, up))) =
+                (named, upright_box(&piece.claim, sheet.plan.order.frame.turn))
+            else {
                 continue;
             };
             let section = named.size.section().to_string();
@@ -295,9 +360,9 @@ impl Drawing {
         }
     }
 
-    /// The row for the numbers of upright cuts: the nearest to the pith that no edging cut crosses.
+    /// The row for the numbers of upright cuts: the nearest to the middle that no edging cut crosses.
     fn number_row(&self) -> i64 {
-        let middle = self.columns / 4;
+        let middle = self.rows() / 2;
         let free = |row: i64| {
             let cells = usize::try_from(row).ok().and_then(|row| self.cells.get(row));
             cells.is_some_and(|cells| !cells.contains(&'-') && !cells.contains(&'_'))
@@ -308,23 +373,35 @@ impl Drawing {
             .unwrap_or(middle)
     }
 
-    /// The round.
-    fn outline(&mut self) {
-        for row in 0..self.columns / 2 {
+    /// The rim of the wood.
+    fn rim(&mut self) {
+        let widest = self.widest_row();
+        for row in 0..self.rows() {
             let (from, to) = self.wood(row);
-            // Where the round runs flat it takes the columns up to the next row toward its middle.
-            let inner = if row < self.columns / 4 { row - 1 } else { row + 1 };
-            let (inner_from, inner_to) = match self.reach(inner as f64 + 0.5) {
-                Some(_) => self.wood(inner),
-                None => (self.columns / 2, self.columns / 2 - 1),
+            // Where the rim runs flat it takes the columns up to the next row toward its middle.
+            let inner = if row < widest { row - 1 } else { row + 1 };
+            let (inner_from, inner_to) = match self.wood(inner) {
+                (first, last) if first <= last => (first, last),
+                _ => ((from + to + 1) / 2, (from + to - 1) / 2),
             };
-            for column in from..=(inner_from - 1).max(from) {
+            for column in from..=(inner_from - 1).clamp(from, to.max(from)) {
                 self.put(row, column, '.');
             }
-            for column in (inner_to + 1).min(to)..=to {
+            for column in (inner_to + 1).clamp(from.min(to), to)..=to {
                 self.put(row, column, '.');
             }
         }
+    }
+
+    /// The row below which the rim closes in again; of those that are as wide, the one after the middle.
+    fn widest_row(&self) -> i64 {
+        let wide = |row: i64| {
+            let (from, to) = self.wood(row);
+            to - from
+        };
+        let most = (0..self.rows()).map(wide).max().unwrap_or(0);
+        let rows: Vec<i64> = (0..self.rows()).filter(|row| wide(*row) == most).collect();
+        rows.get(rows.len() / 2).copied().unwrap_or(0)
     }
 
     fn lines(&self) -> Vec<String> {
@@ -339,12 +416,12 @@ impl Drawing {
 /// An interval across or up.
 type Ends = (Length, Length);
 
-/// Where a box lies across and up in the log frame; `None` when its frame is turned by no quarter.
-fn upright_box(claim: &Claim) -> Option<(Ends, Ends)> {
+/// Where a box lies across and up in the order's frame; `None` when its own is turned by no quarter from that.
+fn upright_box(claim: &Claim, up: Angle) -> Option<(Ends, Ends)> {
     let (u, h) = ((claim.u.from, claim.u.to), (claim.h.from, claim.h.to));
     let mirrored = |(from, to): Ends| (-to, -from);
     // `h` points to the turn, `u` a quarter clockwise of it: down when `h` points right.
-    match claim.turn.as_millidegrees().rem_euclid(360_000) {
+    match quarters(claim.turn, up) {
         0 => Some((u, h)),
         90_000 => Some((h, mirrored(u))),
         180_000 => Some((mirrored(u), mirrored(h))),

@@ -1,6 +1,6 @@
 //! The faces in the order in which they are sawn, pass by pass.
 
-use super::{Sheet, setup};
+use super::{Sheet, hazards, rest_words};
 use crate::names::{height, width};
 use crate::page::Page;
 use pithward_geometry::replay::PassFact;
@@ -20,7 +20,7 @@ pub(super) fn faces(page: &mut Page, sheet: &Sheet<'_>) {
     for (n, stage) in stages.iter().enumerate() {
         // A stage's last pass opens the face of its own letter.
         let face = Face::ALL.get(n).map_or('?', |face| face.letter());
-        page.heading(&format!("FACE {face}"), &turn(last, &stage.rest));
+        page.heading(&format!("FACE {face}"), &turn(sheet, last, &stage.rest));
         if last.is_some() {
             page.say(&lie(sheet, n, stage));
         }
@@ -43,10 +43,15 @@ pub(super) fn faces(page: &mut Page, sheet: &Sheet<'_>) {
 }
 
 /// How the log comes from one rest into the next.
-fn turn(last: Option<&Rest>, rest: &Rest) -> String {
-    let Some(last) = last else {
-        return "on its bark, 12 o'clock mark up".to_owned();
-    };
+fn turn(sheet: &Sheet<'_>, last: Option<&Rest>, rest: &Rest) -> String {
+    match last {
+        None if sheet.job.log.is_round() => "on its bark, 12 o'clock mark up".to_owned(),
+        None => format!("on its bark, {} up", rest_words::up(rest)),
+        Some(last) => turned(last, rest),
+    }
+}
+
+fn turned(last: &Rest, rest: &Rest) -> String {
     let by = (rest.turn.as_millidegrees() - last.turn.as_millidegrees()).rem_euclid(FULL_TURN);
     let turn = match by {
         0 => "no turn".to_owned(),
@@ -73,11 +78,12 @@ fn turn(last: Option<&Rest>, rest: &Rest) -> String {
 /// How it lies after a turn, and what proves it.
 fn lie(sheet: &Sheet<'_>, n: usize, stage: &Stage) -> String {
     let rest = &stage.rest;
-    let mark = match rest.turn.as_millidegrees().rem_euclid(FULL_TURN) {
-        0 => "The 12 o'clock mark is up",
-        HALF_TURN => "The 12 o'clock mark is down",
-        QUARTER_TURN => "The 12 o'clock mark is at the stops",
-        _ => "The 12 o'clock mark is away from the stops",
+    let mark = if sheet.job.log.is_round() {
+        mark(rest).to_owned()
+    } else {
+        let lying = rest_words::lying(&sheet.job.log, rest);
+        let so = if lying.is_empty() { String::new() } else { format!(": {lying}") };
+        format!("The 12 o'clock mark points to {}{so}", rest_words::mark(rest))
     };
     let stops = match rest.against {
         Some(face) => format!("Press face {} flat against the stops. ", face.letter()),
@@ -85,15 +91,25 @@ fn lie(sheet: &Sheet<'_>, n: usize, stage: &Stage) -> String {
     };
     match rest.on {
         Support::Bark => {
-            let again = if setup::is_raised(sheet, rest) { "LEVEL THE PITH AGAIN. " } else { "" };
-            format!("{mark}. {stops}{again}{}", setup::level(sheet, n, rest))
-        }
-        Support::Face(_) | Support::SawnEdge if rest.lift == Length::ZERO => {
-            format!("{mark}. {stops}It lies flat: sweep the bed, nothing to raise. Clamp.")
+            let level = rest_words::level(sheet, n, rest);
+            let again = if level.starts_with("Nothing") { "" } else { "LEVEL THE PITH AGAIN. " };
+            let flare = rest_words::flare(sheet, n, rest);
+            let flare = flare.map_or(String::new(), |words| format!(" {words}"));
+            format!("{mark}. {stops}{again}{level}{flare}")
         }
         Support::Face(_) | Support::SawnEdge => {
-            format!("{mark}. {stops}{}", setup::level(sheet, n, rest))
+            format!("{mark}. {stops}{}", rest_words::flat(sheet, n))
         }
+    }
+}
+
+/// Where the mark is, of a log that is turned by quarters from its own 12 o'clock.
+fn mark(rest: &Rest) -> &'static str {
+    match rest.turn.as_millidegrees().rem_euclid(FULL_TURN) {
+        0 => "The 12 o'clock mark is up",
+        HALF_TURN => "The 12 o'clock mark is down",
+        QUARTER_TURN => "The 12 o'clock mark is at the stops",
+        _ => "The 12 o'clock mark is away from the stops",
     }
 }
 
@@ -110,6 +126,9 @@ fn passes(page: &mut Page, sheet: &Sheet<'_>, n: usize, stage: &Stage, number: &
             && let Some(fact) = facts.and_then(|facts| facts.first())
         {
             words += &format!("; {}", opening(sheet, fact));
+        }
+        if hazards::near_metal(sheet, n, i + 1) {
+            words += &format!("; {}", hazards::MARK);
         }
         let at = column(&job.scale.bare(pass.printed).to_string());
         let drop = drop.map_or(String::new(), |drop| job.scale.bare(drop).to_string());
@@ -204,13 +223,13 @@ mod tests {
         let second = rest(180, Support::Face(Face::A), None);
         let third = rest(90, Support::Bark, Some(Face::A));
         let fourth = rest(270, Support::Face(Face::C), Some(Face::B));
-        assert_eq!(turn(Some(&first), &second), "TURN HALF ROUND (180): face A down on the bed");
+        assert_eq!(turned(&first, &second), "TURN HALF ROUND (180): face A down on the bed");
         assert_eq!(
-            turn(Some(&second), &third),
+            turned(&second, &third),
             "TURN A QUARTER (90): face A against the side stops, bark down"
         );
         assert_eq!(
-            turn(Some(&third), &fourth),
+            turned(&third, &fourth),
             "TURN HALF ROUND (180): face C down on the bed, face B against the side stops"
         );
     }

@@ -9,7 +9,7 @@ use pithward_optimizer::{Planned, Tally, WantId};
 /// One plain sentence from the proof, and the methods side by side.
 pub(super) fn proof(page: &mut Page, sheet: &Sheet<'_>, planned: &Planned) {
     page.heading("HOW GOOD", "");
-    page.say(&sentence(planned));
+    page.say(&sentence(sheet, planned));
     let counted = sheet.job.wants.iter().any(|want| want.count.is_some());
     let first = if counted {
         format!(", {COUNT_FIRST} times that for a piece within a count, so that counts come first")
@@ -23,7 +23,7 @@ pub(super) fn proof(page: &mut Page, sheet: &Sheet<'_>, planned: &Planned) {
     }
 }
 
-fn sentence(planned: &Planned) -> String {
+fn sentence(sheet: &Sheet<'_>, planned: &Planned) -> String {
     let (plan, proof) = (&planned.plan, &planned.proof);
     let by = if proof.methods.len() == 1 { "this method" } else { "these methods" };
     let worth = match above(plan.worth, proof.worth_bound) {
@@ -41,9 +41,30 @@ fn sentence(planned: &Planned) -> String {
         )
     };
     let methods = names::methods(&proof.methods);
+    format!("{worth}, {board_feet}. It speaks for {methods}, {}", ground(sheet))
+}
+
+/// On which log the proof stands, and what it does not speak for.
+fn ground(sheet: &Sheet<'_>) -> String {
+    if sheet.job.log.is_round() {
+        return "on a round straight log, the planes at any height and on no grid; another way of \
+                sawing may give more."
+            .to_owned();
+    }
+    let log = match (sheet.job.log.sections(), sheet.job.log.flaws()) {
+        (Some(_), []) => "on the log as it was measured",
+        (Some(_), _) => "on the log as it was measured and with the flaws that were told",
+        (None, _) => "on a round straight log with the flaws that were told",
+    };
+    let rests = &sheet.plan.rests;
+    let tried = match (rests.tried, rests.ruled_out) {
+        (0 | 1, _) => "no other way was tried".to_owned(),
+        (tried, 0) => format!("{tried} ways of laying it were tried"),
+        (tried, out) => format!("{tried} ways of laying it were tried and {out} more ruled out"),
+    };
     format!(
-        "{worth}, {board_feet}. It speaks for {methods}, on a round straight log, the planes at any \
-         height and on no grid; another way of sawing may give more."
+        "{log}, laid as this card says; {tried}, which is no proof for all others. Another way of \
+         laying or of sawing it may give more."
     )
 }
 

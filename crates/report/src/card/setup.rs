@@ -1,9 +1,10 @@
 //! The head of the card, and how the log is laid down.
 
-use super::Sheet;
+use super::{Sheet, hazards, rest_words};
+use crate::grown;
 use crate::names::{self, capital, count, height, percent, tenths};
 use crate::page::Page;
-use pithward_geometry::Rest;
+use pithward_geometry::{End, Rest};
 use pithward_job::{BarkSource, LogJob};
 use pithward_measure::Length;
 
@@ -18,12 +19,37 @@ pub(super) fn title(page: &mut Page, sheet: &Sheet<'_>) {
 pub(crate) fn log(job: &LogJob) -> String {
     let species =
         job.species.map_or(String::new(), |species| format!(", {}", names::species(species)));
-    names::log(job, &job.log) + &species
+    match (job.told.taped, job.log.sections()) {
+        (Some(taped), _) => {
+            let [small, butt] = [taped.small, taped.butt].map(|end| across(job, &end));
+            let length = names::long(job, taped.length);
+            format!("{small} small end, {butt} butt, {length} long{species}")
+        }
+        (None, Some(_)) => format!("{}{species}, mean diameters", names::log(job, &job.log)),
+        (None, None) => names::log(job, &job.log) + &species,
+    }
 }
 
-/// Bark, method, and what comes out.
+/// An end as it was taped: one diameter, or two.
+fn across(job: &LogJob, end: &End) -> String {
+    let shorter = names::exact(job, end.shorter);
+    if end.longer == end.shorter {
+        return shorter;
+    }
+    // The unit once.
+    let longer = names::exact(job, end.longer);
+    let bare = longer.rsplit_once(' ').map_or(longer.as_str(), |(figure, _)| figure);
+    format!("{bare} x {shorter}")
+}
+
+/// Shape, flaws, bark, method, what comes out, and how it is laid.
 pub(crate) fn facts(page: &mut Page, sheet: &Sheet<'_>) {
     let plan = sheet.plan;
+    let shape = grown::shape(sheet.job, &sheet.job.log, &sheet.job.told);
+    if !shape.is_empty() {
+        page.hang("  shape   ", &shape.join("; "));
+    }
+    hazards::facts(page, sheet);
     page.hang("  bark    ", &bark(sheet));
     page.hang("  sawn    ", &format!("{}: {}", capital(plan.method.name()), work(sheet)));
     let out = format!(
@@ -33,6 +59,9 @@ pub(crate) fn facts(page: &mut Page, sheet: &Sheet<'_>) {
         percent(plan.share_of_solid)
     );
     page.hang("  gives   ", &out);
+    if let Some(choice) = rest_words::choice(sheet) {
+        page.hang("  laid    ", &choice);
+    }
 }
 
 fn bark(sheet: &Sheet<'_>) -> String {
@@ -71,12 +100,18 @@ fn work(sheet: &Sheet<'_>) -> String {
 pub(super) fn set_up(page: &mut Page, sheet: &Sheet<'_>) {
     page.heading("SET-UP", "");
     page.item("Knock off mud and stones; look for metal.");
-    page.item(
-        "Small end toward you. The log is taken as round and straight: any side may be up. Mark \
-         12 o'clock and the pith on the small end, the pith on the butt.",
-    );
-    if let Some(stage) = sheet.plan.order.stages.first() {
-        page.item(&level(sheet, 0, &stage.rest));
+    hazards::before(page, sheet);
+    let first = sheet.plan.order.stages.first();
+    match first.filter(|_| !sheet.job.log.is_round()) {
+        Some(stage) => lay(page, sheet, &stage.rest),
+        None => page.item(
+            "Small end toward you. The log is taken as round and straight: any side may be up. Mark \
+             12 o'clock and the pith on the small end, the pith on the butt.",
+        ),
+    }
+    if let Some(stage) = first {
+        page.item(&rest_words::level(sheet, 0, &stage.rest));
+        rest_words::flare(sheet, 0, &stage.rest).iter().for_each(|words| page.item(words));
     }
     page.item(
         "Blade heights are from the bed to the underside of the cut, on the mill's own scale. \
@@ -84,28 +119,21 @@ pub(super) fn set_up(page: &mut Page, sheet: &Sheet<'_>) {
     );
 }
 
-/// Whether something must be raised to level the pith.
-pub(super) fn is_raised(sheet: &Sheet<'_>, rest: &Rest) -> bool {
-    height(sheet.job, rest.lift) != height(sheet.job, Length::ZERO)
-}
-
-/// What to raise, and the pith's height that proves it.
-pub(super) fn level(sheet: &Sheet<'_>, stage: usize, rest: &Rest) -> String {
-    let job = sheet.job;
-    let pith = sheet.plan.replayed.pith.get(stage);
-    let pith = pith.map(|(small, butt)| [*small, *butt].map(Length::from_inches_f64));
-    let reads = match pith.map(|[small, butt]| [height(job, small), height(job, butt)]) {
-        Some([small, butt]) if small == butt => {
-            format!("the pith stands {small} over the bed at both ends")
-        }
-        Some([small, butt]) => {
-            format!("the pith stands {small} over the bed at the small end and {butt} at the butt")
-        }
-        None => "the pith is level".to_owned(),
-    };
-    if !is_raised(sheet, rest) {
-        return format!("Nothing to raise: {reads}. Clamp.");
-    }
-    let lift = height(job, rest.lift);
-    format!("Raise the small end {lift}, until {reads}; the pith decides, not the lift. Clamp.")
+/// Which side comes up, of a log that is not the same from every side.
+fn lay(page: &mut Page, sheet: &Sheet<'_>, rest: &Rest) {
+    page.item(
+        "Small end toward you. Mark 12 o'clock on it as it was when the log was measured, and the \
+         pith on both ends.",
+    );
+    let lying = rest_words::lying(&sheet.job.log, rest);
+    let so = if lying.is_empty() { String::new() } else { format!(": {lying}") };
+    let mark = rest_words::mark(rest);
+    page.item(&match rest.turn.as_millidegrees().rem_euclid(360_000) {
+        0 => format!("It lies as it was measured, 12 o'clock up{so}."),
+        _ => format!(
+            "Turn it until {} is up; the 12 o'clock mark then points to {mark}{so}.",
+            rest_words::up(rest)
+        ),
+    });
+    rest_words::bow_advice(sheet).iter().for_each(|words| page.item(words));
 }

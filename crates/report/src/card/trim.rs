@@ -1,4 +1,6 @@
 //! Cutting to length: where every strip is crosscut, from its butt end.
+//!
+//! A strip whose butt is rotten, or runs out of the wood, is first cut back to where its first piece begins.
 
 use super::Sheet;
 use crate::names::{self, Named, long, numbers};
@@ -6,15 +8,22 @@ use crate::page::Page;
 use pithward_geometry::{PartId, Piece};
 use pithward_measure::Length;
 
-/// One cut along a strip: what it is called, and its length from end to end with its trim.
-type Cuts = Vec<(Named, Length)>;
+/// One cut along a strip, from the butt.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Cut {
+    named: Named,
+    /// From end to end with its trim.
+    length: Length,
+    /// What is cut off before it, the blade's own kerf left out; none where it begins at the last cut.
+    off: Length,
+}
 
 /// Sizes wider than this push their own words aside, not everybody's.
 const WIDEST_SIZES: usize = 24;
 
 /// The list of crosscuts; strips that are cut alike stand together.
 pub(super) fn trim(page: &mut Page, sheet: &Sheet<'_>) {
-    let mut rows: Vec<(Cuts, Vec<PartId>)> = Vec::new();
+    let mut rows: Vec<(Vec<Cut>, Vec<PartId>)> = Vec::new();
     let pieces = &sheet.plan.order.pieces;
     let mut seen: Vec<(PartId, Option<PartId>)> = Vec::new();
     for piece in pieces {
@@ -35,15 +44,13 @@ pub(super) fn trim(page: &mut Page, sheet: &Sheet<'_>) {
     let rows: Vec<(String, String)> = rows
         .iter()
         .map(|(cuts, parts)| {
-            let sizes = names::sizes(cuts.iter().map(|(named, _)| *named));
-            let lengths: Vec<String> =
-                cuts.iter().map(|(_, length)| long(sheet.job, *length)).collect();
+            let sizes = names::sizes(cuts.iter().map(|cut| cut.named));
             let cut = match cuts.as_slice() {
-                [(_, length)] if *length == whole => "the whole length, nothing to cut".to_owned(),
-                [(_, first), ..] if cuts.len() > 1 && cuts.iter().all(|(_, l)| l == first) => {
-                    format!("cut {}, {} times", long(sheet.job, *first), cuts.len())
+                [only] if only.length == whole => "the whole length, nothing to cut".to_owned(),
+                [first, ..] if cuts.len() > 1 && cuts.iter().all(|cut| cut == first) => {
+                    format!("cut {}, {} times", long(sheet.job, first.length), cuts.len())
                 }
-                _ => format!("cut {}", lengths.join(", then ")),
+                _ => in_turn(sheet, cuts),
             };
             (sizes, format!("{cut}: from {}", numbers(parts)))
         })
@@ -54,16 +61,39 @@ pub(super) fn trim(page: &mut Page, sheet: &Sheet<'_>) {
     }
 }
 
+/// One cut after the other, with what is cut off between them.
+fn in_turn(sheet: &Sheet<'_>, cuts: &[Cut]) -> String {
+    let cut = |cut: &Cut| {
+        let length = long(sheet.job, cut.length);
+        match cut.off {
+            Length::ZERO => length,
+            off => format!("off {}, then {length}", long(sheet.job, off)),
+        }
+    };
+    let words: Vec<String> = cuts.iter().map(cut).collect();
+    format!("cut {}", words.join(", then "))
+}
+
 /// What one strip is cut into, from the butt.
-fn cuts(sheet: &Sheet<'_>, pieces: &[Piece], strip: (PartId, Option<PartId>)) -> Cuts {
-    let mut found: Vec<(Length, (Named, Length))> = pieces
+fn cuts(sheet: &Sheet<'_>, pieces: &[Piece], strip: (PartId, Option<PartId>)) -> Vec<Cut> {
+    let mut found: Vec<(&Piece, Named)> = pieces
         .iter()
         .zip(&sheet.pieces)
         .filter(|(piece, _)| (piece.part, piece.strip) == strip)
-        .filter_map(|(piece, named)| {
-            named.map(|named| (piece.claim.z.to, (named, piece.claim.z.size())))
-        })
+        .filter_map(|(piece, named)| named.map(|named| (piece, named)))
         .collect();
-    found.sort_by_key(|(end, _)| std::cmp::Reverse(*end));
-    found.into_iter().map(|(_, cut)| cut).collect()
+    found.sort_by_key(|(piece, _)| std::cmp::Reverse(piece.claim.z.to));
+    let mut end = sheet.job.log.length();
+    let mut kerf = Length::ZERO;
+    found
+        .into_iter()
+        .map(|(piece, named)| {
+            let z = piece.claim.z;
+            // Less than the crosscut itself is nothing that anybody cuts off.
+            let gap = end - z.to - kerf;
+            let off = if gap > sheet.job.mill.crosscut_kerf { gap } else { Length::ZERO };
+            (end, kerf) = (z.from, sheet.job.mill.crosscut_kerf);
+            Cut { named, length: z.size(), off }
+        })
+        .collect()
 }

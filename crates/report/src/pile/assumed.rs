@@ -1,7 +1,7 @@
 //! What the plan of a pile takes for granted: every figure that would change it.
 
-use super::check_log;
 use crate::card::assumed::{kerf, limits, mill, policy, tolerance, trim};
+use crate::grown;
 use crate::names::{self, amount, count, exact, figure};
 use crate::page::Page;
 use pithward_job::{BarkSource, JobLog, JobWant, PieceWorth, PileJob, Told};
@@ -137,7 +137,7 @@ fn bark_words(source: BarkSource, taped_over_bark: bool) -> &'static str {
 /// What is sawn for a want, what it allows, and what a piece is worth.
 fn want_words(job: &PileJob, pile: &Pile, n: usize, want: &JobWant) -> String {
     let mut words = size_words(job, pile, n, want);
-    words.extend(check_log::allowed(job, want));
+    words.extend(grown::allowed(job, want.heart, want.tolerates));
     if !want.species.is_empty() {
         words.push(format!("only {}", names::woods(&want.species)));
     }

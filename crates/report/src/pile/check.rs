@@ -1,7 +1,7 @@
 //! What was understood of a job file.
 
 use super::assumed::{self, wood};
-use super::check_log;
+use crate::grown;
 use crate::names::{self, capital, count, height, long};
 use crate::page::{Column, Page};
 use pithward_job::{JobLog, JobStem, PileJob};
@@ -46,7 +46,7 @@ fn logs(page: &mut Page, job: &PileJob, pile: &Pile) {
         let all: Vec<&JobLog> = job.logs.iter().collect();
         page.item(&format!("In all: {}", kind(job, &all)));
     }
-    let grown = job.logs.iter().filter_map(|log| check_log::words(job, log));
+    let grown = job.logs.iter().filter_map(|log| words(job, log));
     let grown: Vec<String> = grown.collect();
     if !grown.is_empty() {
         page.heading("NOT ROUND, STRAIGHT AND SOUND", "clock at the small end, 12 up");
@@ -59,13 +59,19 @@ fn logs(page: &mut Page, job: &PileJob, pile: &Pile) {
     }
     for JobStem { stem, cut_out } in &job.stems {
         page.item(&format!("{}: {}", stem.id, names::log(job, &stem.log)));
-        check_log::words(job, stem).iter().for_each(|words| page.item(words));
+        words(job, stem).iter().for_each(|words| page.item(words));
         for stretch in cut_out {
             let off = |at| long(job, stem.log.length() - at);
             let (from, to) = (off(stretch.to), off(stretch.from));
             page.item(&format!("{}: goes into no log from {from} to {to} from the butt", stem.id));
         }
     }
+}
+
+/// What makes a log other than round, straight and sound.
+fn words(job: &PileJob, log: &JobLog) -> Option<String> {
+    let words = grown::words(job, &log.log, &log.told)?;
+    Some(format!("{}: {words}", log.id))
 }
 
 fn kind(job: &PileJob, logs: &[&JobLog]) -> String {

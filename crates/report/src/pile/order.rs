@@ -1,6 +1,7 @@
 //! The order of sawing: lot by lot, log by log, with the counts as they grow.
 
 use super::{Whole, gives};
+use crate::grown;
 use crate::names::{self, count, height, long};
 use crate::page::{Page, WIDTH};
 use pithward_geometry::Support;
@@ -194,12 +195,27 @@ fn one(
     let (id, number) = (whole.id(log), row.from.to_string());
     let size = whole.job.logs.get(log).map_or(String::new(), |log| size(whole, log));
     let words = words(whole, row, log);
+    let words = with_shape(whole, columns, words, log);
     if id.chars().count() > columns.id {
         page.hang(&format!("  {number:>n$}  ", n = columns.number), id);
         gives_and_counts(page, columns, &columns.lead("", "", &size), &words, grown);
     } else {
         gives_and_counts(page, columns, &columns.lead(&number, id, &size), &words, grown);
     }
+}
+
+/// What a log gives, and behind it what it is beside round and straight, where there is room on the line.
+fn with_shape(whole: &Whole<'_>, columns: &Columns, words: String, log: usize) -> String {
+    let Some(shape) = shape(whole, log) else { return words };
+    let with = format!("{words}; {shape}");
+    let lead = columns.lead("", "", "").chars().count();
+    if lead + with.chars().count() <= WIDTH { with } else { words }
+}
+
+/// What a log is beside round and straight.
+fn shape(whole: &Whole<'_>, log: usize) -> Option<String> {
+    let log = whole.job.logs.get(log)?;
+    grown::short(whole.job, &log.log, &log.told)
 }
 
 /// What comes out, and behind it the counts that grow: on one line where there is room.
@@ -242,7 +258,13 @@ fn together(whole: &Whole<'_>, logs: &[usize], counts: &[u32]) -> usize {
         let wood = whole.job.logs.get(log).and_then(|log| log.species).map(|wood| &wood.name);
         let length = whole.job.logs.get(log).map(|log| log.log.length());
         let plan = whole.log_plan(log);
-        (wood, length, plan.map(|plan| (plan.method, cant(plan))), whole.counts(log))
+        (
+            wood,
+            length,
+            plan.map(|plan| (plan.method, cant(plan))),
+            whole.counts(log),
+            shape(whole, log),
+        )
     };
     let alike = key(*first);
     let mut counts = counts.to_vec();

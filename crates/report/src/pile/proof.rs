@@ -18,15 +18,25 @@ pub(super) fn proof(page: &mut Page, whole: &Whole<'_>) {
     }
     let many = if plan.proof.methods.len() == 1 { "this method" } else { "these methods" };
     page.say(&format!(
-        "It speaks for {many}: {}; on round straight logs, the planes at any height and on no grid. Another way \
-         of sawing may give more.",
-        names::methods(&plan.proof.methods)
+        "It speaks for {many}: {}; on {}. Another way of sawing may give more.",
+        names::methods(&plan.proof.methods),
+        ground(whole)
     ));
     let work = match job.worth.hour {
         0 => "; work counts only between plans that are worth the same",
         _ => ", less what the hours of sawing weigh",
     };
     page.say(&format!("Worth is counted in {}{work}.", job.worth.unit));
+}
+
+/// On which logs the proof stands.
+fn ground(whole: &Whole<'_>) -> &'static str {
+    if whole.job.logs.iter().all(|log| log.log.is_round()) {
+        "round straight logs, the planes at any height and on no grid"
+    } else {
+        "the logs as they were measured, those that are not round, straight and sound laid as their cards say or in \
+         other ways that were tried, not in all"
+    }
 }
 
 /// By how much another plan could be worth more; what is said is never less than what is known.

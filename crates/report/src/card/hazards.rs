@@ -1,0 +1,99 @@
+//! What is wrong with the wood of this log, and what that asks of the person at the mill.
+
+use super::Sheet;
+use crate::grown;
+use crate::names::{list, numbers};
+use crate::page::Page;
+use pithward_geometry::{Face, FlawKind, PartId, replay::Place};
+
+/// Its flaws beside its measures; nothing of a sound log.
+pub(super) fn facts(page: &mut Page, sheet: &Sheet<'_>) {
+    let flaws: Vec<String> = grown::flaws(&sheet.job.told).collect();
+    if !flaws.is_empty() {
+        page.hang("  flaws   ", &flaws.join("; "));
+    }
+}
+
+/// How a pass near metal is marked on its line.
+pub(super) const MARK: &str = "METAL NEAR, scan first";
+
+/// Whether a pass, from 1 in its stage of the log, comes near metal.
+pub(super) fn near_metal(sheet: &Sheet<'_>, stage: usize, pass: usize) -> bool {
+    let at = (Place::Log { stage: stage + 1 }, pass);
+    sheet.plan.replayed.metal.contains(&at)
+}
+
+/// What to heed before the first cut.
+pub(super) fn before(page: &mut Page, sheet: &Sheet<'_>) {
+    let has = |kind| sheet.job.log.flaws().iter().any(|flaw| flaw.kind == kind);
+    if has(FlawKind::Metal) {
+        page.item(&metal(sheet));
+    }
+    let loose: Vec<&str> = [FlawKind::Hollow, FlawKind::Shake, FlawKind::Split]
+        .into_iter()
+        .filter(|kind| has(*kind))
+        .map(FlawKind::name)
+        .collect();
+    if !loose.is_empty() {
+        page.item(&format!(
+            "LOOSE WOOD ({}): parts may fall off or spring as they are freed. Clamp where the wood is \
+             sound, stand clear at every pass.",
+            list(&loose)
+        ));
+    }
+}
+
+/// Where metal is, which passes come near it, and what to do.
+fn metal(sheet: &Sheet<'_>) -> String {
+    let told = sheet.job.told.flaws.iter().filter(|flaw| flaw.kind == FlawKind::Metal);
+    let told: Vec<&str> = told.map(|flaw| flaw.words.trim_start_matches("metal, ")).collect();
+    let place = if told.is_empty() { String::new() } else { format!(" ({})", told.join("; ")) };
+    format!(
+        "METAL{place}: scan each fresh face with a detector before the next pass. {} Where it \
+         answers, stop: get it out, or leave that wood. What a blade does that meets metal, the \
+         mill's manual knows.",
+        passes(sheet)
+    )
+}
+
+/// The passes that come near metal, by their numbers, and the faces that they belong to.
+fn passes(sheet: &Sheet<'_>) -> String {
+    let order = &sheet.plan.order;
+    let mut number = 0;
+    let (mut near, mut faces): (Vec<PartId>, Vec<String>) = (Vec::new(), Vec::new());
+    for (n, stage) in order.stages.iter().enumerate() {
+        for pass in 1..=stage.passes.len() {
+            number += 1;
+            if near_metal(sheet, n, pass) {
+                near.push(PartId::Freed(number));
+                let face = Face::ALL.get(n).map_or('?', |face| face.letter()).to_string();
+                if !faces.contains(&face) {
+                    faces.push(face);
+                }
+            }
+        }
+    }
+    let metal = &sheet.plan.replayed.metal;
+    let edged = metal.iter().any(|(place, _)| matches!(place, Place::Edging { .. }));
+    let edging = if edged { " So do passes of the edging: scan every flitch." } else { "" };
+    let inch = if sheet.job.scale.is_metric() { "25 mm" } else { "1 in" };
+    match near.as_slice() {
+        [] if edged => format!(
+            "No pass of the log comes within {inch} of it, but edging does: scan every flitch."
+        ),
+        [] => format!("No pass of this plan comes within {inch} of where it is said to be."),
+        [_] => format!(
+            "Pass {}, of face {}, comes within {inch} of it.{edging}",
+            numbers(&near),
+            list(&faces)
+        ),
+        near => {
+            let of = if faces.len() == 1 { "face" } else { "faces" };
+            format!(
+                "Passes {}, of {of} {}, come within {inch} of it.{edging}",
+                numbers(near),
+                list(&faces)
+            )
+        }
+    }
+}
