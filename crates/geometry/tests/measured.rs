@@ -534,7 +534,7 @@ proptest! {
         yaw in 0.0..TAU,
         pitch in -0.3..0.3_f64,
     ) {
-        let log = Invented { length, small, butt: small + grows, flare, oval, toward, wave: 0.005, bow, bow_toward };
+        let log = Invented { length, small, butt: small + grows, flare, oval, toward, wave, bow, bow_toward };
         let lying = Lying { yaw, pitch, at: [-1e3, 2e3, 10.0] };
         let mesh = log.scanned(160, 240, lying);
         let right = volume(&mesh).abs();
