@@ -38,13 +38,13 @@ fn vectors(mesh: &Mesh) -> Vec<Vector> {
 }
 
 fn volume(mesh: &Mesh) -> f64 {
-    let mesh = TriMesh::new(vectors(mesh), mesh.triangles.clone()).unwrap();
+    let mesh = TriMesh::new(vectors(mesh), mesh.triangles.clone()).expect("a mesh");
     mesh.mass_properties(1.0).mass()
 }
 
 /// The solid between the sections of a log.
 fn solid(log: &Log) -> Mesh {
-    let sections = log.sections().unwrap();
+    let sections = log.sections().expect("a log of sections");
     let round = sections[0].wood.len() as u32;
     let mut mesh = Mesh::default();
     for section in sections {
@@ -76,7 +76,7 @@ fn off(log: &Invented, section: &Section, wood: impl Fn(f64) -> f64) -> f64 {
 }
 
 fn read(mesh: Mesh) -> Measured {
-    from_mesh(mesh, &INCHES).unwrap()
+    from_mesh(mesh, &INCHES).expect("a closed log")
 }
 
 fn fault(mesh: Mesh) -> ShapeFault {
@@ -499,6 +499,7 @@ fn a_tangle_is_refused() {
     let mut mesh = Invented::CROOKED.scanned(60, 60, lying());
     let count = mesh.points.len() as u32;
     let mut random = Noise(3);
+    #[allow(clippy::cast_sign_loss, reason = "it is between 0 and the count")]
     let mut any = || ((random.even() + 1.0) / 2.0 * f64::from(count - 1)) as u32;
     for n in 0..2000 {
         // A fin on every third edge.

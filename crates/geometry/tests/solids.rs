@@ -26,7 +26,7 @@ fn cases() -> ProptestConfig {
 /// The volume of the triangles between the sections of a log; what lies between the two ways of parting a ruled side
 /// is shared.
 fn volume_of_triangles(log: &Log) -> f64 {
-    let sections = log.sections().unwrap();
+    let sections = log.sections().expect("a log of sections");
     let round = sections[0].wood.len() as u32;
     let points = sections.iter().flat_map(|s| s.wood.iter().map(|p| Vector::new(p[0], p[1], s.z)));
     let points: Vec<Vector> = points.collect();
@@ -44,7 +44,7 @@ fn volume_of_triangles(log: &Log) -> f64 {
         for n in 1..round - 1 {
             triangles.extend([[0, n, n + 1], [last, last + n + 1, last + n]]);
         }
-        TriMesh::new(points.clone(), triangles).unwrap().mass_properties(1.0).mass()
+        TriMesh::new(points.clone(), triangles).expect("a closed mesh").mass_properties(1.0).mass()
     };
     f64::midpoint(parted(true), parted(false))
 }
@@ -65,7 +65,7 @@ fn half_plane(normal: [f64; 2], offset: f64) -> Polygon {
 
 /// The sections of a log and those midway between two of them.
 fn looked_at(log: &Log) -> Vec<Section> {
-    let sections = log.sections().unwrap();
+    let sections = log.sections().expect("a log of sections");
     let middles = sections.windows(2).map(|pair| f64::midpoint(pair[0].z, pair[1].z));
     let all = sections.iter().map(|section| section.z).chain(middles);
     all.map(|z| log.section_at(z)).collect()
@@ -80,7 +80,7 @@ fn share(oval: &Oval, p: &[f64; 2]) -> f64 {
 
 /// A log that is not a frustum; the strategy makes one of the other kind now and then.
 fn sectioned(taped: &Taped) -> Option<Log> {
-    let log = Log::taped(taped).unwrap();
+    let log = Log::taped(taped).expect("the strategy makes logs");
     log.sections().is_some().then_some(log)
 }
 

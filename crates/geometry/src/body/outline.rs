@@ -148,7 +148,7 @@ impl Body<'_> {
         let sections = self.log.sections().unwrap_or_default();
         let middle = |n: usize| f64::midpoint(sections[n].z, sections[n + 1].z);
         // Twice as many places: sections and the middles after them.
-        let place = |n: usize| if n % 2 == 0 { sections[n / 2].z } else { middle(n / 2) };
+        let place = |n: usize| if n.is_multiple_of(2) { sections[n / 2].z } else { middle(n / 2) };
         let places = (2 * sections.len()).checked_sub(1)?;
         let first = (0..places).find(|n| exists(place(*n)))?;
         let last = (first..places).rfind(|n| exists(place(*n)))?;

@@ -10,29 +10,29 @@ use std::f64::consts::TAU;
 
 /// A log by formula, inches and radians.
 #[derive(Clone, Copy, Debug)]
-pub struct Invented {
-    pub length: f64,
-    pub small: f64,
-    pub butt: f64,
-    pub flare: f64,
-    pub oval: f64,
-    pub toward: f64,
-    pub wave: f64,
-    pub bow: f64,
-    pub bow_toward: f64,
+pub(crate) struct Invented {
+    pub(crate) length: f64,
+    pub(crate) small: f64,
+    pub(crate) butt: f64,
+    pub(crate) flare: f64,
+    pub(crate) oval: f64,
+    pub(crate) toward: f64,
+    pub(crate) wave: f64,
+    pub(crate) bow: f64,
+    pub(crate) bow_toward: f64,
 }
 
 /// Where it lies in a file: turned about the vertical and raised at the butt, both in radians, and moved.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Lying {
-    pub yaw: f64,
-    pub pitch: f64,
-    pub at: [f64; 3],
+pub(crate) struct Lying {
+    pub(crate) yaw: f64,
+    pub(crate) pitch: f64,
+    pub(crate) at: [f64; 3],
 }
 
 impl Invented {
     /// A crooked yard log of 10 ft.
-    pub const CROOKED: Self = Self {
+    pub(crate) const CROOKED: Self = Self {
         length: 120.0,
         small: 6.0,
         butt: 7.5,
@@ -44,14 +44,14 @@ impl Invented {
         bow_toward: 4.0,
     };
 
-    pub fn middle(&self, z: f64) -> [f64; 2] {
+    pub(crate) fn middle(&self, z: f64) -> [f64; 2] {
         let share = z / self.length;
         let off = 4.0 * self.bow * share * (1.0 - share);
         let (sin, cos) = sin_cos(self.bow_toward);
         [off * cos, off * sin]
     }
 
-    pub fn radius(&self, angle: f64, z: f64) -> f64 {
+    pub(crate) fn radius(&self, angle: f64, z: f64) -> f64 {
         let near = ((z - self.length + 18.0) / 18.0).max(0.0);
         let mean =
             self.small + (self.butt - self.small) * z / self.length + self.flare * near * near;
@@ -60,7 +60,7 @@ impl Invented {
         mean * (1.0 + self.oval / 2.0 * oval + self.wave * wave)
     }
 
-    pub fn point(&self, angle: f64, z: f64) -> [f64; 3] {
+    pub(crate) fn point(&self, angle: f64, z: f64) -> [f64; 3] {
         let ([x, y], r) = (self.middle(z), self.radius(angle, z));
         let (sin, cos) = sin_cos(angle);
         [x + r * cos, y + r * sin, z]
@@ -68,7 +68,7 @@ impl Invented {
 
     /// Its surface in its own frame: so many rings and so many points round, closed at both ends, facing outward as a
     /// file's right-handed coordinates have it.
-    pub fn mesh(&self, along: u32, round: u32) -> Mesh {
+    pub(crate) fn mesh(&self, along: u32, round: u32) -> Mesh {
         let mut mesh = Mesh::default();
         for i in 0..=along {
             for k in 0..round {
@@ -92,7 +92,7 @@ impl Invented {
     }
 
     /// The same as a file has it.
-    pub fn scanned(&self, along: u32, round: u32, lying: Lying) -> Mesh {
+    pub(crate) fn scanned(&self, along: u32, round: u32, lying: Lying) -> Mesh {
         let mesh = self.mesh(along, round);
         Mesh { points: mesh.points.iter().map(|point| lying.of(*point)).collect(), ..mesh }
     }
@@ -100,7 +100,7 @@ impl Invented {
 
 impl Lying {
     /// A point of a log frame in the file: before it is turned, the log points along `+y` and its 12 o'clock is `+z`.
-    pub fn of(&self, [right, up, along]: [f64; 3]) -> [f64; 3] {
+    pub(crate) fn of(&self, [right, up, along]: [f64; 3]) -> [f64; 3] {
         let (sin, cos) = sin_cos(self.pitch);
         let (along, up) = (along * cos - up * sin, along * sin + up * cos);
         let (sin, cos) = sin_cos(self.yaw);
@@ -114,10 +114,10 @@ impl Lying {
 /// # Source
 /// Steele, Lea and Flood, "Fast splittable pseudorandom number generators", OOPSLA 2014: the finalizer of its 64-bit generator.
 #[derive(Clone, Copy, Debug)]
-pub struct Noise(pub u64);
+pub(crate) struct Noise(pub u64);
 
 impl Noise {
-    pub fn even(&mut self) -> f64 {
+    pub(crate) fn even(&mut self) -> f64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -126,7 +126,7 @@ impl Noise {
     }
 
     /// Of mean 0 and standard deviation 1: a sum of twelve.
-    pub fn normal(&mut self) -> f64 {
+    pub(crate) fn normal(&mut self) -> f64 {
         (0..12).map(|_| self.even()).sum::<f64>() / 2.0
     }
 }

@@ -6,18 +6,18 @@ use pithward_measure::Length;
 use proptest::prelude::*;
 
 /// The section of a taped log at one station, in the log frame.
-pub struct Oval {
-    pub middle: [f64; 2],
+pub(crate) struct Oval {
+    pub(crate) middle: [f64; 2],
     /// Half of the longer and of the shorter axis.
-    pub half: (f64, f64),
+    pub(crate) half: (f64, f64),
     /// Direction of the longer one.
-    pub axis: [f64; 2],
-    pub pith: [f64; 2],
-    pub bark: f64,
+    pub(crate) axis: [f64; 2],
+    pub(crate) pith: [f64; 2],
+    pub(crate) bark: f64,
 }
 
 /// A 12-ft log of 12 in, without taper or bark.
-pub fn cylinder() -> Taped {
+pub(crate) fn cylinder() -> Taped {
     let end = End {
         longer: Length::inches(12),
         shorter: Length::inches(12),
@@ -30,7 +30,7 @@ pub fn cylinder() -> Taped {
 }
 
 /// Sweep up, greatest half-way of a 12-ft log.
-pub fn sweep(depth: Length) -> Option<Sweep> {
+pub(crate) fn sweep(depth: Length) -> Option<Sweep> {
     Some(Sweep { depth, clock: Angle::ZERO, at: Length::feet(6) })
 }
 
@@ -43,7 +43,7 @@ fn clock() -> impl Strategy<Value = Angle> {
 }
 
 /// Ends up to 1.5 : 1, any sweep, crook and flare, in any combination; now and then none of them.
-pub fn a_log() -> impl Strategy<Value = Taped> {
+pub(crate) fn a_log() -> impl Strategy<Value = Taped> {
     let end = || (0..50i64, clock(), 0..60i64, clock(), sixteenths(0..20));
     let bow = || (sixteenths(1..80), clock(), 10..90i64);
     let flare = (sixteenths(80..600), sixteenths(1..160));
@@ -99,7 +99,7 @@ fn of(clock: Angle) -> [f64; 2] {
 }
 
 /// What the formulas say of a station.
-pub fn oval(taped: &Taped, z: f64) -> Oval {
+pub(crate) fn oval(taped: &Taped, z: f64) -> Oval {
     let Taped { length, small, butt, sweep, crook, flare } = *taped;
     let long = length.inches_f64();
     let way = z / long;

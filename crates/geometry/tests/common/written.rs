@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 
 /// The three forms of PLY.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Form {
+pub(crate) enum Form {
     Ascii,
     Little,
     Big,
@@ -30,7 +30,7 @@ fn ply_heading(mesh: &Mesh, format: &str, coordinate: &str) -> String {
 }
 
 /// A PLY file: decimals as text, four bytes for each number otherwise.
-pub fn ply(mesh: &Mesh, form: Form) -> Vec<u8> {
+pub(crate) fn ply(mesh: &Mesh, form: Form) -> Vec<u8> {
     match form {
         Form::Ascii => {
             let mut text = ply_heading(mesh, "ascii", "double");
@@ -64,7 +64,7 @@ pub fn ply(mesh: &Mesh, form: Form) -> Vec<u8> {
 }
 
 /// An OBJ file.
-pub fn obj(mesh: &Mesh) -> String {
+pub(crate) fn obj(mesh: &Mesh) -> String {
     let mut text = "# invented\no log\n".to_owned();
     for [x, y, z] in &mesh.points {
         let _ = writeln!(text, "v {x:.6} {y:.6} {z:.6}");
