@@ -229,7 +229,7 @@ fn outlines(stations: u32, directions: u32) -> Vec<Vec<String>> {
         for k in 0..directions {
             let clock = 360.0 * f64::from(k) / f64::from(directions);
             let r = log.radius((90.0 - clock) / 360.0 * TAU, z);
-            rows.push([z, clock, r, x, y].map(|n| format!("{n:.4}")).to_vec());
+            rows.push([z, clock, r, x, y].map(|n| format!("{:.4}", n + 0.0)).to_vec());
         }
     }
     rows
@@ -332,7 +332,7 @@ fn what_is_wrong_with_outlines() {
     );
     check(
         &|rows| rows[5][1] = "60".to_owned(),
-        &["4: angle is there twice at the station 0.00 in: 60 degrees"],
+        &["6: angle is there twice at the station 0.00 in: 60 degrees"],
     );
     check(
         &|rows| drop(rows.drain(3..5)),
@@ -405,7 +405,7 @@ fn shapes() -> [(&'static str, Vec<u8>); 2] {
         bow: 1.2,
         ..Invented::CROOKED
     };
-    let sixteenths = |inches: f64| (inches * 16.0).round() / 16.0;
+    let sixteenths = |inches: f64| (inches * 16.0).round() / 16.0 + 0.0;
     let mut sheet = "station (in),angle,radius (in),x (in),y (in),bark (in)\n".to_owned();
     for station in (0..=96).step_by(12).map(f64::from) {
         let [x, y] = oak.middle(station).map(sixteenths);

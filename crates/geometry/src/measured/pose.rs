@@ -138,7 +138,7 @@ impl Expected {
     fn of(near: &Ring, far: &Ring) -> Self {
         let expected = |n| {
             let (near, far) = (near.mean_about(n), far.mean_about(n));
-            (2.0 * near - far).clamp(0.5 * near, near)
+            (2.0 * near - far).max(0.5 * near).min(near)
         };
         Self { radius: (0..RAYS).map(expected).collect(), seen: near.is_seen() && far.is_seen() }
     }

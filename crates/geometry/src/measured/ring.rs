@@ -248,7 +248,7 @@ impl Side {
         let side = [to[0] - from[0], to[1] - from[1]];
         let long = norm(side[0], side[1]);
         let along = if long > 0.0 { side.map(|c| c / long) } else { [0.0, 0.0] };
-        let nearest = (-dot(from, along)).clamp(0.0, long);
+        let nearest = (-dot(from, along)).max(0.0).min(long);
         let near = [from[0] + nearest * along[0], from[1] + nearest * along[1]];
         (norm(near[0], near[1]) > by).then_some(Self { from, along, long, by })
     }
@@ -294,7 +294,8 @@ fn crossings(a: [f64; 2], b: [f64; 2], mut each: impl FnMut(usize, f64, bool)) {
     for n in (first..first + rays).map(|n| n % RAYS) {
         let across = cross(DIRECTIONS[n], side);
         let r = if across == 0.0 { near.min(far) } else { cross(a, side) / across };
-        each(n, r.clamp(nearest(a, side), near.max(far)), forward);
+        // No `clamp`: rounding may put the nearest beyond the farthest.
+        each(n, r.max(nearest(a, side)).min(near.max(far)), forward);
     }
 }
 
