@@ -23,6 +23,15 @@ pub fn order(real: &RealCase, mill: &Mill, random: &mut Random) -> Option<Sawing
     if random.one_in(2) { hand.cant(random) } else { hand.through(random) }
 }
 
+/// What a pass takes off at the least, inches.
+const SPARE: f64 = 0.2;
+
+/// How far a body reaches in a direction from the start of the axis, with its bark, inches.
+fn reach(body: &Body<'_>, [x, y, z]: [f64; 3]) -> Option<f64> {
+    let flat = (x * x + y * y).sqrt();
+    Some(body.reach(Covering::Bark, [x / flat, y / flat], z / flat)? * flat)
+}
+
 /// Somebody sawing one log.
 struct Hand<'a> {
     log: &'a Log,
@@ -50,19 +59,25 @@ impl<'a> Hand<'a> {
         Pass { height, printed: height.round_to(self.mill.step) }
     }
 
-    /// Lays the log down and saws it at these distances from the axis, from the top down.
+    /// Lays the log down and saws it at these distances from the axis, from the top down, as far as the blade goes; how
+    /// many passes that are.
     fn stage(
         &mut self,
         (degrees, on): (i32, Support),
         against: Option<Face>,
         planes: &[Length],
-    ) -> Option<()> {
+    ) -> Option<usize> {
         let (rest, pose, axis) = self.lay(&self.body, degrees, on)?;
-        let passes = planes.iter().map(|plane| self.pass(axis + *plane)).collect();
-        let last = axis + *planes.last()?;
+        if reach(&self.body, pose.up())? < planes.first()?.inches_f64() + SPARE {
+            return None;
+        }
+        let low = self.mill.lowest_blade + self.mill.step;
+        let heights = planes.iter().map(|plane| axis + *plane).take_while(|height| *height > low);
+        let passes: Vec<Pass> = heights.map(|height| self.pass(height)).collect();
+        let (count, last) = (passes.len(), passes.last()?.height);
         self.body = self.body.cut(pose.below(last.inches_f64()));
         self.order.stages.push(Stage { rest: Rest { against, ..rest }, passes });
-        Some(())
+        Some(count)
     }
 
     /// Two faces, a quarter turn, and planks from the top down.
@@ -84,8 +99,8 @@ impl<'a> Hand<'a> {
             planks.push((from, to));
             planes.push(from - self.mill.kerf);
         }
-        self.stage((90, Support::Bark), Some(Face::A), &planes)?;
-        for (n, (from, to)) in planks.into_iter().enumerate() {
+        let passes = self.stage((90, Support::Bark), Some(Face::A), &planes)?;
+        for (n, (from, to)) in planks.into_iter().take(passes - 1).enumerate() {
             // Three passes free slabs first; seen from here, up is the frame's u and across its h the other way.
             let part = PartId::Freed(u32::try_from(n + 4).ok()?);
             let sides = (Span::new(-above, below), Span::new(from, to));
@@ -105,8 +120,8 @@ impl<'a> Hand<'a> {
             boards.push((from, to));
             planes.push(from - self.mill.kerf);
         }
-        self.stage((0, Support::Bark), None, &planes)?;
-        for (n, (from, to)) in boards.into_iter().enumerate() {
+        let passes = self.stage((0, Support::Bark), None, &planes)?;
+        for (n, (from, to)) in boards.into_iter().take(passes - 1).enumerate() {
             let part = PartId::Freed(u32::try_from(n + 2).ok()?);
             let edge = SIXTEENTH * (half * random.within(10, 80) / 100);
             let width = SIXTEENTH * (half * random.within(20, 140) / 100).max(16);
@@ -129,13 +144,9 @@ impl<'a> Hand<'a> {
             |normal: [f64; 3], offset: Length| HalfSpace { normal, offset: offset.inches_f64() };
         let flitch =
             Body::whole(self.log).cut(side(basis.h, to)).cut(side(basis.h.map(|c| -c), -from));
-        // A board with no bark beyond an edge that is to be sawn has nothing to saw there.
-        let reach = |[x, y, z]: [f64; 3]| {
-            let flat = (x * x + y * y).sqrt();
-            Some(flitch.reach(Covering::Bark, [x / flat, y / flat], z / flat)? * flat)
-        };
-        let (right, left) = (reach(basis.u)?, reach(basis.u.map(|c| -c))?);
-        if right < edge.inches_f64() + 0.2 || left < (width - edge).inches_f64() + 0.2 {
+        // Where there is no bark beyond an edge there is nothing to saw.
+        let (right, left) = (reach(&flitch, basis.u)?, reach(&flitch, basis.u.map(|c| -c))?);
+        if right < edge.inches_f64() + SPARE || left < (width - edge).inches_f64() + SPARE {
             return None;
         }
         let (rest, _, axis) = self.lay(&flitch, 90, Support::Bark)?;

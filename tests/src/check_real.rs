@@ -7,11 +7,8 @@ use crate::check;
 use crate::random::Case;
 use crate::random_shape::RealCase;
 use crate::real_wood::{Axes, RealWood, long};
-use pithward_geometry::{Claim, Heart, Mill, Replayed, SawingOrder, Support};
+use pithward_geometry::{Claim, FlawKind, Heart, Mill, Replayed, SawingOrder, Support};
 use pithward_optimizer::{LogPlan, Planned};
-
-/// How far the outlines of a log may lie from its formulas, inches: ruled surfaces between stations cut the bow short.
-pub const MODEL: f64 = 0.03;
 
 /// How far a flaw's region may reach beyond the flaw, inches: it is drawn round it with straight sides.
 pub const ROUND_IT: f64 = 0.4;
@@ -67,13 +64,14 @@ pub fn piece(real: &RealCase, order: &SawingOrder, claim: &Claim) -> Verdict {
     let wood = depth(&real.wood, &axes, claim);
     let heart = heart(&real.wood, &axes, claim);
     let gap = from_flaws(real, &axes, claim);
-    if wood < -MODEL {
+    let slack = real.wood.slack();
+    if wood < -slack {
         Verdict::Untrue(format!("wood is missing by {} in", -wood))
-    } else if heart < -MODEL {
+    } else if heart < -slack {
         Verdict::Untrue(format!("the pith is {} in from where it may be", -heart))
     } else if gap <= 0.0 {
         Verdict::Untrue("a flaw reaches into it".to_owned())
-    } else if wood > MODEL && heart > MODEL && gap > ROUND_IT {
+    } else if wood > slack && heart > slack && gap > ROUND_IT {
         Verdict::True
     } else {
         Verdict::Near
@@ -83,7 +81,10 @@ pub fn piece(real: &RealCase, order: &SawingOrder, claim: &Claim) -> Verdict {
 /// How deep under the surface all of a claim lies, at the least; negative where wood is missing beyond its wane.
 pub fn depth(wood: &RealWood, axes: &Axes, claim: &Claim) -> f64 {
     let (us, hs) = sides(claim);
-    let (leg_u, leg_h) = (claim.wane_u.inches_f64(), claim.wane_h.inches_f64());
+    // Legs that would cross on a side end in its middle.
+    let half = |[from, to]: [f64; 2]| 0.5 * (to - from);
+    let leg_u = claim.wane_u.inches_f64().min(half(us));
+    let leg_h = claim.wane_h.inches_f64().min(half(hs));
     let mut least = f64::INFINITY;
     for z in along(claim) {
         let oval = wood.at(z);
@@ -184,6 +185,7 @@ pub fn stages(
     replayed: &Replayed,
 ) -> Result<(), String> {
     let length = real.wood.length();
+    let slack = real.wood.slack();
     let (kerf, axes) = (mill.kerf.inches_f64(), Axes::new(&order.frame, length, 0));
     let bark = outlines(&real.wood, &axes);
     // What is left: across from and to, upward from and to, all in the order's own frame.
@@ -191,8 +193,7 @@ pub fn stages(
     let mut sawn: [Vec<f64>; 2] = [Vec::new(), Vec::new()];
     for (n, stage) in order.stages.iter().enumerate() {
         let quarters = quarters(order, stage.rest.turn).ok_or("a rest is no quarter turn")?;
-        // Which of the two coordinates is up, and which way.
-        let (axis, sign) = [(1, 1.0), (0, 1.0), (1, -1.0), (0, -1.0)][quarters];
+        let (axis, sign) = UP[quarters];
         let reach = |left: &[[f64; 2]; 2], axis: usize, sign: f64| {
             let points = bark.iter().flat_map(|(_, outline)| clipped(outline, left));
             points.map(|p| sign * p[axis]).fold(f64::NEG_INFINITY, f64::max)
@@ -202,7 +203,7 @@ pub fn stages(
         let [u, h] = axes.place([0.0; 2], length);
         let rise = sign * [u, h][axis];
         ensure!(
-            (small - ground).abs() < MODEL && (butt - ground - rise).abs() < MODEL,
+            (small - ground).abs() < slack && (butt - ground - rise).abs() < slack,
             "stage {}: the pith at {small} and {butt}, not {ground} and {}",
             n + 1,
             ground + rise
@@ -214,12 +215,12 @@ pub fn stages(
         let (first, last) = replayed.carried[n];
         for z in [first, last] {
             let over = low(&outline(&real.wood, &axes, z));
-            ensure!(over < MODEL, "stage {}: {over} in over the bed where it is carried", n + 1);
+            ensure!(over < slack, "stage {}: {over} in over the bed where it is carried", n + 1);
         }
         if n == 0 {
             let takes = low(&bark[0].1) - low(&bark[bark.len() - 1].1);
             let told = stage.rest.lift.inches_f64();
-            ensure!((takes - told).abs() < MODEL, "raised by {told}, it takes {takes}");
+            ensure!((takes - told).abs() < slack, "raised by {told}, it takes {takes}");
             ensure!(stage.rest.on == Support::Bark, "the round lies on bark");
         }
         for pass in &stage.passes {
@@ -233,12 +234,12 @@ pub fn stages(
             let wide = reach(&stock, 1 - axis, 1.0) + reach(&stock, 1 - axis, -1.0);
             let above = reach(&stock, axis, sign) - sign * plane;
             ensure!(
-                wide < mill.widest_cut.inches_f64() + MODEL,
+                wide < mill.widest_cut.inches_f64() + slack,
                 "stage {}: {wide} in between the guides",
                 n + 1
             );
             ensure!(
-                above < mill.deepest_above.inches_f64() + MODEL,
+                above < mill.deepest_above.inches_f64() + slack,
                 "stage {}: {above} in above the blade",
                 n + 1
             );
@@ -250,18 +251,97 @@ pub fn stages(
             }
         }
     }
-    between_planes(order, &sawn)
+    between_planes(order, &sawn, slack)
 }
 
+/// The passes of a log that replay says come near metal: all that pass within an inch of some that is still in it, and
+/// none that pass it by.
+///
+/// # Errors
+/// The first pass that is told and should not be, or is not and should.
+pub fn metal(
+    real: &RealCase,
+    mill: &Mill,
+    order: &SawingOrder,
+    replayed: &Replayed,
+) -> Result<(), String> {
+    const NEAR: f64 = 1.0;
+    let axes = Axes::new(&order.frame, real.wood.length(), 0);
+    let (kerf, points) = (mill.kerf.inches_f64(), metal_points(real, &axes));
+    let mut left = [[f64::NEG_INFINITY, f64::INFINITY]; 2];
+    for (n, stage) in order.stages.iter().enumerate() {
+        let quarters = quarters(order, stage.rest.turn).ok_or("a rest is no quarter turn")?;
+        let (axis, sign) = UP[quarters];
+        let (ground, _) = replayed.pith[n];
+        for (m, pass) in stage.passes.iter().enumerate() {
+            let plane = pass.height.inches_f64() - ground;
+            let still = |p: &&[f64; 2]| {
+                (0..2).all(|axis| left[axis][0] <= p[axis] && p[axis] <= left[axis][1])
+            };
+            let off = |p: &[f64; 2]| {
+                let height = sign * p[axis];
+                (height - plane - kerf).max(plane - height)
+            };
+            let nearest = points.iter().filter(still).map(off).fold(f64::INFINITY, f64::min);
+            // What is sawn off already may lie within the flaw's drawn region all the same.
+            let any = points.iter().map(off).fold(f64::INFINITY, f64::min);
+            let place = pithward_geometry::Place::Log { stage: n + 1 };
+            let told = replayed.metal.contains(&(place, m + 1));
+            ensure!(
+                told || nearest >= NEAR,
+                "stage {}, pass {}: {nearest} in from metal and not told",
+                n + 1,
+                m + 1
+            );
+            ensure!(
+                !told || any < NEAR + ROUND_IT,
+                "stage {}, pass {}: told, {any} in from metal",
+                n + 1,
+                m + 1
+            );
+            left[axis][usize::from(sign > 0.0)] = sign * plane;
+        }
+    }
+    Ok(())
+}
+
+/// Points of metal as the frame sees them: a fine grid round the pith, at stations along every metal flaw.
+fn metal_points(real: &RealCase, axes: &Axes) -> Vec<[f64; 2]> {
+    let metal = real.case.log.flaws().iter().filter(|flaw| flaw.kind == FlawKind::Metal);
+    let mut points = Vec::new();
+    for flaw in metal {
+        let (from, to) = (flaw.from.inches_f64(), flaw.to.inches_f64());
+        for n in 0..=8u32 {
+            let z = from + (to - from) * f64::from(n) / 8.0;
+            let oval = real.wood.at(z);
+            for turn in 0..180i32 {
+                let (sin, cos) = pithward_geometry::Angle::degrees(2 * turn).sin_cos();
+                let surface = oval.surface([sin, cos]);
+                for k in 0..=60u32 {
+                    let away = surface * f64::from(k) / 60.0;
+                    let p = [oval.pith[0] + away * sin, oval.pith[1] + away * cos];
+                    if oval.from_region(&flaw.region, p) <= 0.0 {
+                        points.push(axes.place(p, z));
+                    }
+                }
+            }
+        }
+    }
+    points
+}
+
+/// By quarter turn, which of the frame's two coordinates is up, and which way.
+const UP: [(usize, f64); 4] = [(1, 1.0), (0, 1.0), (1, -1.0), (0, -1.0)];
+
 /// Every piece lies between planes of the log; one that was edged, in one direction at least.
-fn between_planes(order: &SawingOrder, sawn: &[Vec<f64>; 2]) -> Result<(), String> {
+fn between_planes(order: &SawingOrder, sawn: &[Vec<f64>; 2], slack: f64) -> Result<(), String> {
     for (n, piece) in order.pieces.iter().enumerate() {
         let boxed = check::frame_box(&order.frame, &piece.claim).ok_or("no quarter turn")?;
         let is_sawn = |axis: usize| {
             let (from, to) = boxed[axis];
             [from, to].iter().all(|side| {
                 let side = pithward_measure::Length::nm(*side).inches_f64();
-                sawn[axis].iter().any(|plane| (plane - side).abs() < MODEL)
+                sawn[axis].iter().any(|plane| (plane - side).abs() < slack)
             })
         };
         let faces = [0, 1].into_iter().filter(|axis| is_sawn(*axis)).count();
@@ -356,6 +436,7 @@ pub fn log_plan(real: &RealCase, plan: &LogPlan) -> Result<(), String> {
         }
     }
     stages(real, &case.mill, order, &plan.replayed)?;
+    metal(real, &case.mill, order, &plan.replayed)?;
     let volume = |claim: &Claim| {
         claim.u.size().inches_f64() * claim.h.size().inches_f64() * claim.z.size().inches_f64()
     };

@@ -94,6 +94,17 @@ impl RealWood {
         self.length
     }
 
+    /// How far geometry's outlines of it may lie from the formulas, inches: between two stations, at most half a foot
+    /// apart, the straight line cuts a bow short; flares, twists and polygons take a little more.
+    pub fn slack(&self) -> f64 {
+        let short = self.taped.sweep.map_or(0.0, |sweep| {
+            let at = sweep.at.inches_f64();
+            let off = 3.0 / at.min(self.length - at);
+            sweep.depth.inches_f64() * off * off
+        });
+        0.03 + short
+    }
+
     /// Its section at a station.
     pub fn at(&self, z: f64) -> Oval {
         let (taped, share) = (&self.taped, z / self.length);

@@ -70,9 +70,10 @@ fn by_hand(n: u64) -> Result<Vec<&'static str>, String> {
                 return Err(format!("taken, but {why}"));
             }
             check_real::stages(&real, &mill, &order, &replayed)?;
+            check_real::metal(&real, &mill, &order, &replayed)?;
             confirm(&real.case.log, &mill, &order, mill.step)
                 .map_err(|fault| format!("taken at the exact heights alone: {fault}"))?;
-            Ok(vec!["taken"])
+            Ok(if replayed.metal.is_empty() { vec!["taken"] } else { vec!["taken", "near metal"] })
         }
         Err(fault) => {
             let (piece, kind) = match &fault {
@@ -101,6 +102,7 @@ fn replay_takes_true_orders_made_by_hand_and_no_others() {
     // Every outcome must come up, or the test says less than its name.
     let of = |kind| counts.get(kind).copied().unwrap_or(0) as u64;
     assert!(of("taken") * 10 > cases, "only {} taken", of("taken"));
+    assert!(of("near metal") * 500 > cases, "only {} near metal", of("near metal"));
     for kind in ["refused for its wood", "refused for a flaw", "refused for the pith"] {
         assert!(of(kind) * 50 > cases, "only {} {kind}", of(kind));
     }

@@ -148,7 +148,7 @@ fn shapes_that_no_log_has() {
     refused_value("--crook", "2 in toward 6", &["--crook has no at", "at 5 ft"]);
     refused_value("--pith-small", "11 in toward 6", &["between 0 in and 10 7/8 in", "\"11 in\""]);
     refused_value("--pith-butt", "1 in", &["--pith-butt has no toward"]);
-    refused_value("--flare", "4 in over 13 ft", &["between 1 in and 12 ft", "\"13 ft\""]);
+    refused_value("--flare", "4 in over 13 ft", &["between 1 in and 143 in", "\"13 ft\""]);
     refused_value("--flaw", "knot radius 2 in", &["\"knot\" is no kind of flaw", "rot, hollow"]);
     refused_value("--flaw", "rot radius 20 in", &["between 1/16 in and 12 1/4 in", "\"20 in\""]);
     refused_value("--flaw", "rot radius 2 in from butt", &["--flaw has no to", "length 4 ft"]);

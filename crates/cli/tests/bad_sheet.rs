@@ -62,9 +62,9 @@ fn the_sound_sheet_is_sound() {
 fn shapes_that_no_log_has() {
     let check = |name: &str, from: &str, to: &str, at: &str, said: &[&str]| {
         let (text, line, column) = changed(CROOKED, from, to, at);
-        let place = self::place(&format!("sheet-shape-{name}"), text.as_bytes());
+        let sheet = place(&format!("sheet-shape-{name}"), text.as_bytes());
         let at = format!("sheet.csv:{line}:{column}");
-        let stderr = refused(&checked(&place), &[said, &[at.as_str(), "help: "]].concat());
+        let stderr = refused(&checked(&sheet), &[said, &[at.as_str(), "help: "]].concat());
         assert_eq!(stderr.matches("error: ").count(), 1, "{stderr}");
     };
     let sound = printed(&checked(&place("sheet-crooked", CROOKED.as_bytes())));

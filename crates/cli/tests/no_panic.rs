@@ -5,7 +5,7 @@ mod common;
 use std::path::{Path, PathBuf};
 
 use common::{directory, pithward, put};
-use pithward_job::{Fault, PileJob, Place, parse_job, starter_job};
+use pithward_job::{Fault, PileJob, Place, Told, parse_job, starter_job};
 use proptest::prelude::*;
 
 /// A sheet of logs with what people put into one.
@@ -95,7 +95,11 @@ fn slipped(text: &str, slips: &[Slip]) -> Vec<u8> {
 fn judge(read: Result<PileJob, Vec<Fault>>) -> Result<(), TestCaseError> {
     match read {
         Ok(job) => {
-            prop_assert!(!(job.logs.is_empty() && job.stems.is_empty()) && !job.wants.is_empty());
+            prop_assert!(!(job.wants.is_empty() || job.logs.is_empty() && job.stems.is_empty()));
+            for log in job.logs.iter().chain(job.stems.iter().map(|of| &of.stem)) {
+                prop_assert!(log.log.flaws().iter().all(|flaw| flaw.fault(&log.log).is_none()));
+                prop_assert_eq!(log.log.is_round(), log.told == Told::default());
+            }
             let pile = job.pile();
             prop_assert_eq!(pile.logs.len(), job.logs.len());
             let _ = (!job.logs.is_empty()).then(|| job.log_job(0));

@@ -182,19 +182,20 @@ impl<'a> Body<'a> {
 
     /// The stations between which the body has any section; `None` when there is nothing of it.
     ///
-    /// A log only grows toward the butt, so a body that exists at all exists at the butt unless a
+    /// Round wood only grows toward the butt, so a body of it that exists at all exists at the butt unless a
     /// tilted plane took it from there; both ends are found by halving between a station with a
     /// section and one without.
     ///
     /// # Units
     /// Inches.
     pub fn stations(&self, covering: Covering) -> Option<(f64, f64)> {
+        if self.log.sections().is_some() {
+            return self.stations_of_outlines(covering);
+        }
         let length = self.log.length().inches_f64();
         let exists = |z: f64| self.reach_at(covering, z, [0.0, 1.0]).is_some();
-        // Eighths catch every body that a tilted plane leaves somewhere in the middle of a round log.
-        let eighths = (0..=8u32).rev().map(|i| length * f64::from(i) / 8.0);
-        let sections = self.log.sections().unwrap_or_default().iter().rev().map(|s| s.z);
-        let some = eighths.chain(sections).find(|z| exists(*z))?;
+        // Eighths catch every body that a tilted plane leaves somewhere in the middle.
+        let some = (0..=8u32).rev().map(|i| length * f64::from(i) / 8.0).find(|z| exists(*z))?;
         let end = |mut without: f64| {
             if exists(without) {
                 return without;

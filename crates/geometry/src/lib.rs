@@ -8,6 +8,7 @@
 //! | module | what it holds |
 //! |---|---|
 //! | [`log`] | the log: round, oval, bowed or measured all round, with its bark, its pith and its flaws |
+//! | [`measured`] | a log that was measured all round: triangles, points, outlines |
 //! | [`body`] | a part of the log between sawn planes: the sound interval on a line, the outermost reach |
 //! | [`frame`] | the directions in which a log is sawn |
 //! | [`rest`] | how a body lies on the bed, and the frame that follows from it |
@@ -26,6 +27,7 @@
 pub mod body;
 pub mod frame;
 pub mod log;
+pub mod measured;
 pub mod mill;
 pub mod order;
 pub mod replay;
@@ -38,6 +40,9 @@ pub use frame::{Basis, Frame};
 pub use log::{
     Across, Bow, Crook, End, Flare, Flaw, FlawFault, FlawKind, FlawKinds, Log, LogFault, Looks,
     Region, Section, Sweep, Taped,
+};
+pub use measured::{
+    Measured, Mesh, Outline, PithAt, Polar, Repair, ShapeFault, ShapeRequest, Surface,
 };
 pub use mill::{Mill, MillFault};
 pub use order::{

@@ -201,12 +201,7 @@ fn replay_once(
 /// The log against the mill's own size.
 fn log_fits(log: &Log, mill: &Mill) -> Result<(), ReplayFault> {
     let checks = [
-        (
-            "its diameter at the butt over the bark",
-            log.butt_over_bark(),
-            mill.largest_diameter,
-            false,
-        ),
+        ("its greatest width over the bark", log.widest_over_bark(), mill.largest_diameter, false),
         ("its length", log.length(), mill.longest, false),
         ("its length", log.length(), mill.shortest, true),
     ];
@@ -268,12 +263,13 @@ fn batches_fit(
             return Err(ReplayFault::BatchDiffers { batch: first.batch });
         }
         let mut width = 0.0;
-        for edging in &batch {
+        for (i, edging) in order.edgings.iter().enumerate().filter(|(_, e)| e.batch == first.batch)
+        {
             let body = find(parts, edging.part).ok_or(ReplayFault::NoPart(edging.part))?;
             if let Some(stage) = edging.stages.first() {
                 // Standing on edge, a flitch's thickness lies across the bed.
                 let length = body.log().length();
-                let place = Place::Edging { edging: 1, stage: 1 };
+                let place = Place::Edging { edging: i + 1, stage: 1 };
                 let Basis { u, .. } = order
                     .frame
                     .turned_to(stage.rest.turn, length)

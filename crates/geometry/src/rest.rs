@@ -191,7 +191,7 @@ pub(crate) fn reach_at(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Log, Support};
+    use crate::{End, Log, Support, Sweep, Taped};
 
     fn log() -> Log {
         Log::new(
@@ -258,6 +258,41 @@ mod tests {
         assert!((from - 60.0).abs() < 0.01 && (to - 120.0).abs() < 1e-12, "{from} to {to}");
         let lift = lift_to_level(&cant, &Frame::LEVEL, Angle::degrees(180));
         assert_eq!(lift, Some(Length::inches(1)));
+    }
+
+    #[test]
+    fn a_belly_carries_the_log_that_lies_on_it_an_end_the_log_with_its_horns_down() {
+        let end = End {
+            longer: Length::inches(12),
+            shorter: Length::inches(12),
+            clock: Angle::ZERO,
+            pith_off: Length::ZERO,
+            pith_clock: Angle::ZERO,
+            bark: Length::ZERO,
+        };
+        let sweep =
+            Sweep { depth: Length::inches(3), clock: Angle::degrees(90), at: Length::inches(40) };
+        let length = Length::inches(96);
+        let taped =
+            Taped { length, small: end, butt: end, sweep: Some(sweep), crook: None, flare: None };
+        let log = Log::taped(&taped).unwrap();
+        let body = Body::whole(&log);
+        let lie = |degrees| {
+            let pose = Pose::of(&body, &Frame::LEVEL, &rest(degrees)).unwrap();
+            (pose.axis_height(), pose.carried(&body).unwrap())
+        };
+        // The belly is at 3 o'clock: down when 9 o'clock is up.
+        let (axis, (from, to)) = lie(270);
+        // The outline of the bark lies about its circle.
+        let about = |axis: f64, held: f64| (axis - held).abs() < 0.005;
+        assert!(about(axis, 9.0), "{axis}");
+        assert!(from > 39.0 && to < 41.0, "{from} to {to}");
+        let (axis, (from, to)) = lie(90);
+        assert!(about(axis, 6.0), "{axis}");
+        assert_eq!((from < 0.1, to > 95.9), (true, true), "{from} to {to}");
+        // On its side it does neither: all of it lies on the bed.
+        let (axis, (from, to)) = lie(0);
+        assert!(about(axis, 6.0) && from < 1e-9 && to > 95.999, "{axis}, {from} to {to}");
     }
 
     #[test]

@@ -10,7 +10,7 @@
 //!
 //! Directions are those of a clock at the small end; places along the log count from the butt ([`crate::along`]).
 
-use pithward_geometry::{Angle, Crook, Flare, Log, Sweep};
+use pithward_geometry::{Angle, Crook, Flare, Log, LogFault, Sweep};
 use pithward_measure::{Length, Unit};
 
 use crate::along::{PLACE_HELP, place};
@@ -219,8 +219,9 @@ impl GrownParts {
         let pith_small = pith(self.pith_small.as_ref(), extent.small, faults);
         let pith_butt = pith(self.pith_butt.as_ref(), extent.butt, faults);
         let flare = self.flare.as_ref().and_then(|parts| {
-            let greatest = extent.long.unwrap_or(Log::GREATEST_LENGTH);
-            let limits = length(EXTRA_HELP, Unit::Inch, Length::ZERO, MOST_EXTRA);
+            let greatest = extent.long.unwrap_or(Log::GREATEST_LENGTH) - LEAST_OFF;
+            let most = extent.butt.map_or(MOST_EXTRA, |(longer, _)| longer.min(MOST_EXTRA));
+            let limits = length(EXTRA_HELP, Unit::Inch, Length::ZERO, most);
             let extra = parts.require("extra", EXTRA_HELP, faults, limits);
             let limits = length(OVER_HELP, Unit::Inch, Length::inches(1), greatest);
             let over = parts.require("length", OVER_HELP, faults, limits);
@@ -234,6 +235,21 @@ impl GrownParts {
             pith_butt: pith_butt.filter(|(off, _)| *off > Length::ZERO),
             flare: flare.filter(|flare| flare.extra > Length::ZERO),
         }
+    }
+
+    /// Figures that could each be read, but are no log together.
+    pub(crate) fn fault_of(&self, fault: LogFault) -> Option<Fault> {
+        let (parts, help) = match fault {
+            LogFault::Pith { end: "butt", .. } => (&self.pith_butt, OFF_HELP),
+            LogFault::Pith { .. } => (&self.pith_small, OFF_HELP),
+            LogFault::Bow { what: "crook", .. } => (&self.crook, CROOK_HELP),
+            LogFault::Bow { .. } => (&self.sweep, DEPTH_HELP),
+            LogFault::BowPlace { what: "crook", .. } => (&self.crook, PLACE_HELP),
+            LogFault::BowPlace { .. } => (&self.sweep, PLACE_HELP),
+            LogFault::Flare { .. } => (&self.flare, EXTRA_HELP),
+            _ => return None,
+        };
+        Some(parts.as_ref()?.fault(fault.into(), help))
     }
 
     fn long_axis(&self, extent: &Extent, faults: &mut Vec<Fault>) -> Option<(Angle, Angle)> {

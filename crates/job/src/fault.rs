@@ -8,6 +8,7 @@ use std::fmt;
 use std::ops::Range;
 
 use pithward_geometry::LogFault;
+use pithward_geometry::measured::{OutlineFaultKind, ShapeFault};
 use pithward_measure::{Excerpt, Length, LengthFault, SizeFault};
 use pithward_trade::{FinishFault, ShrinkageFault, SpeciesFault, TargetFault, WaneFault};
 use thiserror::Error;
@@ -525,6 +526,52 @@ pub enum FaultKind {
         /// The most that is read.
         most: u64,
     },
+    /// A measured shape that is no log.
+    #[error(transparent)]
+    Shape(#[from] ShapeFault),
+    /// A measured outline that is none.
+    #[error(transparent)]
+    Outline(#[from] OutlineFaultKind),
+    /// A file of another kind than those that hold shapes.
+    #[error("is no shape file: its name ends in neither .ply, .obj nor .csv")]
+    NoShapeFile,
+    /// A text that is not PLY, in the words of whoever reads PLY.
+    #[error("is not PLY: {0}")]
+    Ply(String),
+    /// A line of an OBJ file that is no point.
+    #[error("{got} is no point: three numbers follow the v")]
+    NoPoint {
+        /// The line.
+        got: Excerpt,
+    },
+    /// A line of an OBJ file that is no face.
+    #[error("{got} is no face: the numbers of three or more points follow the f")]
+    NoFace {
+        /// The line.
+        got: Excerpt,
+    },
+    /// A face with a corner that is not there.
+    #[error("has a face with the corner {corner}, and there are {corners} points")]
+    NoCorner {
+        /// The corner, as it is written.
+        corner: i64,
+        /// How many there are.
+        corners: usize,
+    },
+    /// More lines with faults than are told one by one.
+    #[error("has {more} more lines like these")]
+    MoreLines {
+        /// How many.
+        more: usize,
+    },
+    /// A middle that moves within one outline.
+    #[error("is {got} here and {before} before it at the same station")]
+    OtherMiddle {
+        /// What stands before, inches.
+        before: Excerpt,
+        /// What stands here.
+        got: Excerpt,
+    },
     /// A text that is not TOML, in the words of whoever reads TOML.
     #[error("this is not TOML: {0}")]
     Toml(String),
@@ -564,6 +611,13 @@ impl FaultKind {
                 | Self::Unbucked { .. }
                 | Self::NoLongAxis { .. }
                 | Self::OtherHeart { .. }
+                | Self::Shape(_)
+                | Self::Outline(_)
+                | Self::NoShapeFile
+                | Self::Ply(_)
+                | Self::NoCorner { .. }
+                | Self::MoreLines { .. }
+                | Self::OtherMiddle { .. }
         )
     }
 }

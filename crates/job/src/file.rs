@@ -4,6 +4,7 @@
 //! becomes one [`Table`] whose every key and value knows where it stands ([`value`]), and is read field by field
 //! ([`fields`]).
 
+pub(crate) mod cells;
 mod fields;
 mod json;
 mod toml;

@@ -171,7 +171,7 @@ impl Section<'_> {
         faults.push(self.parts.fault(FaultKind::Both { one, other }, ONE_HELP));
     }
 
-    fn from_pith(
+    fn away(
         &self,
         part: &'static str,
         help: &'static str,
@@ -194,7 +194,7 @@ impl Section<'_> {
             return Vec::new();
         }
         if side.is_none() {
-            let radius = self.from_pith("radius", RADIUS_HELP, LEAST, faults);
+            let radius = self.away("radius", RADIUS_HELP, LEAST, faults);
             return radius.map(|radius| Region::Heart { radius }).into_iter().collect();
         }
         let limits = length(DEPTH_HELP, Unit::Inch, LEAST, self.farthest());
@@ -297,8 +297,8 @@ impl Section<'_> {
         help: &'static str,
         faults: &mut Vec<Fault>,
     ) -> (Option<Length>, Option<Length>) {
-        let inner = self.from_pith("inner", help, Length::ZERO, faults);
-        let outer = self.from_pith("outer", help, LEAST, faults);
+        let inner = self.away("inner", help, Length::ZERO, faults);
+        let outer = self.away("outer", help, LEAST, faults);
         if let (Some(small), Some(large), Some(typed)) = (inner, outer, self.parts.get("inner"))
             && small >= large
         {

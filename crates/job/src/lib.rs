@@ -19,6 +19,7 @@
 //! | count the pieces of one size in it | [`PileJob::counting_job`] |
 //! | count the logs that a list takes | [`NeedRequest`], [`PileJob::needing`] |
 //! | read a mill file | [`read_mill`], [`generic_mill`], [`mill_schema`] |
+//! | read a log that was measured all round | [`read_shape`], [`read_shape_file`] |
 //! | read one want | [`WantText`] |
 //! | tell what is wrong with what was typed | [`Fault`] |
 
@@ -44,6 +45,7 @@ mod pile_job;
 mod place;
 mod said;
 mod sawing_request;
+mod shape_file;
 mod size_policy;
 mod stem;
 mod typed;
@@ -68,6 +70,7 @@ pub use pile_count::size_faults;
 pub use pile_job::{JobLog, JobWant, PileJob, WorthTerms};
 pub use place::{FilePlace, Place};
 pub use sawing_request::{CountRequest, METHOD_WORDS, OpenRequest, PieceRules, SawingRequest};
+pub use shape_file::{read_shape, read_shape_file};
 pub use size_policy::{POLICIES, PolicyRequest};
 pub use stem::{BuckRequest, Bucking, BuckingRequest, CHAIN_KERF, JobStem, StemJob};
 pub use typed::{Switch, Typed, TypedList, TypedPath};

@@ -48,6 +48,7 @@ pub(crate) const TRIM: Asked = Asked {
     bare: Unit::Inch,
 };
 const SPECIES_HELP: &str = "write a name such as white oak, hard maple or eastern white pine";
+const OVAL_HELP: &str = "measure the two diameters again, at right angles to each other";
 const OVER_BARK_HELP: &str =
     "give the bark's thickness or the species, or tape the ends inside the bark";
 
@@ -227,6 +228,14 @@ impl Tape<'_> {
             twice: (twice(small_end), twice(butt)),
         };
         let grown = self.grown.read(&extent, faults);
+        if grown.long_axis.is_some() {
+            for (end, name) in [(extent.small, "small end"), (extent.butt, "butt")] {
+                let Some((longer, shorter)) = end else { continue };
+                if longer > shorter * 2 {
+                    faults.extend(self.no_log(LogFault::Oval { end: name, longer, shorter }));
+                }
+            }
+        }
         let extra = grown.flare.map_or(Length::ZERO, |flare| flare.extra);
         let flaws = self
             .grown
@@ -260,6 +269,8 @@ impl Tape<'_> {
             Ok(log) => {
                 let all = flaws.iter().flat_map(|named| named.flaws.iter().copied()).collect();
                 let log = if flaws.is_empty() { log } else { log.with_flaws(all) };
+                // Two diameters that are alike make no oval.
+                let taped = taped.filter(|_| log.sections().is_some());
                 let (trim, told) = (trim.unwrap_or_default(), Told { taped, flaws });
                 Some(MeasuredLog { log, species, bark: source, trim, two_diameters, told })
             }
@@ -333,7 +344,7 @@ impl Tape<'_> {
         let bark = if self.bark.text.is_some() { self.bark } else { self.species };
         let (typed, help) = match fault {
             LogFault::Bark(_) => (bark, bark.help(BARK)),
-            LogFault::Length(_) => (self.length, self.length.help(LENGTH)),
+            LogFault::Length(_) | LogFault::Part { .. } => (self.length, self.length.help(LENGTH)),
             LogFault::Butt(_) | LogFault::ButtBelowSmallEnd { .. } => {
                 let butt = self.butt.first()?;
                 (butt, butt.help(BUTT))
@@ -342,6 +353,15 @@ impl Tape<'_> {
                 self.small_end.first()?,
                 "with the bark taken off there is no log left: measure again".into(),
             ),
+            LogFault::Oval { end: "butt", .. } => (self.butt.first()?, OVAL_HELP.into()),
+            LogFault::Oval { .. } => (self.small_end.first()?, OVAL_HELP.into()),
+            LogFault::Pith { .. }
+            | LogFault::Bow { .. }
+            | LogFault::BowPlace { .. }
+            | LogFault::Flare { .. } => match self.grown.fault_of(fault) {
+                Some(fault) => return Some(fault),
+                None => (self.small_end.first()?, self.small_end.first()?.help(SMALL)),
+            },
         };
         Some(typed.fault(fault.into(), help))
     }

@@ -74,9 +74,7 @@ pub fn near_misses(
             .extend(near.gained(&tally).map(|want| near.miss(want, &tally, Little::Diameter(by))));
     }
     let inch = if little == Length::mm(1) { Length::mm(25) } else { Length::inches(1) };
-    let longer = |by: Length| {
-        log.longer(by).map_or(Ok(None), |log| near.plan(&log, wants))
-    };
+    let longer = |by: Length| log.longer(by).map_or(Ok(None), |log| near.plan(&log, wants));
     if let Some((by, tally)) = near.least((1..=STEPS).map(|n| inch * n), longer, None)? {
         misses.extend(near.gained(&tally).map(|want| near.miss(want, &tally, Little::Length(by))));
     }

@@ -50,7 +50,9 @@ pub fn open(
     };
     // What is proven of one frame is not of the others.
     let bounds = answers.iter().filter_map(|answer| match answer {
-        Answer::Planned(planned) => Some((planned.proof.worth_bound, planned.proof.board_feet_bound)),
+        Answer::Planned(planned) => {
+            Some((planned.proof.worth_bound, planned.proof.board_feet_bound))
+        }
         Answer::Impossible(_) => None,
     });
     let (worth_bound, board_feet_bound) =
@@ -102,13 +104,19 @@ fn open_in(
         return Ok(Answer::Impossible(obstacles));
     };
     let (board_feet_bound, more_states) = most_board_feet(&site, wants, &settings.methods, &best)?;
+    let (mut worth_bound, mut board_feet_bound) = (best.bound, board_feet_bound);
     debug_assert!(
-        best.bound >= plan.worth && board_feet_bound >= plan.board_feet,
+        !site.is_alike() || worth_bound >= plan.worth && board_feet_bound >= plan.board_feet,
         "a bound below the plan"
     );
+    if !site.is_alike() {
+        // Two searches of wood that is not round need not have looked at the same places.
+        worth_bound = worth_bound.max(plan.worth);
+        board_feet_bound = board_feet_bound.max(plan.board_feet);
+    }
     let proof = Proof {
         methods: settings.methods.clone(),
-        worth_bound: best.bound,
+        worth_bound,
         board_feet_bound,
         programs: best.programs,
         states: best.states + more_states,

@@ -5,21 +5,23 @@
 //! ovals and bows, by ten. All frames cannot be searched in the time that a sawyer has.
 //!
 //! # Method
+//! Frames are ranked by a rough search ([`Search::roughly`]), and the best few by the full one.
+//!
 //! 1. **Round.** Turns [`COARSE`] apart through half a turn, and those that the shape itself suggests: along and across the
 //!    longest axis and the bow. Half a turn more gives the same planes.
-//! 2. **Refine.** About each of the [`LEADERS`] best, ever closer turns; a search ends as soon as a bound says that it
-//!    cannot beat the best.
+//! 2. **Refine.** About each of the [`LEADERS`] best, ever closer turns.
 //! 3. **Taper.** With the best turns, the axis along the bark on one side or the other of either plane instead of along
 //!    the pith: full taper.
-//! 4. **This way up.** Of the two ways to lay the same planes the one that gives more; else the horns of a bow up, so that
-//!    its belly lies on the bed (common practice of good sawyers; E. Wengert, on crooked logs, 2001).
+//! 4. **This way up.** Of the two ways to lay the same planes the one that comes near metal last, on the face that is
+//!    opened last; else the horns of a bow up, so that its belly lies on the bed (E. Wengert, on dealing with crooked
+//!    logs, 2001).
 
-use crate::column::{Columns, Prices};
-use crate::family::{Found, Method, Search};
+use crate::column::{Care, Columns, Prices};
+use crate::family::{Method, Search};
 use crate::plan::Rests;
 use crate::site::Site;
 use crate::want::Want;
-use pithward_geometry::{Angle, Frame, Log, Mill, Section, View};
+use pithward_geometry::{Angle, Flaw, FlawKind, Frame, Log, Mill, Region, Section, View};
 use pithward_measure::Length;
 
 /// Distance of the turns that are searched first, degrees. Half of it finds what refining finds, in twice the time.
@@ -38,17 +40,10 @@ pub(crate) struct Laying<'a> {
     wants: &'a [Want],
     methods: &'a [Method],
     prices: &'a Prices,
-    /// Every frame searched and what the best pattern in it is worth, or a bound that it does not reach.
-    seen: Vec<(Frame, Seen)>,
+    /// Every frame searched and what it is worth, roughly.
+    seen: Vec<(Frame, i64)>,
     /// States that the searches made.
     pub(crate) states: u64,
-}
-
-/// What is known of a frame.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Seen {
-    Worth(i64),
-    NoMoreThan,
 }
 
 impl<'a> Laying<'a> {
@@ -81,7 +76,7 @@ impl<'a> Laying<'a> {
             turns.dedup();
         }
         for turn in turns {
-            self.worth(Frame::turned(Angle::degrees(turn)), i64::MIN);
+            self.worth(Frame::turned(Angle::degrees(turn)));
         }
         let leaders: Vec<Frame> = self.best(LEADERS);
         for step in CLOSER {
@@ -89,13 +84,13 @@ impl<'a> Laying<'a> {
                 let centre = self.nearest_best(*leader);
                 for by in [-step, step] {
                     let turn = (centre.turn.as_millidegrees() / 1000 + by).rem_euclid(180);
-                    self.worth(Frame { turn: Angle::degrees(turn), ..centre }, self.most());
+                    self.worth(Frame { turn: Angle::degrees(turn), ..centre });
                 }
             }
         }
         for leader in self.best(1) {
             for (drift_u, drift_h) in drifts(self.log, leader) {
-                self.worth(Frame { drift_u, drift_h, ..leader }, self.most());
+                self.worth(Frame { drift_u, drift_h, ..leader });
             }
         }
         let best = self.best(LEADERS);
@@ -104,38 +99,20 @@ impl<'a> Laying<'a> {
 
     /// What is known of the search: how many frames, and the poorest of them.
     pub(crate) fn rests(&self) -> Rests {
-        let worth = |(frame, seen): &(Frame, Seen)| match seen {
-            Seen::Worth(worth) => Some((*frame, *worth)),
-            Seen::NoMoreThan => None,
-        };
-        let all = self.seen.iter().filter_map(worth);
         let tried = u32::try_from(self.seen.len()).unwrap_or(u32::MAX);
-        let unlike = !self.log.is_round();
-        let worst = all.min_by_key(|(_, worth)| *worth).filter(|_| unlike);
-        let unit = crate::column::UNIT;
+        let worst = self.seen.iter().min_by_key(|(_, worth)| *worth);
+        let worst = worst.filter(|_| !self.log.is_round());
         Rests {
             tried: tried.max(1),
             ruled_out: 0,
-            worst: worst.map(|(frame, worth)| (frame, worth.div_euclid(unit))),
+            worst: worst.map(|(frame, worth)| (*frame, worth.div_euclid(crate::column::UNIT))),
         }
-    }
-
-    fn most(&self) -> i64 {
-        let worth = |(_, seen): &(Frame, Seen)| match seen {
-            Seen::Worth(worth) => *worth,
-            Seen::NoMoreThan => i64::MIN,
-        };
-        self.seen.iter().map(worth).max().unwrap_or(i64::MIN)
     }
 
     /// The best frames so far, no two of them within a few degrees of each other.
     fn best(&self, count: usize) -> Vec<Frame> {
-        let mut ranked: Vec<(i64, usize)> = Vec::new();
-        for (n, (_, seen)) in self.seen.iter().enumerate() {
-            if let Seen::Worth(worth) = seen {
-                ranked.push((-worth, n));
-            }
-        }
+        let ranked = self.seen.iter().enumerate().map(|(n, (_, worth))| (-worth, n));
+        let mut ranked: Vec<(i64, usize)> = ranked.collect();
         ranked.sort_unstable();
         let mut best: Vec<Frame> = Vec::new();
         for (_, n) in ranked {
@@ -154,40 +131,50 @@ impl<'a> Laying<'a> {
     /// The best frame within half of a coarse step of another.
     fn nearest_best(&self, leader: Frame) -> Frame {
         let turn = |frame: &Frame| frame.turn.as_millidegrees() / 1000;
-        let near = self.seen.iter().filter_map(|(frame, seen)| match seen {
-            Seen::Worth(worth) if apart(turn(frame), turn(&leader)) <= COARSE / 2 => {
-                Some((*worth, *frame))
-            }
-            _ => None,
-        });
-        near.max_by_key(|(worth, frame)| (*worth, -turn(frame))).map_or(leader, |(_, frame)| frame)
+        let near =
+            self.seen.iter().filter(|(frame, _)| apart(turn(frame), turn(&leader)) <= COARSE / 2);
+        let best = near.max_by_key(|(frame, worth)| (*worth, -turn(frame)));
+        best.map_or(leader, |(frame, _)| *frame)
     }
 
-    /// Searches a frame unless that was done.
-    fn worth(&mut self, frame: Frame, least: i64) {
-        if self.seen.iter().all(|(seen, _)| *seen != frame) {
-            let (found, states) = self.pattern(frame, least);
-            self.states += states;
-            let seen = found.map_or(Seen::NoMoreThan, |found| Seen::Worth(found.value));
-            self.seen.push((frame, seen));
+    /// Searches a frame roughly unless that was done.
+    fn worth(&mut self, frame: Frame) {
+        if self.seen.iter().any(|(seen, _)| *seen == frame) {
+            return;
         }
-    }
-
-    /// The best pattern in a frame, if it is worth more than `least`.
-    fn pattern(&self, frame: Frame, least: i64) -> (Option<Found>, u64) {
         let view = View::new(self.log, frame);
-        let columns = Columns::new(&view, self.mill.crosscut_kerf, self.wants);
+        let columns = Columns::seen(&view, self.mill.crosscut_kerf, self.wants, Care::Rough);
         let site = Site::new(&view, self.mill, &columns);
         let mut search = Search::new(&site, self.wants, self.prices);
-        let found = search.best_above(self.methods, least);
-        (found, search.states())
+        let worth = search.roughly(self.methods);
+        self.states += search.states();
+        self.seen.push((frame, worth));
     }
 
-    /// Of the two ways to lay the same planes the one that gives more; else the one with the horns of a bow up.
-    fn this_way_up(&mut self, frame: Frame) -> Frame {
+    /// Of the two ways to lay the same planes the one that comes near metal last; else the one with the horns of a bow up.
+    fn this_way_up(&self, frame: Frame) -> Frame {
         let half = Angle::millidegrees((frame.turn.as_millidegrees() + 180_000) % 360_000);
         let other = Frame { turn: half, drift_u: -frame.drift_u, drift_h: -frame.drift_h };
-        if self.horns(frame) >= self.horns(other) { frame } else { other }
+        let order = |frame: Frame| (self.metal(frame), self.horns(frame));
+        let ((metal, horns), (other_metal, other_horns)) = (order(frame), order(other));
+        let first = metal.total_cmp(&other_metal).then(horns.total_cmp(&other_horns));
+        if first.is_ge() { frame } else { other }
+    }
+
+    /// How far metal lies from the faces that are opened first: toward the last one, or the second one.
+    fn metal(&self, frame: Frame) -> f64 {
+        let (sin, cos) = frame.turn.sin_cos();
+        let away = |flaw: &Flaw| match flaw.region {
+            Region::Side { clock, .. } | Region::Radial { clock, .. } => {
+                let (x, y) = clock.sin_cos();
+                // The faces are opened upward, downward, to the right and to the left, as the frame has them.
+                let (up, right) = (x * sin + y * cos, x * cos - y * sin);
+                if up.abs() > right.abs() { -up } else { -right }
+            }
+            Region::Heart { .. } | Region::Ring { .. } => 0.0,
+        };
+        let metal = self.log.flaws().iter().filter(|flaw| flaw.kind == FlawKind::Metal);
+        metal.map(away).sum()
     }
 
     /// How much higher the ends lie than the middle, inches.
@@ -238,8 +225,7 @@ fn suggested(sections: &[Section]) -> Vec<i32> {
 }
 
 /// The turn that puts a flaw upright.
-fn flaw_turn(region: &pithward_geometry::Region) -> Option<i32> {
-    use pithward_geometry::Region;
+fn flaw_turn(region: &Region) -> Option<i32> {
     match region {
         Region::Radial { clock, .. } | Region::Side { clock, .. } => {
             Some((clock.as_millidegrees() / 1000).rem_euclid(180))
@@ -259,7 +245,8 @@ fn drifts(log: &Log, frame: Frame) -> Vec<(Length, Length)> {
             out.fold(f64::NEG_INFINITY, f64::max)
         };
         let butt = log.length().inches_f64();
-        [1.0, -1.0].map(|sign| Length::from_inches_f64(sign * (reach(butt, sign) - reach(0.0, sign))))
+        [1.0, -1.0]
+            .map(|sign| Length::from_inches_f64(sign * (reach(butt, sign) - reach(0.0, sign))))
     };
     let (u, h) = (slope(view.basis().u), slope(view.basis().h));
     let mut drifts = Vec::new();

@@ -343,8 +343,7 @@ impl<'a> Sawing<'_, 'a> {
     /// Edges, trims and names the pieces.
     fn finish(self, wants: &[Want]) -> Sawn {
         let Self { site, mill, stages, placed, freed, .. } = self;
-        let mut order =
-            SawingOrder { frame: site.view.frame(), stages, ..SawingOrder::default() };
+        let mut order = SawingOrder { frame: site.view.frame(), stages, ..SawingOrder::default() };
         let mut cuts = Vec::new();
         let mut fates: Vec<(PartId, Fate)> = Vec::new();
         let mut flitches = Vec::new();

@@ -1,6 +1,6 @@
 //! One log on one mill, seen along one frame: the numbers that every search and every sawing order go by.
 
-use crate::column::{Columns, Rim, floor};
+use crate::column::{Care, Columns, Rim, floor};
 use crate::family::Rip;
 use crate::flitch::{Bounds, Strip, StripPlace};
 use pithward_geometry::{Log, Mill, Quarter, View};
@@ -8,9 +8,9 @@ use pithward_geometry::{Log, Mill, Quarter, View};
 /// Nanometres in a micrometre.
 const MICROMETRE: i64 = 1_000;
 
-/// Steps between planes at which boards are sought where the wood does not only narrow outward, nanometres: an eighth of
+/// Steps between planes at which boards are sought where the wood does not only narrow outward, nanometres: a quarter of
 /// an inch. Half of it finds little more and costs twice the searches.
-const GRID: i64 = 3_175_000;
+const GRID: i64 = 6_350_000;
 
 /// One log on one mill, and the columns of what is wanted from it.
 #[derive(Debug)]
@@ -115,12 +115,7 @@ impl<'a> Site<'a> {
     }
 
     /// The same but for what a strip must keep clear of.
-    pub(crate) fn place(
-        rim: &Rim,
-        lie: Lie,
-        planes: (i64, i64),
-        width: i64,
-    ) -> Option<(i64, i64)> {
+    pub(crate) fn place(rim: &Rim, lie: Lie, planes: (i64, i64), width: i64) -> Option<(i64, i64)> {
         let extent = rim.extent(lie.quarter, planes)?;
         let from = (-floor_of(-extent.low)).max(-lie.bounds.low);
         let to = floor_of(extent.high).min(lie.bounds.up) - width;
@@ -129,7 +124,12 @@ impl<'a> Site<'a> {
 
     /// The places that the `-u` edge of the first of some strips may take between two planes, the widest range of them;
     /// `None` when they do not fit side by side.
-    pub(crate) fn room(&self, strips: &[Strip], lie: Lie, planes: (i64, i64)) -> Option<(i64, i64)> {
+    pub(crate) fn room(
+        &self,
+        strips: &[Strip],
+        lie: Lie,
+        planes: (i64, i64),
+    ) -> Option<(i64, i64)> {
         let heeds = |strip| self.rim(strip).is_some_and(|rim: &Rim| rim.hazards().is_some());
         if !strips.iter().any(heeds) {
             let (from, to) = self.by_how_much(strips, lie, planes)?;
@@ -234,17 +234,17 @@ impl<'a> Site<'a> {
         if self.is_alike() {
             return (0, GRID);
         }
+        let apart = match self.columns.care {
+            Care::Rough => 2 * GRID,
+            Care::Full => GRID,
+        };
         let levels = columns.iter().flat_map(|column| &self.columns.all[*column].levels);
         let rims = levels.flat_map(|level| &level.stretches);
         let from = rims.map(|stretch| {
             let rim = &self.columns.rims[stretch.rim];
-            if rim.hazards().is_some() {
-                self.limit
-            } else {
-                rim.prism().narrows_from(quarter, up)
-            }
+            if rim.hazards().is_some() { self.limit } else { rim.prism().narrows_from(quarter, up) }
         });
-        (from.max().unwrap_or(0), GRID)
+        (from.max().unwrap_or(0), apart)
     }
 }
 
@@ -264,6 +264,7 @@ fn nearest_plane(view: &View<'_>, mill: &Mill, limit: i64, up: bool) -> i64 {
 }
 
 /// The whole nanometre at or below.
-fn floor_of(nm: f64) -> i64 {
-    floor(nm.floor())
+pub(crate) fn floor_of(nm: f64) -> i64 {
+    let toward_zero = floor(nm);
+    toward_zero - i64::from(toward_zero as f64 > nm)
 }

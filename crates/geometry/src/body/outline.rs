@@ -89,28 +89,90 @@ impl Body<'_> {
         left.iter().map(value).reduce(f64::max)
     }
 
-    /// The outermost reach over the stations at which the log has a section, the ends of the body, and midway between.
+    /// The outermost reach over the stations at which the log has a section, over the ends of the body, and next to the
+    /// best of these.
+    ///
+    /// Between two sections all points move straight, so an uncut outline reaches no further there than at one of them.
+    /// Where a plane cuts it off it may, by a little: the golden section finds how far.
     pub(super) fn reach_of_outlines(
         &self,
         covering: Covering,
         direction: [f64; 2],
         slope: f64,
     ) -> Option<f64> {
-        let (from, to) = self.stations(covering)?;
-        let inner = self.log.sections().unwrap_or_default().iter().map(|section| section.z);
-        let inner = inner.filter(|z| *z > from && *z < to);
         let at = |z: f64| self.reach_at(covering, z, direction).map(|reach| reach + slope * z);
-        let mut most = at(from);
-        let mut before = from;
-        for z in inner.chain([to]) {
-            // Between two sections an uncut outline reaches no further than at one of them.
-            let middle = (!self.cuts.is_empty()).then(|| at(f64::midpoint(before, z))).flatten();
-            most = [most, middle, at(z)].into_iter().flatten().reduce(f64::max);
-            before = z;
+        let sections = self.log.sections().unwrap_or_default().iter().map(|section| section.z);
+        if self.cuts.is_empty() {
+            return sections.filter_map(at).reduce(f64::max);
         }
-        most
+        let (from, to) = self.stations(covering)?;
+        let inner = sections.filter(|z| *z > from && *z < to);
+        let looked: Vec<(f64, f64)> = std::iter::once(from)
+            .chain(inner)
+            .chain([to])
+            .filter_map(|z| at(z).map(|reach| (z, reach)))
+            .collect();
+        let best = (0..looked.len()).max_by(|a, b| looked[*a].1.total_cmp(&looked[*b].1))?;
+        let (mut low, mut high) =
+            (looked[best.saturating_sub(1)].0, looked[(best + 1).min(looked.len() - 1)].0);
+        let mut most = looked[best].1;
+        let mut see = |z: f64| {
+            let reach = at(z).unwrap_or(f64::NEG_INFINITY);
+            most = most.max(reach);
+            reach
+        };
+        let inside =
+            |low: f64, high: f64| (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
+        let (mut left, mut right) = inside(low, high);
+        let (mut at_left, mut at_right) = (see(left), see(right));
+        for _ in 0..REFINED {
+            if at_left < at_right {
+                low = left;
+                (left, at_left) = (right, at_right);
+                right = inside(low, high).1;
+                at_right = see(right);
+            } else {
+                high = right;
+                (right, at_right) = (left, at_left);
+                left = inside(low, high).0;
+                at_left = see(left);
+            }
+        }
+        Some(most)
+    }
+
+    /// The outermost stations at which there is anything of the body, found among the log's sections and midway between
+    /// them, then by halving. A bowed log may have left a part at either end and nothing between.
+    pub(super) fn stations_of_outlines(&self, covering: Covering) -> Option<(f64, f64)> {
+        let exists = |z: f64| self.reach_at(covering, z, [0.0, 1.0]).is_some();
+        let sections = self.log.sections().unwrap_or_default();
+        let middle = |n: usize| f64::midpoint(sections[n].z, sections[n + 1].z);
+        // Twice as many places: sections and the middles after them.
+        let place = |n: usize| if n.is_multiple_of(2) { sections[n / 2].z } else { middle(n / 2) };
+        let places = (2 * sections.len()).checked_sub(1)?;
+        let first = (0..places).find(|n| exists(place(*n)))?;
+        let last = (first..places).rfind(|n| exists(place(*n)))?;
+        let end = |mut with: f64, mut without: f64| {
+            for _ in 0..HALVED {
+                let middle = f64::midpoint(with, without);
+                if exists(middle) { with = middle } else { without = middle }
+            }
+            with
+        };
+        let from = if first == 0 { place(0) } else { end(place(first), place(first - 1)) };
+        let to = if last + 1 == places { place(last) } else { end(place(last), place(last + 1)) };
+        Some((from, to))
     }
 }
+
+/// The golden section.
+const GOLDEN: f64 = 0.618_033_988_749_894_9;
+
+/// Steps of the golden section: of two stretches between sections a millionth is left.
+const REFINED: u32 = 28;
+
+/// Halvings: of a stretch between two sections less than rounding is left.
+const HALVED: u32 = 50;
 
 fn of(section: &Section, covering: Covering) -> &[[f64; 2]] {
     match covering {

@@ -1,7 +1,7 @@
 //! What is wrong with the wood of a log, and where.
 
 use super::Section;
-use crate::trig::sin_cos;
+use crate::trig::{norm, sin_cos};
 use crate::{Angle, Log};
 use pithward_measure::Length;
 use thiserror::Error;
@@ -104,7 +104,7 @@ pub enum Region {
         clock: Angle,
         /// How wide it is, as seen from the pith: less than half a turn.
         width: Angle,
-        /// How deep below the surface of the wood.
+        /// How deep below the surface of the wood, reckoned toward the pith.
         depth: Length,
     },
 }
@@ -143,6 +143,16 @@ pub enum FlawFault {
         /// Where it ends.
         most: Length,
     },
+    /// It begins further from the pith than the wood reaches.
+    #[error("the {} is said to begin {:.4} in from the pith, but over that stretch the wood reaches no further than {:.4} in", .kind.name(), .least.inches_f64(), .reach.inches_f64())]
+    Outside {
+        /// What is wrong.
+        kind: FlawKind,
+        /// Where it begins.
+        least: Length,
+        /// How far from the pith the wood reaches.
+        reach: Length,
+    },
     /// A side zone that goes half round or more.
     #[error("the {} must be between 0 and 180 degrees wide as seen from the pith, got {:.1}; wood that is flawed all round is a ring", .kind.name(), .width.degrees_f64())]
     Width {
@@ -172,7 +182,27 @@ impl Flaw {
                 (Length::ZERO, depth)
             }
         };
-        (least < Length::ZERO || least >= most).then_some(FlawFault::Size { kind, least, most })
+        if least < Length::ZERO || least >= most {
+            return Some(FlawFault::Size { kind, least, most });
+        }
+        let reach = Length::from_inches_f64(self.reach(log));
+        (least >= reach).then_some(FlawFault::Outside { kind, least, reach })
+    }
+
+    /// How far from the pith the wood reaches over its stretch, inches.
+    fn reach(&self, log: &Log) -> f64 {
+        let (from, to) = (self.from.inches_f64(), self.to.inches_f64());
+        let inner = log.sections().unwrap_or_default().iter().map(|section| section.z);
+        let stations = inner.filter(|z| from < *z && *z < to).chain([from, to]);
+        let reach = |z: f64| match log.sections() {
+            None => log.wood_radius(z),
+            Some(_) => {
+                let Section { wood, pith, .. } = log.section_at(z);
+                let away = wood.iter().map(|p| norm(p[0] - pith[0], p[1] - pith[1]));
+                away.fold(0.0, f64::max)
+            }
+        };
+        stations.map(reach).fold(0.0, f64::max)
     }
 
     /// Where it lies in a section: convex polygons that hold it, each counterclockwise. The sections of one log have as
@@ -224,12 +254,8 @@ impl Flaw {
                 let edge = |n: u32| middle + width * (f64::from(n) / f64::from(SIDE_ARCS) - 0.5);
                 let part = |n: u32| {
                     let (a, b) = (edge(n), edge(n + 1));
-                    let centre = f64::midpoint(a, b);
-                    // The surface within the part: nearest and furthest, with what lies between its rays.
-                    let rays = [a, centre, b].map(|turn| surface(section, turn));
-                    let near = rays.into_iter().fold(f64::INFINITY, f64::min);
-                    let far = rays.into_iter().fold(0.0, f64::max);
-                    let out = far * out(f64::from(SIDE_ARCS), width) * 1.02;
+                    let (near, far) = surface(section, a, b);
+                    let out = far * out(f64::from(SIDE_ARCS), width);
                     let inner = (near - depth.inches_f64()).max(0.0);
                     vec![at(a, inner), at(b, inner), at(b, out), at(a, out)]
                 };
@@ -239,20 +265,150 @@ impl Flaw {
     }
 }
 
-/// How far the surface of the wood is from the pith in a direction, the furthest where the outline is met more than once.
-fn surface(section: &Section, turn: f64) -> f64 {
-    let (sin, cos) = sin_cos(turn);
+/// How far the surface of the wood is from the pith between two directions less than half a turn apart: the nearest and
+/// the furthest of it.
+fn surface(section: &Section, from: f64, to: f64) -> (f64, f64) {
+    let ((fs, fc), (ts, tc)) = (sin_cos(from), sin_cos(to));
+    let (mut near, mut far) = (f64::INFINITY, 0.0f64);
+    let seen = |p: &[f64; 2]| [p[0] - section.pith[0], p[1] - section.pith[1]];
     let next = section.wood.iter().cycle().skip(1);
-    let mut far = 0.0f64;
     for (a, b) in section.wood.iter().zip(next) {
-        let seen = |p: &[f64; 2]| {
-            let (x, y) = (p[0] - section.pith[0], p[1] - section.pith[1]);
-            (x * sin + y * cos, x * cos - y * sin)
-        };
-        let ((along, aside), (next_along, next_aside)) = (seen(a), seen(b));
-        if (aside <= 0.0) != (next_aside <= 0.0) {
-            far = far.max(along - aside / (next_aside - aside) * (next_along - along));
+        let ([ax, ay], [bx, by]) = (seen(a), seen(b));
+        // The part of the side that lies clockwise of the one direction and counterclockwise of the other.
+        let (mut first, mut last) = (0.0f64, 1.0f64);
+        for (at_a, at_b) in
+            [(ax * fc - ay * fs, bx * fc - by * fs), (ay * ts - ax * tc, by * ts - bx * tc)]
+        {
+            match (at_a >= 0.0, at_b >= 0.0) {
+                (true, true) => {}
+                (true, false) => last = last.min(at_a / (at_a - at_b)),
+                (false, true) => first = first.max(at_a / (at_a - at_b)),
+                (false, false) => last = -1.0,
+            }
+        }
+        if first > last {
+            continue;
+        }
+        let (dx, dy) = (bx - ax, by - ay);
+        let square = dx * dx + dy * dy;
+        // The nearest point of the side's line to the pith.
+        let foot = if square > 0.0 { -(ax * dx + ay * dy) / square } else { 0.0 };
+        for share in [first, last, foot.clamp(first, last)] {
+            let away = norm(ax + share * dx, ay + share * dy);
+            near = near.min(away);
+            far = far.max(away);
         }
     }
-    far
+    if near > far { (0.0, 0.0) } else { (near, far) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn log() -> Log {
+        let [small, butt] = [12, 16].map(Length::inches);
+        Log::new(small, butt, Length::feet(8), Length::ZERO, Length::ZERO).unwrap()
+    }
+
+    fn flaw(region: Region) -> Flaw {
+        Flaw { kind: FlawKind::Rot, from: Length::ZERO, to: Length::feet(4), region }
+    }
+
+    fn ring(inner: i64, outer: i64) -> Region {
+        Region::Ring { inner: Length::inches(inner), outer: Length::inches(outer) }
+    }
+
+    fn is_within(p: [f64; 2], polygon: &[[f64; 2]]) -> bool {
+        let next = polygon.iter().cycle().skip(1);
+        polygon
+            .iter()
+            .zip(next)
+            .all(|(a, b)| (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]) >= -1e-12)
+    }
+
+    #[test]
+    fn a_flaw_that_is_not_in_the_log_is_refused() {
+        let log = log();
+        let stretch = Flaw { to: Length::feet(9), ..flaw(ring(1, 2)) };
+        assert!(matches!(stretch.fault(&log), Some(FlawFault::Stretch { .. })));
+        let none = Flaw { to: Length::ZERO, ..flaw(ring(1, 2)) };
+        assert!(matches!(none.fault(&log), Some(FlawFault::Stretch { .. })));
+        assert!(matches!(flaw(ring(2, 2)).fault(&log), Some(FlawFault::Size { .. })));
+        assert!(matches!(flaw(ring(-1, 2)).fault(&log), Some(FlawFault::Size { .. })));
+        let side = |width: i32| {
+            let (clock, width) = (Angle::ZERO, Angle::degrees(width));
+            flaw(Region::Side { clock, width, depth: Length::inches(2) })
+        };
+        assert!(matches!(side(180).fault(&log), Some(FlawFault::Width { .. })));
+        assert!(matches!(side(0).fault(&log), Some(FlawFault::Width { .. })));
+        assert_eq!(side(179).fault(&log), None);
+        // Half-way the log is 14 in through.
+        let said = flaw(ring(7, 8)).fault(&log).unwrap().to_string();
+        assert!(said.contains("begin 7.0000 in") && said.contains("no further than 7.0000 in"));
+        assert_eq!(flaw(ring(6, 9)).fault(&log), None);
+    }
+
+    #[test]
+    fn regions_are_convex_run_counterclockwise_and_hold_the_flaw() {
+        let section = log().section_at(30.0);
+        let degrees = |turn: i32| sin_cos(f64::from(turn).to_radians());
+        let regions = [
+            Region::Heart { radius: Length::inches(3) },
+            ring(2, 3),
+            Region::Radial {
+                clock: Angle::degrees(30),
+                from: Length::inches(2),
+                to: Length::inches(3),
+            },
+            Region::Side {
+                clock: Angle::degrees(30),
+                width: Angle::degrees(80),
+                depth: Length::inches(3),
+            },
+        ];
+        let surface = log().wood_radius(30.0);
+        for region in regions {
+            let polygons = flaw(region).regions(&section);
+            for polygon in &polygons {
+                let turned = |n: usize| {
+                    let [a, b, c] = [0, 1, 2].map(|k| polygon[(n + k) % polygon.len()]);
+                    (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+                };
+                assert!((0..polygon.len()).all(|n| turned(n) >= -1e-12), "{region:?}");
+            }
+            // Everything in it, by its own words.
+            let (turns, span) = match region {
+                Region::Heart { .. } => (0..360, (0.0, 3.0)),
+                Region::Ring { .. } => (0..360, (2.0, 3.0)),
+                Region::Radial { .. } => (30..31, (2.0, 3.0)),
+                Region::Side { .. } => (-10..71, (surface - 3.0, surface)),
+            };
+            for turn in turns {
+                for step in 0..=10 {
+                    let away = span.0 + (span.1 - span.0) * f64::from(step) / 10.0;
+                    let (sin, cos) = degrees(turn);
+                    let p = [away * sin, away * cos];
+                    assert!(
+                        polygons.iter().any(|polygon| is_within(p, polygon)),
+                        "{region:?} does not hold what is {away} in at {turn} degrees"
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_ring_leaves_the_wood_within_it_and_outside() {
+        let polygons = flaw(ring(4, 5)).regions(&log().section_at(0.0));
+        // A chord of a 36th of a circle leaves a 263rd of the radius.
+        for (away, held) in [(3.98, false), (4.0, true), (5.0, true), (5.02, false)] {
+            for turn in 0..720 {
+                let (sin, cos) = sin_cos(f64::from(turn).to_radians() / 2.0);
+                let p = [away * sin, away * cos];
+                let held_here = polygons.iter().any(|polygon| is_within(p, polygon));
+                assert_eq!(held_here, held, "{away} in at half of {turn} degrees");
+            }
+        }
+    }
 }

@@ -12,11 +12,15 @@
 //! Whatever kind it is, the same is asked of it through [`Body`](crate::Body) and [`View`](crate::View): where
 //! on a line the wood is sound, and how far the bark reaches. Nothing outside this crate knows the kind.
 
+mod fault;
 mod flaw;
 mod looks;
-mod section;
+mod measured;
+mod part;
+pub(crate) mod section;
 mod taped;
 
+pub use fault::LogFault;
 pub use flaw::{Flaw, FlawFault, FlawKind, FlawKinds, Region};
 pub use looks::{Across, Bow, Looks};
 pub use section::Section;
@@ -24,7 +28,6 @@ pub use taped::{Crook, End, Flare, Sweep, Taped};
 
 use pithward_measure::Length;
 use std::sync::Arc;
-use thiserror::Error;
 
 /// A log.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,6 +38,8 @@ pub struct Log {
     bark_small: Length,
     bark_butt: Length,
     shape: Shape,
+    /// Whether the diameters go evenly from the small end to the butt, save in a flare: a tape tells no more.
+    even: bool,
     flaws: Arc<[Flaw]>,
 }
 
@@ -45,97 +50,6 @@ enum Shape {
     Round,
     /// Sections from the small end to the butt.
     Sections(Arc<[Section]>),
-}
-
-/// Why four measurements are not a log.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
-pub enum LogFault {
-    /// Nothing there, or more than any tree has.
-    #[error("the small end must be between {} and {} inches across, got {:.4}", Log::LEAST_DIAMETER.inches_f64(), Log::GREATEST_DIAMETER.inches_f64(), .0.inches_f64())]
-    SmallEnd(Length),
-    /// More than any tree has.
-    #[error("the butt must be at most {} inches across, got {:.4}", Log::GREATEST_DIAMETER.inches_f64(), .0.inches_f64())]
-    Butt(Length),
-    /// The ends were swapped, or one was misread.
-    #[error("the butt ({:.4} in) is smaller than the small end ({:.4} in): measure again, or swap the two", .butt.inches_f64(), .small_end.inches_f64())]
-    ButtBelowSmallEnd {
-        /// Diameter at the small end.
-        small_end: Length,
-        /// Diameter at the butt.
-        butt: Length,
-    },
-    /// Nothing there, or longer than any tree.
-    #[error("the length must be between {} and {} feet, got {:.4}", Log::LEAST_LENGTH.feet_f64(), Log::GREATEST_LENGTH.feet_f64(), .0.feet_f64())]
-    Length(Length),
-    /// Two diameters at right angles that no end can have.
-    #[error("the {end} is {:.4} in by {:.4} in: the longer diameter comes first, and no end is more than twice as long as wide", .longer.inches_f64(), .shorter.inches_f64())]
-    Oval {
-        /// Which end.
-        end: &'static str,
-        /// The one given as the longer.
-        longer: Length,
-        /// The other.
-        shorter: Length,
-    },
-    /// The pith is not in the wood.
-    #[error("the pith is {:.4} in off the middle of the {end}, which is only {:.4} in from its middle to its nearest side", .off.inches_f64(), .radius.inches_f64())]
-    Pith {
-        /// Which end.
-        end: &'static str,
-        /// How far off.
-        off: Length,
-        /// Half of the shorter diameter.
-        radius: Length,
-    },
-    /// A bow or a bend that is deeper than the log is thick, or is none.
-    #[error("the {what} must be between 0 and the log's thickness, {:.4} in, got {:.4} in: buck the log shorter, or measure again", .most.inches_f64(), .depth.inches_f64())]
-    Bow {
-        /// `sweep` or `crook`.
-        what: &'static str,
-        /// How deep.
-        depth: Length,
-        /// The diameter at the small end.
-        most: Length,
-    },
-    /// A bow or a bend that is greatest outside the log, or at its very end.
-    #[error("the {what} is said to be greatest {:.4} ft from the small end: that must lie between the ends of a log of {:.4} ft", .at.feet_f64(), .length.feet_f64())]
-    BowPlace {
-        /// `sweep` or `crook`.
-        what: &'static str,
-        /// Where.
-        at: Length,
-        /// The log's length.
-        length: Length,
-    },
-    /// A flare that no butt has.
-    #[error("the flare must be shorter than the log and add between 0 in and {:.4} in, got {:.4} in over {:.4} in", .most.inches_f64(), .extra.inches_f64(), .long.inches_f64())]
-    Flare {
-        /// What it adds.
-        extra: Length,
-        /// Over which length.
-        long: Length,
-        /// Most that it may add: the diameter above it.
-        most: Length,
-    },
-    /// A bark that no tree has.
-    #[error("the bark must be between 0 and {} inches thick, got {:.4}", Log::GREATEST_BARK.inches_f64(), .0.inches_f64())]
-    Bark(Length),
-}
-
-impl LogFault {
-    /// Which measurement is at fault: `small end`, `butt`, `length`, `bark`, `sweep`, `crook`, `flare` or `pith`.
-    pub fn field(&self) -> &'static str {
-        match self {
-            Self::Oval { end, .. } => end,
-            Self::Pith { .. } => "pith",
-            Self::Bow { what, .. } | Self::BowPlace { what, .. } => what,
-            Self::Flare { .. } => "flare",
-            Self::SmallEnd(_) => "small end",
-            Self::Butt(_) | Self::ButtBelowSmallEnd { .. } => "butt",
-            Self::Length(_) => "length",
-            Self::Bark(_) => "bark",
-        }
-    }
 }
 
 impl Log {
@@ -179,7 +93,7 @@ impl Log {
             }
         }
         let (shape, flaws) = (Shape::Round, Arc::from([]));
-        Ok(Self { small_end, butt, length, bark_small, bark_butt, shape, flaws })
+        Ok(Self { small_end, butt, length, bark_small, bark_butt, shape, even: false, flaws })
     }
 
     /// The same log with flaws in it.
@@ -231,7 +145,8 @@ impl Log {
         self.bark_butt
     }
 
-    /// Diameter over the bark at the butt: what the mill must swallow.
+    /// Diameter over the bark at the butt, the mean one above any flare; [`Log::widest_over_bark`] is what the mill must
+    /// swallow.
     pub fn butt_over_bark(&self) -> Length {
         self.butt + self.bark_butt * 2
     }
@@ -247,15 +162,19 @@ impl Log {
         (self.butt_over_bark() - self.small_end_over_bark()).half()
     }
 
-    /// The greatest width over the bark of any section in any direction: what the mill must swallow.
+    /// The greatest width over the bark of any section in any direction, a flare included: what the mill must swallow,
+    /// but for the bow. Of a taped log it is what the tape says, to a thousandth of an inch.
     pub fn widest_over_bark(&self) -> Length {
-        match &self.shape {
-            Shape::Round => self.butt_over_bark(),
-            Shape::Sections(sections) => {
-                let widest = sections.iter().map(|section| section::widest(&section.bark));
-                Length::from_inches_f64(widest.fold(0.0, f64::max))
+        let Shape::Sections(sections) = &self.shape else { return self.butt_over_bark() };
+        let widest = |section: &Section| {
+            // A tape's bark lies within the outline, which touches it half-way between its points.
+            if self.even {
+                section::widest(&section::middles(&section.bark))
+            } else {
+                section::widest(&section.bark)
             }
-        }
+        };
+        Length::from_inches_f64(sections.iter().map(widest).fold(0.0, f64::max))
     }
 
     /// The section at a station, clamped to the log's ends; a round one as a polygon on its circle.
@@ -289,8 +208,8 @@ impl Log {
         self.wood_radius(z) + small + (butt - small) * (z / self.length.inches_f64())
     }
 
-    /// A radius that no piece reaches beyond over a length: that of the wood at the small end of the stretch that is
-    /// reckoned from the butt; where the log is not round, half the greatest width of the thinnest section of the log.
+    /// A radius that no piece of a length reaches beyond, reckoned from its own middle. In round wood it is that of the
+    /// stretch at the butt; in any other, half the greatest width of the thinnest section of the thickest stretch.
     /// `None` when the log is shorter than that.
     ///
     /// # Units
@@ -299,13 +218,21 @@ impl Log {
         let radius = || match &self.shape {
             Shape::Round => self.wood_radius((self.length - length).inches_f64()),
             Shape::Sections(sections) => {
-                // Anywhere along the log: the thinnest of the thickest stretch is at most the thickest of all.
-                let widest = |section: &Section| section::widest(&section.wood) / 2.0;
-                let mut widths: Vec<f64> = sections.iter().map(widest).collect();
-                widths.sort_by(f64::total_cmp);
-                let share = 1.0 - (length / self.length).clamp(0.0, 1.0);
-                let place = (share * (widths.len() - 1) as f64).floor();
-                widths.get(section::whole(place)).copied().unwrap_or(0.0)
+                let width = |section: &Section| (section.z, section::widest(&section.wood));
+                let widths: Vec<(f64, f64)> = sections.iter().map(width).collect();
+                let stretch = length.inches_f64();
+                // A stretch that begins between two sections holds all from the second on, up to its length from the first.
+                let begun = |n: usize| {
+                    let (before, ..) = widths[n.saturating_sub(1)];
+                    let inside = widths[n..].iter().take_while(|(z, _)| *z <= before + stretch);
+                    let thinnest = inside.map(|(_, width)| *width).reduce(f64::min);
+                    // Shorter than from section to section: it may lie next to the thicker.
+                    thinnest.unwrap_or_else(|| widths[n].1.max(widths[n.saturating_sub(1)].1))
+                };
+                let last = self.length.inches_f64() - stretch;
+                let beginnings =
+                    (0..widths.len()).take_while(|n| *n == 0 || widths[*n - 1].0 <= last);
+                beginnings.map(begun).fold(0.0, f64::max) / 2.0
             }
         };
         (length <= self.length).then(radius)
@@ -333,101 +260,6 @@ impl Log {
                 })
                 .sum(),
         }
-    }
-
-    /// The same log with both ends thicker (or thinner) by one amount in diameter.
-    ///
-    /// # Errors
-    /// When that is no log any more.
-    pub fn thicker(&self, by: Length) -> Result<Self, LogFault> {
-        let (small_end, butt) = (self.small_end + by, self.butt + by);
-        let round = Self::new(small_end, butt, self.length, self.bark_small, self.bark_butt)?;
-        let half = by.inches_f64() / 2.0;
-        let thicker = |section: &Section| Section {
-            wood: section::outward(&section.wood, half),
-            bark: section::outward(&section.bark, half),
-            ..section.clone()
-        };
-        Ok(self.like(round, thicker))
-    }
-
-    /// The same log drawn out to be longer by some length.
-    ///
-    /// # Errors
-    /// When that is no log any more.
-    pub fn longer(&self, by: Length) -> Result<Self, LogFault> {
-        let length = self.length + by;
-        let round = Self::new(self.small_end, self.butt, length, self.bark_small, self.bark_butt)?;
-        let factor = length / self.length;
-        Ok(self.like(round, |section| Section { z: section.z * factor, ..section.clone() }))
-    }
-
-    /// A log of the same kind as this, with changed sections and the same flaws.
-    fn like(&self, round: Self, change: impl Fn(&Section) -> Section) -> Self {
-        let shape = match &self.shape {
-            Shape::Round => Shape::Round,
-            Shape::Sections(sections) => Shape::Sections(sections.iter().map(change).collect()),
-        };
-        Self { shape, flaws: Arc::clone(&self.flaws), ..round }
-    }
-
-    /// A log of sections from the small end to the butt, which begin at station 0; the diameters are what a tape would
-    /// say. The log's axis is drawn through the pith at both ends.
-    ///
-    /// # Errors
-    /// Diameters, length or bark that no log can have.
-    pub(crate) fn of_sections(
-        (small_end, butt): (Length, Length),
-        length: Length,
-        (bark_small, bark_butt): (Length, Length),
-        sections: Vec<Section>,
-    ) -> Result<Self, LogFault> {
-        let round = Self::new(small_end, butt.max(small_end), length, bark_small, bark_butt)?;
-        let (Some(first), Some(last)) = (sections.first(), sections.last()) else {
-            return Ok(round);
-        };
-        let (from, to, long) = (first.pith, last.pith, last.z - first.z);
-        let onto_axis = |section: &Section| {
-            let share = if long > 0.0 { (section.z - first.z) / long } else { 0.0 };
-            let off = [0, 1].map(|n| from[n] + share * (to[n] - from[n]));
-            section.moved([-off[0], -off[1]])
-        };
-        let sections: Vec<Section> = sections.iter().map(onto_axis).collect();
-        Ok(Self { butt, shape: Shape::Sections(sections.into()), ..round })
-    }
-
-    /// The part of the log between two stations as a log of its own, with the flaws that lie in it.
-    ///
-    /// # Errors
-    /// When that is no log any more.
-    pub fn bucked(&self, from: Length, to: Length) -> Result<Self, LogFault> {
-        let length = to - from;
-        let (low, high) = (from.inches_f64(), to.inches_f64());
-        let bark = |z: f64| Length::from_inches_f64(self.bark_radius(z) - self.wood_radius(z));
-        let barks = (bark(low).max(Length::ZERO), bark(high).max(Length::ZERO));
-        let part = match &self.shape {
-            Shape::Round => {
-                let diameter = |z: f64| Length::from_inches_f64_down(2.0 * self.wood_radius(z));
-                Self::new(diameter(low), diameter(high), length, barks.0, barks.1)?
-            }
-            Shape::Sections(sections) => {
-                let inside = sections.iter().filter(|s| s.z > low && s.z < high).cloned();
-                let ends = (self.section_at(low), self.section_at(high));
-                let diameter = |section: &Section| {
-                    let area = section::area(&section.wood);
-                    Length::from_inches_f64_down(2.0 * (area / std::f64::consts::PI).sqrt())
-                };
-                let diameters = (diameter(&ends.0), diameter(&ends.1));
-                let all = std::iter::once(ends.0).chain(inside).chain([ends.1]);
-                let all = all.map(|section| Section { z: section.z - low, ..section }).collect();
-                Self::of_sections(diameters, length, barks, all)?
-            }
-        };
-        let within = |flaw: &Flaw| {
-            let (first, last) = (flaw.from.max(from), flaw.to.min(to));
-            (first < last).then(|| Flaw { from: first - from, to: last - from, ..*flaw })
-        };
-        Ok(part.with_flaws(self.flaws.iter().filter_map(within).collect()))
     }
 }
 

@@ -74,20 +74,24 @@ pub(crate) fn area(outline: &[[f64; 2]]) -> f64 {
     outline.iter().zip(next).map(|(a, b)| a[0] * b[1] - b[0] * a[1]).sum::<f64>() / 2.0
 }
 
-/// The greatest width of an outline in any direction, to a thousandth of itself.
+/// The greatest width of an outline in any direction: the greatest distance of two of its points.
 ///
 /// # Units
 /// Inches.
 pub(crate) fn widest(outline: &[[f64; 2]]) -> f64 {
-    let width = |n: u32| {
-        let (sin, cos) = sin_cos(std::f64::consts::PI * f64::from(n) / 90.0);
-        let along = outline.iter().map(|p| p[0] * cos + p[1] * sin);
-        let (low, high) = along.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
-            (low.min(at), high.max(at))
-        });
-        high - low
+    let square = |a: &[f64; 2], b: &[f64; 2]| {
+        let (x, y) = (a[0] - b[0], a[1] - b[1]);
+        x * x + y * y
     };
-    (0..90).map(width).fold(0.0, f64::max)
+    let rest = |n: usize| outline[n + 1..].iter().map(move |b| square(&outline[n], b));
+    (0..outline.len()).flat_map(rest).fold(0.0, f64::max).sqrt()
+}
+
+/// The middles of an outline's sides.
+pub(crate) fn middles(outline: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    let next = outline.iter().cycle().skip(1);
+    let middle = |(a, b): (&[f64; 2], &[f64; 2])| [0, 1].map(|n| f64::midpoint(a[n], b[n]));
+    outline.iter().zip(next).map(middle).collect()
 }
 
 /// How many whole steps cover a small number.
@@ -98,11 +102,6 @@ pub(crate) fn widest(outline: &[[f64; 2]]) -> f64 {
 )]
 pub(crate) fn steps(number: f64) -> u32 {
     number.ceil().max(0.0) as u32
-}
-
-/// A small whole number.
-pub(crate) fn whole(number: f64) -> usize {
-    usize::try_from(steps(number)).unwrap_or(0)
 }
 
 /// The centre of the area within an outline.

@@ -22,7 +22,7 @@ pub(super) struct Octagon {
 
 impl Octagon {
     /// The box from `u.0` to `u.1` and from `h.0` to `h.1`, smaller by a slack on every side, less what lies beyond a
-    /// line from one leg to the other at every corner.
+    /// line from one leg to the other at every corner. Legs that would cross on a side end in its middle.
     pub(super) fn new(u: (f64, f64), h: (f64, f64), legs: (f64, f64), slack: f64) -> Self {
         let mut sides = vec![
             ([-1.0, 0.0], -u.0 - slack),
@@ -30,6 +30,7 @@ impl Octagon {
             ([0.0, -1.0], -h.0 - slack),
             ([0.0, 1.0], h.1 - slack),
         ];
+        let legs = (legs.0.min(0.5 * (u.1 - u.0)), legs.1.min(0.5 * (h.1 - h.0)));
         if legs.0 > 0.0 && legs.1 > 0.0 {
             let (a, b) = (1.0 / legs.0, 1.0 / legs.1);
             let inward = 1.0 + slack * norm(a, b);
@@ -164,6 +165,16 @@ mod tests {
         assert!(octagon(0.25).is_within(&cut));
         let gone = missing(&cut, (-2.0, 2.0), (-1.0, 1.0), (0.25, 0.25));
         assert!((gone.0 - 0.25).abs() < 1e-12 && (gone.1 - 0.25).abs() < 1e-12);
+    }
+
+    #[test]
+    fn no_side_of_a_box_is_missing_from_end_to_end() {
+        // Legs of 1.5 in at both corners of a side 2 in high would leave none of it.
+        let without_its_side = outline(1.9, 1.0);
+        assert!(!octagon(1.5).is_within(&without_its_side));
+        let pointed =
+            vec![[-3.0, 0.0], [-1.0, -1.0], [1.0, -1.0], [2.0, 0.0], [1.0, 1.0], [-1.0, 1.0]];
+        assert!(octagon(1.5).is_within(&pointed));
     }
 
     #[test]

@@ -24,7 +24,6 @@
 //! A unit in brackets behind a heading, `small end (in)`, is that of all cells below it that have none. A comma in a
 //! number is a decimal point where no comma parts the cells: so spreadsheets of half the world save them.
 
-mod cells;
 mod heading;
 
 use std::ops::Range;
@@ -34,11 +33,11 @@ use pithward_measure::Excerpt;
 use super::logs::WrittenLog;
 use crate::as_grown::{CROOK, FLARE, GrownParts, PITH, SWEEP};
 use crate::fault::{Fault, FaultKind, Misread};
+use crate::file::cells::{Cell, point_for_comma, rows, separator};
 use crate::file::{FileKind, TextFile, inside};
 use crate::flaw_text::FLAW;
 use crate::parts::Parts;
 use crate::typed::Typed;
-use cells::{Cell, point_for_comma, rows, separator};
 use heading::{Column, Heading, headings, is_bare};
 
 /// What a sheet of logs is called, and what helps whoever named none.

@@ -284,6 +284,17 @@ impl<'a> Search<'a> {
         found
     }
 
+    /// What the best pattern is worth, roughly: lines across the whole log, and cants in the middle of the wood. No more
+    /// than there is, but what the mill asks of a line.
+    pub(crate) fn roughly(&mut self, methods: &[Method]) -> i64 {
+        let mut best = 0;
+        let through = [Method::ThroughTurned, Method::Through];
+        if let Some(method) = through.into_iter().find(|method| methods.contains(method)) {
+            best = through::best(self, method).map_or(0, |found| found.value);
+        }
+        best.max(cant::roughly(self, methods, best))
+    }
+
     /// The best pattern of all these methods, if one is worth more than `least` by more than a tie.
     pub(crate) fn best_above(&mut self, methods: &[Method], least: i64) -> Option<Found> {
         let mut best: Option<Found> = None;

@@ -52,12 +52,8 @@ fn why(
 ) -> WhyShort {
     let pile = classes.pile;
     let own = |log: &PileLog| -> &Want { &pile.menus[log.menu][want] };
-    let accepted: Vec<&PileLog> = classes
-        .all
-        .iter()
-        .map(|class| class.log)
-        .filter(|log| !own(log).cuts.is_empty())
-        .collect();
+    let accepted: Vec<&PileLog> =
+        classes.all.iter().map(|class| class.log).filter(|log| !own(log).cuts.is_empty()).collect();
     let Some(longest) = accepted.iter().map(|log| log.log.length()).max() else {
         return WhyShort::NoLog;
     };

@@ -34,8 +34,8 @@ fn ground(whole: &Whole<'_>) -> &'static str {
     if whole.job.logs.iter().all(|log| log.log.is_round()) {
         "round straight logs, the planes at any height and on no grid"
     } else {
-        "the logs as they were measured, those that are not round, straight and sound laid as their cards say or in \
-         other ways that were tried, not in all"
+        "the logs as they were measured; of those that are not round, straight and sound for the ways of laying them and \
+         the places of the faces that were looked at, not for all"
     }
 }
 

@@ -3,9 +3,9 @@
 use pithward_measure::{Excerpt, Length, Unit};
 use pithward_trade::nearest_word;
 
-use super::cells::{Cell, point_for_comma};
 use crate::fault::{Fault, FaultKind};
 use crate::file::TextFile;
+use crate::file::cells::{Cell, point_for_comma};
 use crate::typed::Typed;
 
 /// The columns by the names that are printed, each with the others that it goes by.

@@ -78,8 +78,8 @@ fn ends() {
     check(
         "flare = { extra = \"60 in\", length = \"13 ft\" }",
         &[
-            "3:19 [\"60 in\"] extra must be between 0 in and 48 in, got \"60 in\"",
-            "3:37 [\"13 ft\"] length must be between 1 in and 148 in, got \"13 ft\"",
+            "3:19 [\"60 in\"] extra must be between 0 in and 16 in, got \"60 in\"",
+            "3:37 [\"13 ft\"] length must be between 1 in and 147 in, got \"13 ft\"",
         ],
     );
     check("flare = \"4 in\"", &["3:9 [\"4 in\"] flare has no length"]);
@@ -251,7 +251,7 @@ fn what_is_typed() {
             "long axis at the butt is the direction of the longer of two diameters, and the butt has only one",
             "crook has no at",
             "pith at the small end has no toward",
-            "flare must be between 1 in and 148 in, got \"200\"",
+            "flare must be between 1 in and 147 in, got \"200\"",
             "flaw: \"rot 3 in butt 4 ft\" is no kind of flaw",
             "flaw has no radius",
         ]

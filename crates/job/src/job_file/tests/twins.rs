@@ -3,7 +3,7 @@
 use super::{SMALL, directory, told};
 use crate::fault::Fault;
 use crate::job_file::{job_schema, parse_job, read_job, starter_job};
-use crate::log_job::MillSource;
+use crate::log_job::{MillSource, Told};
 use crate::pile_job::PileJob;
 use crate::place::Place;
 use proptest::prelude::*;
@@ -144,6 +144,10 @@ fn faults_of_all_files_come_at_once_in_order() {
 fn judge(read: Result<PileJob, Vec<Fault>>) -> Result<(), TestCaseError> {
     match read {
         Ok(job) => {
+            for log in job.logs.iter().chain(job.stems.iter().map(|of| &of.stem)) {
+                prop_assert!(log.log.flaws().iter().all(|flaw| flaw.fault(&log.log).is_none()));
+                prop_assert_eq!(log.log.is_round(), log.told == Told::default());
+            }
             let pile = job.pile();
             prop_assert_eq!(pile.demands.len(), job.wants.len());
             for menu in &pile.menus {

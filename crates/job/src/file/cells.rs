@@ -10,13 +10,13 @@ use crate::typed::Typed;
 
 /// One cell: what it says, and the bytes of the file that it is written as, its quotation marks included.
 #[derive(Debug)]
-pub(super) struct Cell {
-    pub(super) text: String,
-    pub(super) at: Range<usize>,
+pub(crate) struct Cell {
+    pub(crate) text: String,
+    pub(crate) at: Range<usize>,
 }
 
 /// What the cells of the heading are parted by most often; a comma where by none.
-pub(super) fn separator(text: &str) -> u8 {
+pub(crate) fn separator(text: &str) -> u8 {
     let line = text.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
     let mut quoted = false;
     let mut counts = [(b',', 0), (b';', 0), (b'\t', 0)];
@@ -31,7 +31,7 @@ pub(super) fn separator(text: &str) -> u8 {
 }
 
 /// Every row that has something in it.
-pub(super) fn rows(file: &TextFile, separator: u8, faults: &mut Vec<Fault>) -> Vec<Vec<Cell>> {
+pub(crate) fn rows(file: &TextFile, separator: u8, faults: &mut Vec<Fault>) -> Vec<Vec<Cell>> {
     let text = file.text();
     let mut reader = ReaderBuilder::new().delimiter(separator).build();
     let mut unquoted = vec![0; text.len() + 1];
@@ -89,7 +89,7 @@ fn cell(
 }
 
 /// The same text, with every comma between two digits as a point where a comma is one.
-pub(super) fn point_for_comma(text: &str, comma: bool) -> String {
+pub(crate) fn point_for_comma(text: &str, comma: bool) -> String {
     if !comma {
         return text.to_owned();
     }

@@ -8,20 +8,27 @@
 //! Round wood seen along its own axis is a circle, and every answer is closed. Any other prism is kept as its extent at
 //! heights a [`PITCH`] apart, the least over the stations of the log and the ends of the stretch; between two heights it
 //! is taken as the straight line, which lies within convex wood. Where wood is hollowed out between two heights, the
-//! least of the heights between counts. All of it is taken a [`MARGIN`] within.
+//! least of the heights between counts. All of it is taken two thousandths of an inch within.
+
+mod hazards;
+mod profile;
+
+pub use hazards::Hazards;
 
 use crate::frame::{Basis, Frame};
 use crate::log::{Flaw, FlawKinds, Log, Section};
 use crate::order::Heart;
+use hazards::{Boxed, Cell};
 use pithward_measure::Length;
+use profile::Profile;
 
 /// Distance of the heights at which a prism is kept, nanometres: a sixteenth of an inch. Half of it changes no answer by
 /// a thousandth of an inch, and doubles the work.
 pub const PITCH: i64 = 1_587_500;
 
-/// What is left out at the rim, nanometres: half a thousandth of an inch, more than the ruled surface between two
-/// stations differs from the straight line.
-const MARGIN: f64 = 12_700.0;
+/// What is left out at the rim, nanometres: two thousandths of an inch, more than the ruled surface between two stations
+/// lies within what both have in common.
+const MARGIN: f64 = 50_800.0;
 
 /// Nanometres in an inch.
 const NM: f64 = 25_400_000.0;
@@ -82,19 +89,6 @@ enum Kind {
     Round(f64),
     /// Extents for either quarter.
     Grid(Box<[Profile; 2]>),
-}
-
-/// How far wood reaches to either side at heights a [`PITCH`] apart.
-#[derive(Clone, Debug)]
-struct Profile {
-    /// Height of the first, in pitches.
-    from: i64,
-    low: Vec<f64>,
-    high: Vec<f64>,
-    /// Convex: what lies between two heights reaches no less far than both.
-    convex: bool,
-    /// From here outward, above and below, it only narrows.
-    narrows: [i64; 2],
 }
 
 /// How far wood reaches along the edges of two planes.
@@ -264,7 +258,7 @@ impl<'a> View<'a> {
                     }
                 }
             }
-            hazards.cells.extend(cells.into_iter().map(hull));
+            hazards.cells.extend(cells.into_iter().map(Cell::new));
         }
         let pith = || {
             let slices = if self.slices.is_empty() { Vec::new() } else { self.within(from, to) };
@@ -281,7 +275,7 @@ impl<'a> View<'a> {
                 let square = |[u, h]: [f64; 2]| {
                     [[u - by, h - by], [u + by, h - by], [u + by, h + by], [u - by, h + by]]
                 };
-                hazards.cells.push(hull(pith().into_iter().flat_map(square).collect()));
+                hazards.cells.push(Cell::new(pith().into_iter().flat_map(square).collect()));
             }
             Heart::Boxed { within } => {
                 let points = pith();
@@ -391,17 +385,6 @@ impl Prism {
         }
     }
 
-    /// The radius, where it is round wood along its own axis.
-    ///
-    /// # Units
-    /// Nanometres.
-    pub fn radius(&self) -> Option<f64> {
-        match &self.kind {
-            Kind::Round(radius) => Some(*radius),
-            Kind::Grid(_) => None,
-        }
-    }
-
     /// From this plane outward on one side of the axis the wood only narrows.
     ///
     /// # Units
@@ -414,297 +397,6 @@ impl Prism {
             }
         }
     }
-
-    /// The lowest and the highest plane that meets the wood; `None` where there is none.
-    ///
-    /// # Units
-    /// Nanometres.
-    pub fn planes(&self, quarter: Quarter) -> Option<(i64, i64)> {
-        match &self.kind {
-            Kind::Round(radius) => {
-                let radius = whole(*radius);
-                Some((-radius, radius))
-            }
-            Kind::Grid(both) => {
-                let profile = &both[usize::from(quarter == Quarter::Second)];
-                let some = |n: &usize| profile.low[*n] <= profile.high[*n];
-                let first = (0..profile.low.len()).find(some)?;
-                let last = (0..profile.low.len()).rev().find(some)?;
-                let at = |n: usize| (profile.from + i64::try_from(n).unwrap_or(0)) * PITCH;
-                Some((at(first), at(last)))
-            }
-        }
-    }
-}
-
-impl Profile {
-    /// What all outlines have in common.
-    fn new<'s>(quarter: Quarter, outlines: impl Iterator<Item = &'s [[f64; 2]]>) -> Self {
-        let turned: Vec<Vec<[f64; 2]>> =
-            outlines.map(|outline| outline.iter().map(|p| quarter.of(*p)).collect()).collect();
-        // The heights that all of them have.
-        let ends = |outline: &Vec<[f64; 2]>| {
-            let fold = |a: (f64, f64), p: &[f64; 2]| (a.0.min(p[1]), a.1.max(p[1]));
-            outline.iter().fold((f64::INFINITY, f64::NEG_INFINITY), fold)
-        };
-        let least = |a: (f64, f64), b: (f64, f64)| (a.0.max(b.0), a.1.min(b.1));
-        let (bottom, top) = turned.iter().map(ends).fold((f64::NEG_INFINITY, f64::INFINITY), least);
-        let from = whole((bottom / PITCH as f64).ceil());
-        let to = whole((top / PITCH as f64).floor());
-        let count = usize::try_from(to - from + 1).unwrap_or(0);
-        let (mut low, mut high) = (vec![f64::NEG_INFINITY; count], vec![f64::INFINITY; count]);
-        let mut convex = true;
-        let (mut left, mut right) = (Vec::new(), Vec::new());
-        for outline in &turned {
-            convex &= extents(outline, from, count, &mut left, &mut right);
-            for n in 0..count {
-                low[n] = low[n].max(left[n] + MARGIN);
-                high[n] = high[n].min(right[n] - MARGIN);
-            }
-        }
-        let narrows = [narrows(from, &low, &high, true), narrows(from, &low, &high, false)];
-        Self { from, low, high, convex, narrows }
-    }
-
-    fn at(&self, height: f64) -> Option<Extent> {
-        let place = height / PITCH as f64 - self.from as f64;
-        let below = place.floor();
-        if below < 0.0 {
-            return None;
-        }
-        let n = usize::try_from(whole(below)).ok()?;
-        let share = place - below;
-        let row = |n: usize| {
-            let (low, high) = (*self.low.get(n)?, *self.high.get(n)?);
-            (low <= high).then_some((low, high))
-        };
-        let (low, high) = row(n)?;
-        if share <= 0.0 {
-            return Some(Extent { low, high });
-        }
-        let (next_low, next_high) = row(n + 1)?;
-        Some(Extent {
-            low: low + share * (next_low - low),
-            high: high + share * (next_high - high),
-        })
-    }
-
-    /// The extent that all heights between two have in common.
-    fn between(&self, from: f64, to: f64) -> Option<Extent> {
-        let (a, b) = (self.at(from)?, self.at(to)?);
-        let mut common = Extent { low: a.low.max(b.low), high: a.high.min(b.high) };
-        if !self.convex {
-            let place = |height: f64| height / PITCH as f64 - self.from as f64;
-            let first = usize::try_from(whole(place(from).max(0.0).ceil())).unwrap_or(0);
-            let last = usize::try_from(whole(place(to).max(0.0).floor())).unwrap_or(0);
-            for n in first..=last.min(self.low.len().saturating_sub(1)) {
-                common.low = common.low.max(self.low[n]);
-                common.high = common.high.min(self.high[n]);
-            }
-        }
-        Some(common)
-    }
-}
-
-/// The extent of an outline at every height; whether it is convex. Where an outline is met more than twice, the widest
-/// stretch of wood counts.
-fn extents(
-    outline: &[[f64; 2]],
-    from: i64,
-    count: usize,
-    left: &mut Vec<f64>,
-    right: &mut Vec<f64>,
-) -> bool {
-    left.clear();
-    left.resize(count, f64::INFINITY);
-    right.clear();
-    right.resize(count, f64::NEG_INFINITY);
-    let mut crossings = vec![0u8; count];
-    let next = outline.iter().cycle().skip(1);
-    for (a, b) in outline.iter().zip(next) {
-        let (low, high) = if a[1] < b[1] { (a, b) } else { (b, a) };
-        let first = whole((low[1] / PITCH as f64).ceil()) - from;
-        // The upper end belongs to the next edge, so that no height is met twice in one point.
-        let last = whole((high[1] / PITCH as f64).ceil()) - from - 1;
-        let slope = (high[0] - low[0]) / (high[1] - low[1]);
-        for n in first.max(0)..=last.min(i64::try_from(count).unwrap_or(0) - 1) {
-            let u = low[0] + slope * ((n + from) as f64 * PITCH as f64 - low[1]);
-            let n = usize::try_from(n).unwrap_or(0);
-            left[n] = left[n].min(u);
-            right[n] = right[n].max(u);
-            crossings[n] = crossings[n].saturating_add(1);
-        }
-    }
-    let turns = |n: usize| {
-        let m = outline.len();
-        let (a, b, c) = (outline[n], outline[(n + 1) % m], outline[(n + 2) % m]);
-        (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
-    };
-    let twice = |a: f64| a / (NM * NM) >= -1e-7;
-    let convex = (0..outline.len()).all(|n| twice(turns(n)));
-    if crossings.iter().any(|crossings| *crossings > 2) {
-        widest(outline, from, &crossings, left, right);
-    }
-    convex
-}
-
-/// The widest stretch of wood at heights that meet an outline more than twice.
-fn widest(outline: &[[f64; 2]], from: i64, crossings: &[u8], left: &mut [f64], right: &mut [f64]) {
-    for n in (0..crossings.len()).filter(|n| crossings[*n] > 2) {
-        let height = (from + i64::try_from(n).unwrap_or(0)) as f64 * PITCH as f64;
-        let next = outline.iter().cycle().skip(1);
-        let mut met: Vec<f64> = outline
-            .iter()
-            .zip(next)
-            .filter(|(a, b)| (a[1] < height) != (b[1] < height))
-            .map(|(a, b)| a[0] + (height - a[1]) / (b[1] - a[1]) * (b[0] - a[0]))
-            .collect();
-        met.sort_by(f64::total_cmp);
-        let pairs = met.chunks_exact(2).map(|pair| (pair[0], pair[1]));
-        if let Some((a, b)) = pairs.max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0))) {
-            (left[n], right[n]) = (a, b);
-        }
-    }
-}
-
-/// The plane from which outward, on one side of the axis, wood only narrows.
-fn narrows(from: i64, low: &[f64], high: &[f64], up: bool) -> i64 {
-    let count = low.len();
-    let grows = |n: &usize| high[*n + 1] > high[*n] || low[*n + 1] < low[*n];
-    let shrinks = |n: &usize| high[*n] > high[*n + 1] || low[*n] < low[*n + 1];
-    let pairs = 0..count.saturating_sub(1);
-    let place = if up {
-        pairs.rev().find(grows).map(|n| from + i64::try_from(n).unwrap_or(0) + 1)
-    } else {
-        pairs.into_iter().find(shrinks).map(|n| -(from + i64::try_from(n).unwrap_or(0)))
-    };
-    place.map_or(0, |place| place.max(0) * PITCH)
-}
-
-/// What a piece must keep clear of, or hold.
-#[derive(Clone, Debug, Default)]
-pub struct Hazards {
-    /// Convex regions that no piece may meet, nanometres `[u, h]`.
-    cells: Vec<Vec<[f64; 2]>>,
-    boxed: Option<Boxed>,
-}
-
-/// Where the pith goes, and how far from it the middle of a piece may be.
-#[derive(Clone, Copy, Debug)]
-struct Boxed {
-    u: (f64, f64),
-    h: (f64, f64),
-    within: f64,
-}
-
-impl Hazards {
-    /// Whether there is nothing to heed.
-    pub fn is_none(&self) -> bool {
-        self.cells.is_empty() && self.boxed.is_none()
-    }
-
-    /// Where the `-u` edge of a strip of this width may lie between two planes, from the lowest up, if it may lie
-    /// anywhere from `from` to `to` but for the hazards.
-    ///
-    /// # Units
-    /// Nanometres.
-    pub fn places(
-        &self,
-        quarter: Quarter,
-        planes: (i64, i64),
-        width: i64,
-        (from, to): (i64, i64),
-    ) -> Vec<(i64, i64)> {
-        let (mut from, mut to) = (from, to);
-        let (bottom, top) = (planes.0 as f64, planes.1 as f64);
-        if let Some(Boxed { u, h, within }) = self.boxed {
-            let (along, across) = match quarter {
-                Quarter::First => (u, h),
-                Quarter::Second => ((-h.1, -h.0), u),
-            };
-            let middle = f64::midpoint(bottom, top);
-            let holds = bottom <= across.0
-                && across.1 <= top
-                && middle >= across.1 - within
-                && middle <= across.0 + within;
-            if !holds {
-                return Vec::new();
-            }
-            let half = width as f64 / 2.0;
-            let least = (along.1 - width as f64).max(along.1 - within - half);
-            let most = along.0.min(along.0 + within - half);
-            from = from.max(whole(least.ceil()));
-            to = to.min(whole(most.floor()));
-        }
-        let mut blocked: Vec<(i64, i64)> = self
-            .cells
-            .iter()
-            .filter_map(|cell| across(cell, quarter, bottom, top))
-            .map(|(low, high)| {
-                (whole((low - MARGIN).floor()) - width, whole((high + MARGIN).ceil()))
-            })
-            .collect();
-        blocked.sort_unstable();
-        let mut places = Vec::new();
-        for (low, high) in blocked {
-            if low >= from {
-                places.push((from, low.min(to)));
-            }
-            from = from.max(high);
-        }
-        places.push((from, to));
-        places.retain(|(from, to)| from <= to);
-        places
-    }
-}
-
-/// How far a convex region reaches along the edges between two planes.
-fn across(cell: &[[f64; 2]], quarter: Quarter, bottom: f64, top: f64) -> Option<(f64, f64)> {
-    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
-    let mut see = |u: f64| {
-        low = low.min(u);
-        high = high.max(u);
-    };
-    let next = cell.iter().cycle().skip(1);
-    for (a, b) in cell.iter().zip(next) {
-        let (a, b) = (quarter.of(*a), quarter.of(*b));
-        if a[1] > bottom && a[1] < top {
-            see(a[0]);
-        }
-        for plane in [bottom, top] {
-            if (a[1] < plane) != (b[1] < plane) {
-                see(a[0] + (plane - a[1]) / (b[1] - a[1]) * (b[0] - a[0]));
-            }
-        }
-    }
-    (low <= high).then_some((low, high))
-}
-
-/// The convex hull, counterclockwise.
-///
-/// # Source
-/// Andrew, "Another efficient algorithm for convex hulls in two dimensions", Information Processing Letters 9(5), 1979.
-fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
-    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
-    points.dedup();
-    let half = |points: &mut dyn Iterator<Item = [f64; 2]>| {
-        let mut chain: Vec<[f64; 2]> = Vec::new();
-        for p in points {
-            while let [.., a, b] = chain[..] {
-                let turn = (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
-                if turn > 0.0 {
-                    break;
-                }
-                chain.pop();
-            }
-            chain.push(p);
-        }
-        chain.pop();
-        chain
-    };
-    let mut hull = half(&mut points.iter().copied());
-    hull.extend(half(&mut points.iter().rev().copied()));
-    hull
 }
 
 /// The whole number that a float of moderate size has been rounded to.

@@ -1,0 +1,165 @@
+//! What a piece must keep clear of, or hold.
+
+use super::{MARGIN, Quarter, whole};
+
+/// What a piece must keep clear of, or hold.
+#[derive(Clone, Debug, Default)]
+pub struct Hazards {
+    pub(super) cells: Vec<Cell>,
+    pub(super) boxed: Option<Boxed>,
+}
+
+/// A convex region that no piece may meet, nanometres `[u, h]`.
+#[derive(Clone, Debug)]
+pub(super) struct Cell {
+    corners: Vec<[f64; 2]>,
+    /// Least and greatest `u`, then `h`.
+    spans: [(f64, f64); 2],
+}
+
+impl Cell {
+    pub(super) fn new(points: Vec<[f64; 2]>) -> Self {
+        let corners = hull(points);
+        let spans = [0, 1].map(|n| {
+            let all = corners.iter().map(|p| p[n]);
+            all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+                (low.min(at), high.max(at))
+            })
+        });
+        Self { corners, spans }
+    }
+
+    /// How far it reaches along the edges between two planes.
+    fn between(&self, quarter: Quarter, bottom: f64, top: f64) -> Option<(f64, f64)> {
+        let [u, h] = self.spans;
+        let (along, across) = match quarter {
+            Quarter::First => (u, h),
+            Quarter::Second => ((-h.1, -h.0), u),
+        };
+        if across.1 <= bottom || across.0 >= top {
+            return None;
+        }
+        if across.0 >= bottom && across.1 <= top {
+            return Some(along);
+        }
+        cut(&self.corners, quarter, bottom, top)
+    }
+}
+
+/// Where the pith goes, and how far from it the middle of a piece may be.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Boxed {
+    pub(super) u: (f64, f64),
+    pub(super) h: (f64, f64),
+    pub(super) within: f64,
+}
+
+impl Hazards {
+    /// Whether there is nothing to heed.
+    pub fn is_none(&self) -> bool {
+        self.cells.is_empty() && self.boxed.is_none()
+    }
+
+    /// Where the `-u` edge of a strip of this width may lie between two planes, from the lowest up, if it may lie
+    /// anywhere from `from` to `to` but for the hazards.
+    ///
+    /// # Units
+    /// Nanometres.
+    pub fn places(
+        &self,
+        quarter: Quarter,
+        planes: (i64, i64),
+        width: i64,
+        (from, to): (i64, i64),
+    ) -> Vec<(i64, i64)> {
+        let (mut from, mut to) = (from, to);
+        let (bottom, top) = (planes.0 as f64, planes.1 as f64);
+        if let Some(Boxed { u, h, within }) = self.boxed {
+            let (along, across) = match quarter {
+                Quarter::First => (u, h),
+                Quarter::Second => ((-h.1, -h.0), u),
+            };
+            let middle = f64::midpoint(bottom, top);
+            let holds = bottom <= across.0
+                && across.1 <= top
+                && middle >= across.1 - within
+                && middle <= across.0 + within;
+            if !holds {
+                return Vec::new();
+            }
+            let half = width as f64 / 2.0;
+            let least = (along.1 - width as f64).max(along.1 - within - half);
+            let most = along.0.min(along.0 + within - half);
+            from = from.max(whole(least.ceil()));
+            to = to.min(whole(most.floor()));
+        }
+        let mut blocked: Vec<(i64, i64)> = self
+            .cells
+            .iter()
+            .filter_map(|cell| cell.between(quarter, bottom, top))
+            .map(|(low, high)| {
+                (whole((low - MARGIN).floor()) - width, whole((high + MARGIN).ceil()))
+            })
+            .collect();
+        blocked.sort_unstable();
+        let mut places = Vec::new();
+        for (low, high) in blocked {
+            if low >= from {
+                places.push((from, low.min(to)));
+            }
+            from = from.max(high);
+        }
+        places.push((from, to));
+        places.retain(|(from, to)| from <= to);
+        places
+    }
+}
+
+/// How far a convex region reaches along the edges between two planes that cut it.
+fn cut(cell: &[[f64; 2]], quarter: Quarter, bottom: f64, top: f64) -> Option<(f64, f64)> {
+    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+    let mut see = |u: f64| {
+        low = low.min(u);
+        high = high.max(u);
+    };
+    let next = cell.iter().cycle().skip(1);
+    for (a, b) in cell.iter().zip(next) {
+        let (a, b) = (quarter.of(*a), quarter.of(*b));
+        if a[1] > bottom && a[1] < top {
+            see(a[0]);
+        }
+        for plane in [bottom, top] {
+            if (a[1] < plane) != (b[1] < plane) {
+                see(a[0] + (plane - a[1]) / (b[1] - a[1]) * (b[0] - a[0]));
+            }
+        }
+    }
+    (low <= high).then_some((low, high))
+}
+
+/// The convex hull, counterclockwise.
+///
+/// # Source
+/// Andrew, "Another efficient algorithm for convex hulls in two dimensions", Information Processing Letters 9(5), 1979.
+fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
+    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    points.dedup();
+    let half = |points: &mut dyn Iterator<Item = [f64; 2]>| {
+        let mut chain: Vec<[f64; 2]> = Vec::new();
+        for p in points {
+            while let [.., a, b] = chain[..] {
+                let turn = (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
+                if turn > 0.0 {
+                    break;
+                }
+                chain.pop();
+            }
+            chain.push(p);
+        }
+        chain.pop();
+        chain
+    };
+    let mut hull = half(&mut points.iter().copied());
+    hull.extend(half(&mut points.iter().rev().copied()));
+    hull
+}
