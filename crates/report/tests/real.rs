@@ -39,7 +39,7 @@ fn a_belly_that_lies_down_carries_the_log_and_its_pith_lies_higher() {
     says(&text, "FACE A on its bark, 12 o'clock up");
     // Half way the radius is 7 3/8 in, 1/2 in the bark, and the bow 2 in; the butt alone would be 8 1/4 in.
     let (small, butt) = planned.plan.replayed.pith[0];
-    assert!((small - 9.875).abs() < 0.02 && (butt - small).abs() < 1e-9, "{small}");
+    assert!((small - 9.875).abs() < 0.03 && (butt - small).abs() < 1e-9, "{small}");
     let hangs = planned.plan.replayed.hangs[0].unwrap();
     // The taper puts the lowest point below the middle.
     let (from, to) = planned.plan.replayed.carried[0];
@@ -331,7 +331,7 @@ fn the_order_of_a_pile_says_what_stands_out_and_each_card_how_it_is_laid() {
     let summary = fits(pile_summary(&job, &pile, &plan));
     let line = summary.lines().find(|line| line.contains(" A2 ")).unwrap();
     assert!(line.contains("bowed 2 in"), "{summary}");
-    says(&summary, "on the logs as they were measured, those that are not round");
+    says(&summary, "on the logs as they were measured; of those that are not round");
     let text = fits(pile_card(&job, &pile, &plan, 1));
     let LogFate::Sawn(sawn) = &plan.logs[1] else { panic!("it is sawn") };
     says(&text, "laid ");
