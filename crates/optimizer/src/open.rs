@@ -180,7 +180,8 @@ pub(crate) fn log_plan(
     };
     let replayed = match confirm(site.log(), site.mill, &order, settings.tolerance) {
         Ok((exact, _)) => exact,
-        Err(fault) if is_limit(&fault) => return Ok(Made::Unsawable(fault)),
+        // In wood that is not round what is not confirmed is passed over, as what the mill cannot do.
+        Err(fault) if is_limit(&fault) || !site.is_alike() => return Ok(Made::Unsawable(fault)),
         Err(fault) => return Err(PlanFault::Replay(fault)),
     };
     let extra = counts::beyond_count(wants, &cuts);
