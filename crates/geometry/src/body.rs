@@ -104,7 +104,19 @@ impl<'a> Body<'a> {
         if chord < 0.0 {
             return None;
         }
-        let (mut from, mut to) = (-along - chord.sqrt(), -along + chord.sqrt());
+        let whole = (-along - chord.sqrt(), -along + chord.sqrt());
+        let (from, to) = self.between_cuts(z, origin, direction, whole)?;
+        (from <= to + ON).then_some((from, to))
+    }
+
+    /// What the planes leave of a stretch of a line in the section at `z`; `None` where they leave nothing of the line.
+    fn between_cuts(
+        &self,
+        z: f64,
+        origin: [f64; 2],
+        direction: [f64; 2],
+        (mut from, mut to): (f64, f64),
+    ) -> Option<(f64, f64)> {
         for cut in &self.cuts {
             let slope = cut.normal[0] * direction[0] + cut.normal[1] * direction[1];
             let room = cut.offset
@@ -119,7 +131,7 @@ impl<'a> Body<'a> {
                 return None;
             }
         }
-        (from <= to + ON).then_some((from, to))
+        Some((from, to))
     }
 
     /// The outermost reach of the section at `z` in a direction: the largest `direction . p`;

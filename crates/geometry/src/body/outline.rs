@@ -44,21 +44,8 @@ impl Body<'_> {
             before = at;
         }
         met.sort_by(f64::total_cmp);
-        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
-        for cut in &self.cuts {
-            let slope = cut.normal[0] * direction[0] + cut.normal[1] * direction[1];
-            let room = cut.offset
-                - cut.normal[2] * z
-                - cut.normal[0] * origin[0]
-                - cut.normal[1] * origin[1];
-            if slope > ON {
-                high = high.min(room / slope);
-            } else if slope < -ON {
-                low = low.max(room / slope);
-            } else if room < -ON {
-                return None;
-            }
-        }
+        let all = (f64::NEG_INFINITY, f64::INFINITY);
+        let (low, high) = self.between_cuts(z, origin, direction, all)?;
         let pairs = met.chunks_exact(2).map(|pair| (pair[0].max(low), pair[1].min(high)));
         pairs
             .filter(|(from, to)| *from <= *to + ON)

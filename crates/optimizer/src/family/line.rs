@@ -85,13 +85,13 @@ pub(crate) fn boards(
     offers: &[Offer<'_>],
     up: bool,
     chosen: impl Iterator<Item = Chosen>,
-) -> Vec<Found> {
+) -> Vec<Lying> {
     chosen
         .map(|Chosen { kind, step, at }| {
             let Offer { kind, table, uses } = &offers[kind];
             let strips = table.strips(*uses, step).iter();
             let strips = strips.map(|strip| search.rip(strip)).collect();
-            Found {
+            Lying {
                 from: if up { at } else { -at - kind.size },
                 value: kind.steps[step].value,
                 board: Board { thickness: kind.size, strips },
@@ -101,7 +101,7 @@ pub(crate) fn boards(
 }
 
 /// A board where a stack has it.
-pub(crate) struct Found {
+pub(crate) struct Lying {
     /// Its lower plane.
     from: i64,
     value: i64,
@@ -197,14 +197,14 @@ impl Sides<'_> {
 /// Puts boards side by side, the first at `base`; where they do not fit so, each where it was found, with waste between.
 /// Between two of them there must be either a kerf, or two and waste between: where there is neither, the one worth less
 /// is left out.
-fn snug(kerf: i64, mut found: Vec<Found>, base: i64, fits: impl Fn(&Line) -> bool) -> Line {
+fn snug(kerf: i64, mut found: Vec<Lying>, base: i64, fits: impl Fn(&Line) -> bool) -> Line {
     let boards = found.iter().map(|found| found.board.clone()).collect();
     let line = Line { boards, base };
     if fits(&line) {
         return line;
     }
-    let gap = |pair: &[Found]| pair[1].from - pair[0].from - pair[0].board.thickness;
-    let narrow = |pair: &[Found]| gap(pair) != kerf && gap(pair) < 2 * kerf;
+    let gap = |pair: &[Lying]| pair[1].from - pair[0].from - pair[0].board.thickness;
+    let narrow = |pair: &[Lying]| gap(pair) != kerf && gap(pair) < 2 * kerf;
     while let Some(place) = found.windows(2).position(narrow) {
         let less = if found[place].value < found[place + 1].value { place } else { place + 1 };
         found.remove(less);
@@ -212,7 +212,7 @@ fn snug(kerf: i64, mut found: Vec<Found>, base: i64, fits: impl Fn(&Line) -> boo
     let base = found.first().map_or(base, |found| found.from);
     let mut boards: Vec<Board> = Vec::with_capacity(2 * found.len());
     let mut next = base;
-    for Found { from, board, .. } in found {
+    for Lying { from, board, .. } in found {
         if from > next {
             boards.push(Board { thickness: from - kerf - next, strips: Vec::new() });
         }
@@ -248,7 +248,7 @@ pub(crate) fn past(
     let kinds = kinds(offers);
     let chosen = stack.boards_beyond(&kinds, search.allowances, allowance, face + kerf);
     // Outward from the axis on its own side, the face itself the first, of no thickness.
-    let outward = |mut found: Found| {
+    let outward = |mut found: Lying| {
         if !up {
             found.from = -found.from - found.board.thickness;
         }
@@ -256,7 +256,7 @@ pub(crate) fn past(
     };
     let own = boards(search, offers, up, chosen).into_iter().map(outward);
     let board = Board { thickness: 0, strips: Vec::new() };
-    let found = std::iter::once(Found { from: face, value: i64::MAX, board }).chain(own).collect();
+    let found = std::iter::once(Lying { from: face, value: i64::MAX, board }).chain(own).collect();
     let side_by_side = |line: &Line| {
         let mut boards = line.planes(kerf);
         let fits = |(from, to, board): (i64, i64, &Board)| {
