@@ -122,7 +122,8 @@ pub(super) fn bow_advice(sheet: &Sheet<'_>) -> Option<String> {
     let stages = &sheet.plan.order.stages;
     let rest = &stages.first()?.rest;
     let next = stages.get(1).map(|stage| lies(looks.bow.clock, &stage.rest));
-    let by = "E. Wengert, on crooked logs, 2001";
+    // E. Wengert, on dealing with crooked logs, 2001; a card names no person.
+    let by = "published advice on crooked logs";
     match quarter(lies(looks.bow.clock, rest)) {
         Some(2) => {
             let then = if next.and_then(quarter) == Some(0) { ", face B the belly" } else { "" };
