@@ -24,10 +24,10 @@ use std::sync::Arc;
 
 /// Logs that are alike.
 #[derive(Clone, Debug)]
-pub(super) struct Class<'a> {
+pub(crate) struct Class<'a> {
     pub(super) log: &'a PileLog,
     /// Places in [`Pile::logs`].
-    pub(super) members: Vec<usize>,
+    pub(crate) members: Vec<usize>,
     /// The frames in which it is searched, the best first; one for a log that is round and clean.
     frames: Vec<Seen<'a>>,
     pub(super) rests: Rests,
@@ -45,15 +45,15 @@ struct Seen<'a> {
 
 /// The classes of a pile. Logs that do not go on the mill are in none.
 #[derive(Debug)]
-pub(super) struct Classes<'a> {
+pub(crate) struct Classes<'a> {
     pub(super) pile: &'a Pile,
-    pub(super) all: Vec<Class<'a>>,
+    pub(crate) all: Vec<Class<'a>>,
     pub(super) work: Work,
 }
 
 /// A pattern as it was found for one class, and what another must have for it.
 #[derive(Clone, Debug)]
-pub(super) struct Mark {
+pub(crate) struct Mark {
     menu: usize,
     pub(super) found: Found,
     pub(super) frame: Frame,
@@ -68,7 +68,7 @@ pub(super) struct Mark {
 }
 
 impl<'a> Classes<'a> {
-    pub(super) fn new(pile: &'a Pile) -> Self {
+    pub(crate) fn new(pile: &'a Pile) -> Self {
         let mut places: Vec<usize> = (0..pile.logs.len())
             .filter(|n| too_large(&pile.logs[*n].log, &pile.mill).is_empty())
             .collect();
