@@ -4,11 +4,14 @@ use std::path::Path;
 
 use pithward_job::{Fault, JobStem, PileJob, Typed, kind_faults, read_job, size_faults};
 use pithward_optimizer::{
-    LogFate, Need, Pile, PilePlan, PlanFault, buck, need as search_need, plan_pile,
+    LogFate, Need, Pile, PilePlan, PlanFault, buck as search_bucking, need as search_need,
+    plan_pile,
 };
-use pithward_report::{check_report, need_answer, pile_card, pile_counts, pile_json, pile_summary};
+use pithward_report::{
+    buck_summary, check_report, need_answer, pile_card, pile_counts, pile_json, pile_summary,
+};
 
-use crate::arguments::{CheckArguments, NeedArguments, Needed, PlanArguments, card};
+use crate::arguments::{BuckArguments, CheckArguments, NeedArguments, Needed, PlanArguments, card};
 use crate::outcome::Outcome;
 use crate::wait::waiting;
 
@@ -49,17 +52,51 @@ pub(crate) fn plan(arguments: PlanArguments) -> Outcome {
         return Outcome::Streamed(Box::new(move |out| pile_json(&job, &pile, &plan, out)));
     }
     if arguments.cards {
-        return Outcome::Streamed(Box::new(move |out| {
-            out.write_all(pile_summary(&job, &pile, &plan).as_bytes())?;
-            let mut logs = plan.order.iter().flat_map(|lot| &lot.logs);
-            logs.try_for_each(|log| write!(out, "\n\n{}", pile_card(&job, &pile, &plan, *log)))
-        }));
+        return with_cards(job, pile, plan, pile_summary);
     }
     if named.is_empty() {
         return Outcome::Done(pile_summary(&job, &pile, &plan));
     }
     let cards = named.iter().map(|log| pile_card(&job, &pile, &plan, *log));
     Outcome::Done(cards.collect::<Vec<_>>().join("\n\n"))
+}
+
+/// Where to cut one stem.
+pub(crate) fn buck(arguments: BuckArguments) -> Outcome {
+    let (cards, json) = (arguments.cards, arguments.json);
+    let (request, wants) = arguments.into_request();
+    let job = match request.into_job().and_then(|job| job.into_pile(&wants)) {
+        Ok(job) => job,
+        Err(faults) => return Outcome::Faulty(faults),
+    };
+    let (job, pile, plan) = match planned(job) {
+        Ok(planned) => planned,
+        Err(fault) => return Outcome::Failed(fault),
+    };
+    if nothing_sawn(&plan) {
+        return nothing(&plan, buck_summary(&job, &pile, &plan));
+    }
+    if json {
+        return Outcome::Streamed(Box::new(move |out| pile_json(&job, &pile, &plan, out)));
+    }
+    if cards {
+        return with_cards(job, pile, plan, buck_summary);
+    }
+    Outcome::Done(buck_summary(&job, &pile, &plan))
+}
+
+/// A summary, and behind it the card of every log in the order of sawing.
+fn with_cards(
+    job: PileJob,
+    pile: Pile,
+    plan: PilePlan,
+    summary: fn(&PileJob, &Pile, &PilePlan) -> String,
+) -> Outcome {
+    Outcome::Streamed(Box::new(move |out| {
+        out.write_all(summary(&job, &pile, &plan).as_bytes())?;
+        let mut logs = plan.order.iter().flat_map(|lot| &lot.logs);
+        logs.try_for_each(|log| write!(out, "\n\n{}", pile_card(&job, &pile, &plan, *log)))
+    }))
 }
 
 /// How many pieces of one size a pile gives.
@@ -115,7 +152,7 @@ fn planned(job: PileJob) -> Result<(PileJob, Pile, PilePlan), PlanFault> {
         return Ok((job, pile, plan));
     }
     let (pile, stems, terms) = job.with_stems();
-    let bucked = waiting(|watch| buck(&pile, &stems, &terms, watch))?;
+    let bucked = waiting(|watch| search_bucking(&pile, &stems, &terms, watch))?;
     let job = job.bucked(&bucked);
     Ok((job, bucked.pile, bucked.plan))
 }

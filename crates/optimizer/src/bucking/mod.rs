@@ -154,7 +154,7 @@ impl BuckProof {
 
 /// Logs that plain buckings are planned with, all together, at most; the best of them is planned in any case. Moving it
 /// trades time for what can be said of them.
-const PLAIN_LOGS: usize = 60;
+const PLAIN_LOGS: usize = 24;
 /// Plain buckings that are planned, at most.
 const MOST_PLAIN: usize = 4;
 
@@ -176,7 +176,7 @@ pub fn buck(
     let own = plain::planned(pile, stems, &rows, &Stretched { watch, from: 0.6, to: 0.8 })?;
     let mut best = (rows, own);
     let mut compared = Vec::new();
-    let most = PLAIN_LOGS.div_ceil(best.1.0.logs.len().max(1)).min(MOST_PLAIN);
+    let most = (PLAIN_LOGS / best.1.0.logs.len().max(1)).clamp(1, MOST_PLAIN);
     for (rule, rows) in plain.into_iter().take(most) {
         if best.1.1.stopped {
             break;

@@ -7,7 +7,7 @@
 
 use super::way::{Span, Way};
 use super::{BuckTerms, PileStem, way};
-use crate::master::{Pattern, Priced, Pricer, Within};
+use crate::master::{Pattern, Priced, Pricer};
 use crate::pile::classes::{Classes, Mark};
 use crate::pile::{Pile, PileLog};
 use pithward_geometry::Log;
@@ -241,12 +241,6 @@ impl Pricer for Stems<'_> {
                 Priced { pattern, bound: bound.max(least), states: worths.states }
             }
         }
-    }
-
-    fn best_within(&self, class: usize, left: &[u32]) -> Option<Within<Cut>> {
-        let Unit::Logs(class, _) = self.units[class] else { return None };
-        let Within { pattern, mark, states } = self.classes.best_within(class, left)?;
-        Some(Within { pattern, mark: Cut::Log(mark), states })
     }
 
     fn suits(&self, mark: &Cut, class: usize) -> bool {
