@@ -49,7 +49,7 @@ pub struct PileJob {
     pub worth: WorthTerms,
     /// The logs, in the order of the job.
     pub logs: Vec<JobLog>,
-    /// Stems that are still to be bucked, in the order of the job.
+    /// Stems, in the order of the job; they are bucked before anything is sawn.
     pub stems: Vec<JobStem>,
     /// How they may be bucked.
     pub bucking: Bucking,

@@ -271,7 +271,7 @@ fn choose(
         Some((_, plain)) if unknown => plain.clone(),
         _ => rows.into_iter().map(Option::unwrap_or_default).collect(),
     };
-    let filled = short.clone().zip(far);
+    let filled = short.zip(far);
     Chosen { rows, plain, bound, filled, spans: classes.spans(), programs, states }
 }
 

@@ -20,8 +20,9 @@
 //! # Bound on the work
 //! Every span is searched as a log of its own, so there are no more than [`Most::spans`] where that can be had: first
 //! the places from which a log would end at a break are left out, then lengths that nobody named, then places that lie
-//! within one, two, ... up to twelve inches of each other become one, the log before it cut that much longer. Spans of
-//! plain buckings are never left out.
+//! within one, two, ... up to twelve inches of each other become one, the log before it cut that much longer; then more of the
+//! lengths. What is left at worst is a place for every foot of stem and every break, with every length that was named.
+//! Spans of plain buckings are never left out.
 
 use super::lengths::thinned;
 use super::{BuckTerms, PileStem, PlainRule};
@@ -34,6 +35,8 @@ pub(super) const SLICE: Length = Length::inches(1);
 
 /// Lengths that nobody named, at most, where all of them would make too many spans.
 const MOST_LENGTHS: usize = 6;
+/// The same where those are still too many.
+const LEAST_LENGTHS: usize = 3;
 
 /// Distances to which places are drawn together, inches.
 const CLOSER: [i64; 7] = [1, 2, 3, 4, 6, 8, 12];
@@ -83,11 +86,15 @@ impl Way {
         most: Most,
     ) -> Self {
         let sound = sound(stem, terms.chain_kerf);
-        let few = thinned(all, wants, MOST_LENGTHS);
-        let few = if terms.lengths.is_some() { all } else { &few };
-        let mut tries =
-            vec![(all, true, Length::ZERO), (all, false, Length::ZERO), (few, false, Length::ZERO)];
+        let [few, fewest] = [MOST_LENGTHS, LEAST_LENGTHS].map(|most| match terms.lengths {
+            Some(_) => all.to_vec(),
+            None => thinned(all, wants, most),
+        });
+        let (few, fewest) = (few.as_slice(), fewest.as_slice());
+        let near = Length::ZERO;
+        let mut tries = vec![(all, true, near), (all, false, near), (few, false, near)];
         tries.extend(CLOSER.map(|inches| (few, false, Length::inches(inches))));
+        tries.extend(CLOSER.map(|inches| (fewest, false, Length::inches(inches))));
         let mut best: (BTreeSet<Span>, &[Length]) = (BTreeSet::new(), all);
         for (lengths, back, closer) in tries {
             let cutting = Cutting { stem, terms, lengths, back, closer };
@@ -282,5 +289,140 @@ impl Cutting<'_> {
             return stem;
         }
         drawn
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use pithward_geometry::Log;
+    use proptest::prelude::*;
+
+    const KERF: Length = Length::sixty_fourths(24);
+
+    fn inches(inches: i64) -> Length {
+        Length::inches(inches)
+    }
+
+    fn stem(feet: i64, cut_out: Vec<(Length, Length)>, breaks: Vec<Length>) -> PileStem {
+        let (small, butt) = (inches(12), inches(18));
+        let log = Log::new(small, butt, Length::feet(feet), Length::ZERO, Length::ZERO).unwrap();
+        PileStem { log, menu: 0, cut_out, breaks }
+    }
+
+    fn terms(lengths: &[Length]) -> BuckTerms {
+        BuckTerms {
+            chain_kerf: KERF,
+            lengths: Some(lengths.to_vec()),
+            shortest: Length::feet(1),
+            longest: Length::feet(100),
+        }
+    }
+
+    fn way(stem: &PileStem, lengths: &[Length], spans: usize) -> Way {
+        Way::new(stem, &terms(lengths), &[], lengths, Most { spans })
+    }
+
+    /// The same where nobody named the lengths.
+    fn unnamed(stem: &PileStem, lengths: &[Length], spans: usize) -> Way {
+        let terms = BuckTerms { lengths: None, ..terms(lengths) };
+        Way::new(stem, &terms, &[], lengths, Most { spans })
+    }
+
+    /// Whether a log may follow another, said anew: a kerf between them, or what is cut out, or a slice that is cut off.
+    fn may_follow(stem: &PileStem, one: Span, other: Span) -> bool {
+        let gap = other.from - one.to;
+        let beyond = stem.cut_out.iter().any(|(from, to)| one.to <= *from && *to <= other.from);
+        gap == KERF || gap >= KERF * 2 + SLICE || beyond && gap >= KERF
+    }
+
+    /// The most that any row of spans is worth, by trying all of them.
+    fn by_trying(stem: &PileStem, way: &Way, worth: &[Option<i64>], last: Option<usize>) -> i64 {
+        let next = |n: &usize| {
+            worth[*n].is_some()
+                && last.is_none_or(|one| may_follow(stem, way.spans[one], way.spans[*n]))
+        };
+        let first = last.map_or(0, |last| last + 1);
+        let of = |n: usize| worth[n].unwrap_or(0) + by_trying(stem, way, worth, Some(n));
+        (first..way.spans.len()).filter(next).map(of).max().unwrap_or(0)
+    }
+
+    proptest! {
+        #[test]
+        fn prop_the_best_row_is_the_best_of_all_rows(
+            feet in 8_i64..22,
+            lengths in prop::collection::btree_set(40_i64..110, 1..4),
+            cut in prop::option::of((20_i64..150, 0_i64..20)),
+            bend in prop::option::of(20_i64..200),
+            worths in prop::collection::vec(prop::option::weighted(0.9, 1_i64..100), 200),
+        ) {
+            let end = Length::feet(feet);
+            let cut_out = cut.map(|(from, long)| (inches(from), inches(from + long) + Length::nm(1)));
+            let cut_out: Vec<_> = cut_out.filter(|(_, to)| *to < end).into_iter().collect();
+            let breaks: Vec<_> = bend.map(inches).filter(|at| *at < end).into_iter().collect();
+            let stem = stem(feet, cut_out, breaks);
+            let lengths: Vec<Length> = lengths.into_iter().map(inches).collect();
+            let way = way(&stem, &lengths, 1_000);
+            let worth: Vec<Option<i64>> =
+                (0..way.spans.len()).map(|n| worths[n % worths.len()].map(|w| w * 7 + n as i64)).collect();
+            let (most, row) = way.best(&worth);
+            prop_assert_eq!(row.iter().filter_map(|n| worth[*n]).sum::<i64>(), most);
+            for pair in row.windows(2) {
+                prop_assert!(may_follow(&stem, way.spans[pair[0]], way.spans[pair[1]]));
+            }
+            for span in &way.spans {
+                prop_assert!(span.from >= Length::ZERO && span.from < span.to && span.to <= end);
+                let clear = |(from, to): &(Length, Length)| span.to <= *from || *to <= span.from;
+                prop_assert!(stem.cut_out.iter().all(clear), "what is cut out is in no log");
+            }
+            prop_assert_eq!(most, by_trying(&stem, &way, &worth, None));
+        }
+    }
+
+    #[test]
+    fn logs_may_begin_and_end_at_a_break() {
+        let (bend, long) = (inches(130), inches(60));
+        let way = way(&stem(20, Vec::new(), vec![bend]), &[long], 1_000);
+        let has = |from: Length| way.place(&Span { from, to: from + long }).is_some();
+        assert!(has(bend), "begins there");
+        assert!(has(bend - KERF - long), "ends a kerf before it");
+        assert!(has(Length::ZERO) && has(long + KERF), "and from the butt as ever");
+        assert!(has(Length::feet(20) - long), "and at the end");
+    }
+
+    #[test]
+    fn the_limit_on_spans_is_kept_and_plain_buckings_stay() {
+        let stem = stem(60, Vec::new(), vec![inches(101), inches(222), inches(404)]);
+        let lengths: Vec<Length> = (0..6).map(|n| inches(75 + 24 * n)).collect();
+        let all = way(&stem, &lengths, usize::MAX);
+        for most in [400, 200, 150] {
+            let way = unnamed(&stem, &lengths, most);
+            let plain: usize = rules(&lengths).len();
+            assert!(
+                all.spans.len() > way.spans.len(),
+                "{} of {}",
+                way.spans.len(),
+                all.spans.len()
+            );
+            assert!(way.spans.len() <= most + 8 * plain, "{} for {most}", way.spans.len());
+            for rule in rules(&lengths) {
+                for span in super::plain(&sound(&stem, KERF), KERF, &lengths, rule) {
+                    assert!(way.place(&span).is_some(), "{rule:?} {span:?}");
+                }
+            }
+            let long = |span: &Span| span.to - span.from;
+            assert!(way.spans.iter().all(|span| {
+                lengths.iter().any(|l| long(span) >= *l && long(span) <= *l + inches(12))
+            }));
+        }
+    }
+
+    #[test]
+    fn what_is_cut_out_is_at_least_a_kerf() {
+        let thin = (inches(100), inches(100) + Length::nm(10));
+        let stem = stem(20, vec![thin], Vec::new());
+        let sound = sound(&stem, KERF);
+        assert_eq!(sound[0], Sound { from: Length::ZERO, to: inches(100) });
+        assert_eq!(sound[1], Sound { from: inches(100) + KERF, to: Length::feet(20) });
     }
 }

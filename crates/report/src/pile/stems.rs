@@ -100,7 +100,8 @@ fn words(whole: &Whole<'_>, part: &StemPart) -> String {
         return format!("waste, {length}: {}", waste(part.what));
     };
     let Some(log) = job.logs.get(place) else { return length };
-    let ends = [log.log.butt(), log.log.small_end()].map(|end| exact(job, end));
+    let ends = [log.log.butt(), log.log.small_end()];
+    let ends = ends.map(|end| names::width(job, end.inches_f64()));
     let makes = match whole.plan.logs.get(place) {
         Some(LogFate::Sawn(_)) => format!("makes {}", gives(job, &whole.counts(place))),
         _ => "left whole".to_owned(),
@@ -124,8 +125,8 @@ fn waste(what: PartKind) -> &'static str {
 fn gained(whole: &Whole<'_>, cuts: &StemCuts, plain: &Plain) -> String {
     let (job, plan) = (whole.job, whole.plan);
     let rule = match plain.rule {
-        PlainRule::LongestFirst => "Cut always the longest log first".to_owned(),
-        PlainRule::Every(length) => format!("Cut into logs of {} each", long(job, length)),
+        PlainRule::LongestFirst => "With always the longest log first".to_owned(),
+        PlainRule::Every(length) => format!("With logs of {} each", long(job, length)),
     };
     let logs = match cuts.stems.len() {
         1 => "the stem",
