@@ -1,6 +1,6 @@
 //! One log on one mill, seen along one frame: the numbers that every search and every sawing order go by.
 
-use crate::column::{Care, Columns, Rim, floor};
+use crate::column::{Columns, Rim, floor};
 use crate::family::Rip;
 use crate::flitch::{Bounds, Strip, StripPlace};
 use pithward_geometry::{Log, Mill, Quarter, View};
@@ -60,6 +60,12 @@ impl<'a> Site<'a> {
 
     pub(crate) fn log(&self) -> &'a Log {
         self.view.log()
+    }
+
+    /// Where the frame's axis, which begins on the pith, lies: toward `+u` and `+h`.
+    pub(crate) fn pith(&self) -> [i64; 2] {
+        let basis = self.view.basis();
+        [basis.u, basis.h].map(|direction| -self.view.origin_toward(direction))
     }
 
     /// Whether the wood is the same on every side of the axis: what is found for one side is so for all.
@@ -234,17 +240,13 @@ impl<'a> Site<'a> {
         if self.is_alike() {
             return (0, GRID);
         }
-        let apart = match self.columns.care {
-            Care::Rough => 2 * GRID,
-            Care::Full => GRID,
-        };
         let levels = columns.iter().flat_map(|column| &self.columns.all[*column].levels);
         let rims = levels.flat_map(|level| &level.stretches);
         let from = rims.map(|stretch| {
             let rim = &self.columns.rims[stretch.rim];
             if rim.hazards().is_some() { self.limit } else { rim.prism().narrows_from(quarter, up) }
         });
-        (from.max().unwrap_or(0), apart)
+        (from.max().unwrap_or(0), GRID)
     }
 }
 

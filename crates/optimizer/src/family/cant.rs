@@ -23,11 +23,11 @@
 //! within it; only its square planks, which need no edging, may save a pass each. And the side boards are
 //! known before any plank is. What does not beat the best so far is left out.
 
-use super::{CantShape, Found, Method, Search, Shape, line};
-use crate::column::{UNIT, floor};
+use super::{CantShape, Found, Method, Search, Shape, Tables, line};
+use crate::column::UNIT;
 use crate::flitch::Bounds;
 use crate::site::Site;
-use pithward_geometry::Quarter;
+use crate::stack::{Kind, Room, Stacks, Step};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
@@ -150,7 +150,10 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
 }
 
 /// What the best cant is worth with its faces about the middle of the wood, whatever the mill asks, if that is more than
-/// `least`.
+/// `least`. Nothing may be counted.
+///
+/// The heights are opened in the order of their bounds: what the side boards are worth, and the planks of the nearest
+/// higher cant that was opened, each worth no more than the best strips that its own width has room for ([`Caps`]).
 pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], least: i64) -> i64 {
     let method = CANTS.into_iter().find(|method| methods.contains(method));
     let Some(method) =
@@ -161,24 +164,172 @@ pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], least: i64) -
     let fixed = search.work.fixed(method, PASSES);
     let full = search.allowances.full();
     let mut best = least + fixed;
-    let mut open: Vec<(usize, usize, i64)> = Vec::new();
-    let heights: Vec<Height> = places(search).into_iter().filter(|height| height.up).collect();
-    // The planks of a cant bound those of every lower one, which lies within it.
-    open.push((0, heights.len(), i64::MAX / 4));
-    while let Some((from, to, known)) = open.pop() {
-        let most = heights[from..to].iter().map(|h| h.places[0].1 + h.square).max();
-        if from == to || most.is_none_or(|most| most + known <= best) {
+    let caps = Caps::new(search);
+    let mut open: Vec<Central> =
+        heights(search).into_iter().filter_map(|height| Central::new(search, height)).collect();
+    // The tables of every height that was opened, the lowest last.
+    let mut opened: Vec<(i64, Tables)> = Vec::new();
+    while let Some(n) = (0..open.len()).max_by_key(|n| (open[*n].bound, open[*n].height)) {
+        let Central { height, sides, bound, by, square } = open[n];
+        if bound <= best {
+            break;
+        }
+        // A higher cant holds a lower one.
+        let higher = opened.iter().filter(|(other, _)| *other > height).min_by_key(|(h, _)| *h);
+        if let Some((higher, tables)) = higher.filter(|(higher, _)| *higher != by) {
+            let planks = caps.planks(search, tables, height);
+            open[n].bound = bound.min(sides + planks + square);
+            open[n].by = *higher;
             continue;
         }
-        let middle = if known > i64::MAX / 8 { to - 1 } else { from + (to - from) / 2 };
-        let (height, top) = (heights[middle].height, heights[middle].places[0].0);
+        open.swap_remove(n);
+        let top = (height + 1) / 2;
         let tables = search.tables(Bounds { up: height - top, low: top });
         let planks = line::unbounded(search, line::Offers::new(search, &tables)).values()[full];
-        best = best.max(planks + heights[middle].places[0].1);
-        open.push((middle + 1, to, known));
-        open.push((from, middle, planks));
+        best = best.max(planks + sides);
+        opened.push((height, tables));
     }
     best - fixed
+}
+
+/// A cant with its faces about the middle of the wood.
+#[derive(Clone, Copy, Debug)]
+struct Central {
+    height: i64,
+    /// What its side boards are worth.
+    sides: i64,
+    /// It is worth no more than this.
+    bound: i64,
+    /// The higher cant that the bound is by; its own height where it is by none.
+    by: i64,
+    /// What its planks may be worth more than those of a higher cant.
+    square: i64,
+}
+
+impl Central {
+    fn new(search: &Search<'_>, height: i64) -> Option<Self> {
+        let top = (height + 1) / 2;
+        let sides = || sides(search, height, top);
+        let square = || most_square(search, height);
+        within(search.site, height, top).then(|| Self {
+            height,
+            sides: sides(),
+            bound: i64::MAX,
+            by: height,
+            square: square(),
+        })
+    }
+}
+
+/// What the strips of one board can be worth at most, by how wide it is: for every group of columns.
+struct Caps {
+    /// Widths with a kerf for each strip, and what they are worth, both rising; `None` where there are too many.
+    sums: Vec<Option<Vec<(i64, i64)>>>,
+    /// For each group the columns' widths and what a strip of each is worth at most.
+    columns: Vec<Vec<(i64, i64)>>,
+    kerf: i64,
+    pass: i64,
+}
+
+/// Sums of widths that are kept.
+const MOST_SUMS: usize = 400;
+
+impl Caps {
+    fn new(search: &Search<'_>) -> Self {
+        let (site, kerf, pass) = (search.site, search.site.kerf, search.work.pass);
+        let most = 2 * site.limit + kerf;
+        let column = |column: &usize| {
+            let rungs = search.lengths[*column].ladders.iter().flat_map(|ladder| &ladder.rungs);
+            let worth = rungs.map(|(_, worth)| *worth).max().unwrap_or(0);
+            (site.columns.all[*column].width, worth)
+        };
+        let columns: Vec<Vec<(i64, i64)>> = site
+            .columns
+            .groups
+            .iter()
+            .map(|group| group.columns.iter().map(column).collect())
+            .collect();
+        let sums = columns.iter().map(|columns| {
+            let mut sums: Vec<(i64, i64)> = vec![(0, 0)];
+            let mut next = 0;
+            while next < sums.len() {
+                let (wide, worth) = sums[next];
+                for (width, own) in columns {
+                    let sum = (wide + width + kerf, worth + own - pass);
+                    if sum.0 > most || *own <= pass {
+                        continue;
+                    }
+                    match sums.iter_mut().find(|other| other.0 == sum.0) {
+                        Some(other) => other.1 = other.1.max(sum.1),
+                        None => sums.push(sum),
+                    }
+                }
+                if sums.len() > MOST_SUMS {
+                    return None;
+                }
+                // The narrowest that was not looked at, so that what it is worth is known.
+                next += 1;
+                sums[next..].sort_unstable();
+            }
+            let mut best = 0;
+            for (_, worth) in &mut sums {
+                best = best.max(*worth);
+                *worth = best;
+            }
+            Some(sums)
+        });
+        Self { sums: sums.collect(), columns, kerf, pass }
+    }
+
+    /// What a board of a group between the faces of a cant is worth at most.
+    fn board(&self, group: usize, height: i64) -> i64 {
+        // As wide as the cant, a strip takes no pass of its own.
+        let own = self.columns[group].iter().filter(|(width, _)| *width == height);
+        let square = own.map(|(_, worth)| *worth).max().unwrap_or(0);
+        let ripped = match &self.sums[group] {
+            Some(sums) => {
+                let fit = sums.partition_point(|(wide, _)| *wide <= height + self.kerf);
+                fit.checked_sub(1).map_or(0, |n| sums[n].1)
+            }
+            None => i64::MAX / 8,
+        };
+        square.max(ripped) - self.pass
+    }
+
+    /// What the planks of a central cant are worth at most, by the tables of a higher one.
+    fn planks(&self, search: &Search<'_>, tables: &Tables, height: i64) -> i64 {
+        let (site, full) = (search.site, search.allowances.full());
+        let offers = line::Offers::new(search, tables);
+        let groups = &site.columns.groups;
+        let sweep = |up: bool| {
+            let capped = |offer: &line::Offer<'_>| -> Vec<Step> {
+                let group = groups.iter().position(|group| group.thickness == offer.kind.size);
+                let cap = group.map_or(i64::MAX, |group| self.board(group, height));
+                let mut steps: Vec<Step> = Vec::with_capacity(offer.kind.steps.len());
+                for step in offer.kind.steps {
+                    let value = step.value.min(cap);
+                    // What is worth no more than further out needs no step.
+                    if steps.last().is_none_or(|last| last.value != value) {
+                        steps.push(Step { at: step.at, value });
+                    }
+                }
+                steps
+            };
+            let all: Vec<Vec<Step>> = offers.side(up).iter().map(capped).collect();
+            let kinds: Vec<Kind<'_>> = offers
+                .side(up)
+                .iter()
+                .zip(&all)
+                .map(|(offer, steps)| Kind { steps, ..offer.kind.clone() })
+                .collect();
+            let mut side = Stacks::default();
+            let room = Room { outer: site.limit, past: site.limit };
+            side.sweep(&kinds, self.kerf, room, search.allowances);
+            side
+        };
+        let (upper, lower) = (sweep(true), sweep(false));
+        Stacks::meet(&upper, &lower, self.kerf, search.allowances, full).value
+    }
 }
 
 /// The best cants that carry counts exactly, sought in the order that a search under prices alone gives.
@@ -347,7 +498,10 @@ impl Incumbents {
 /// and what lies beyond each passes between the guides.
 pub(crate) fn within(site: &Site<'_>, height: i64, top: i64) -> bool {
     let bottom = height - top;
-    let face = |up: bool, plane: i64| plane >= site.nearest_plane(up) && site.opens(up, plane);
+    let face = |up: bool, plane: i64| {
+        let nearest = site.nearest_plane(up);
+        (nearest == 0 || plane >= nearest) && site.opens(up, plane)
+    };
     face(true, top) && face(false, bottom)
 }
 
@@ -369,16 +523,11 @@ fn spread(places: &mut Vec<(i64, i64)>, most: usize) {
 fn places(search: &Search<'_>) -> Vec<Height> {
     let (site, kerf) = (search.site, search.site.kerf);
     let alike = site.is_alike();
-    let reach = |up| floor(site.view.wood_reach(Quarter::First, up).max(0.0));
-    // The middle of the wood over the axis.
-    let middle = if alike { 0 } else { (reach(true) - reach(false)) / 2 };
     let gains = [side_gains(search, false), side_gains(search, true)];
     let mut all = Vec::new();
     for height in heights(search) {
         let square = most_square(search, height);
-        let centre = middle + (height + 1) / 2;
-        // From the pith at least: the axis lies in the cant.
-        let centre = centre.clamp(0, height);
+        let centre = (height + 1) / 2;
         if !within(site, height, centre) {
             continue;
         }
