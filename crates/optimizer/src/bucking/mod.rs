@@ -15,8 +15,8 @@
 //!    most under the prices are planned in full; should one be worth more, it is taken.
 //!
 //! # Bound
-//! It speaks for the spans that were looked at. For round sound stems each is searched exactly; for others as the head
-//! of `open` says.
+//! It speaks for the spans that were looked at. For round sound stems each is searched exactly. For others the ways of
+//! laying are searched for one span of all that begin at a place; the others are laid like it.
 //!
 //! # Bound on the work
 //! Spans are limited in number (`way`, `stems`), and plans of plain buckings by the logs in them all together
@@ -232,8 +232,8 @@ fn choose(
     kinds: &[Kind],
     watch: &dyn Watch,
 ) -> Chosen {
-    let (spanned, places) = with_spans(pile, stems, kinds);
-    let classes = Stems::new(&spanned, pile.logs.len(), kinds, &places);
+    let spanned = with_spans(pile, stems, kinds);
+    let classes = Stems::new(&spanned, kinds);
     let (lines, meter) = (lines(pile), Meter::new(watch));
     let mut master = Master::new(&classes, &lines, &meter);
     master.solve();

@@ -18,7 +18,7 @@ use std::sync::Arc;
 /// Spans of one round, sound stem at most; more than a few hundred gain less than they cost.
 const MOST_ROUND: usize = 400;
 /// Spans of any other stem: each is searched in several frames.
-const MOST_OTHER: usize = 100;
+const MOST_OTHER: usize = 120;
 /// Spans of all stems together, at most; each of them has as many as any other. Moving these trades time for choice.
 const MOST_OF_ALL: usize = 2_000;
 /// But no stem is kept from so many.
@@ -59,14 +59,23 @@ pub(super) fn log_of(stem: &PileStem, span: Span) -> Option<Log> {
     stem.log.bucked(end - span.to, end - span.from).ok()
 }
 
-/// A pile with all logs that may be cut from its stems, and for every kind and span the log's place.
-pub(super) fn with_spans(
-    pile: &Pile,
-    stems: &[PileStem],
-    kinds: &[Kind],
-) -> (Pile, Vec<Vec<Option<usize>>>) {
+/// A pile with all logs that may be cut from its stems.
+#[derive(Debug)]
+pub(super) struct Spanned {
+    pile: Pile,
+    /// How many of its logs are not cut from stems.
+    logs: usize,
+    /// For every kind and span the log's place.
+    places: Vec<Vec<Option<usize>>>,
+    /// For every log the one that it is laid like: one that begins where it does.
+    leaders: Vec<Option<usize>>,
+}
+
+/// A pile with all logs that may be cut from its stems.
+pub(super) fn with_spans(pile: &Pile, stems: &[PileStem], kinds: &[Kind]) -> Spanned {
     let mut logs = pile.logs.clone();
-    let mut places = Vec::new();
+    let mut leaders: Vec<Option<usize>> = vec![None; logs.len()];
+    let mut places: Vec<Vec<Option<usize>>> = Vec::new();
     for Kind { members, way } in kinds {
         let stem = &stems[members[0]];
         let cut: Vec<Option<Log>> = way.spans.par_iter().map(|span| log_of(stem, *span)).collect();
@@ -76,9 +85,17 @@ pub(super) fn with_spans(
                 logs.len() - 1
             })
         };
-        places.push(cut.into_iter().map(place).collect());
+        let of_kind: Vec<Option<usize>> = cut.into_iter().map(place).collect();
+        leaders.resize(logs.len(), None);
+        for same in way.starting_together() {
+            let middle = of_kind[(same.start + same.end) / 2];
+            for place in of_kind[same].iter().flatten() {
+                leaders[*place] = middle.filter(|middle| middle != place);
+            }
+        }
+        places.push(of_kind);
     }
-    (Pile { logs, ..pile.clone() }, places)
+    Spanned { logs: pile.logs.len(), pile: Pile { logs, ..pile.clone() }, places, leaders }
 }
 
 /// One class of the program.
@@ -119,21 +136,17 @@ pub(super) struct Worths {
 }
 
 impl<'a> Stems<'a> {
-    /// The classes of a pile that [`with_spans`] made; its first `logs` logs are not cut from stems.
-    pub(super) fn new(
-        pile: &'a Pile,
-        logs: usize,
-        kinds: &'a [Kind],
-        places: &[Vec<Option<usize>>],
-    ) -> Self {
-        let classes = Classes::new(pile);
+    /// The classes of a pile.
+    pub(super) fn new(spanned: &'a Spanned, kinds: &'a [Kind]) -> Self {
+        let Spanned { pile, logs, places, leaders } = spanned;
+        let classes = Classes::following(pile, leaders);
         let mut of_log: Vec<Option<usize>> = vec![None; pile.logs.len()];
         let mut units = Vec::new();
         for (n, class) in classes.all.iter().enumerate() {
             for member in &class.members {
                 of_log[*member] = Some(n);
             }
-            let own = class.members.iter().filter(|member| **member < logs).count();
+            let own = class.members.iter().filter(|member| **member < *logs).count();
             if own > 0 {
                 units.push(Unit::Logs(n, u32::try_from(own).unwrap_or(u32::MAX)));
             }

@@ -19,9 +19,9 @@
 //!
 //! # Bound on the work
 //! Every span is searched as a log of its own, so there are no more than [`Most::spans`] where that can be had: first
-//! the places from which a log would end at a break are left out, then lengths that nobody named, then places that lie
-//! within one, two, ... up to twelve inches of each other become one, the log before it cut that much longer; then more of the
-//! lengths. What is left at worst is a place for every foot of stem and every break, with every length that was named.
+//! the places from which a log would end at a break are left out, then lengths that nobody named, six, four, three of them
+//! kept; then places that lie within one, two, ... up to twelve inches of each other become one, the log before it cut that
+//! much longer. What is left at worst is a place for every foot of stem and every break, with every length that was named.
 //! Spans of plain buckings are never left out.
 
 use super::lengths::thinned;
@@ -29,14 +29,13 @@ use super::{BuckTerms, PileStem, PlainRule};
 use crate::want::Want;
 use pithward_measure::Length;
 use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
 
 /// The thinnest slice that is cut off a stem: common practice, no source.
 pub(super) const SLICE: Length = Length::inches(1);
 
-/// Lengths that nobody named, at most, where all of them would make too many spans.
-const MOST_LENGTHS: usize = 6;
-/// The same where those are still too many.
-const LEAST_LENGTHS: usize = 3;
+/// How many of the lengths that nobody named are kept, where all of them would make too many spans.
+const FEWER: [usize; 3] = [6, 4, 3];
 
 /// Distances to which places are drawn together, inches.
 const CLOSER: [i64; 7] = [1, 2, 3, 4, 6, 8, 12];
@@ -86,14 +85,13 @@ impl Way {
         most: Most,
     ) -> Self {
         let sound = sound(stem, terms.chain_kerf);
-        let [few, fewest] = [MOST_LENGTHS, LEAST_LENGTHS].map(|most| match terms.lengths {
+        let fewer = FEWER.map(|most| match terms.lengths {
             Some(_) => all.to_vec(),
             None => thinned(all, wants, most),
         });
-        let (few, fewest) = (few.as_slice(), fewest.as_slice());
-        let near = Length::ZERO;
-        let mut tries = vec![(all, true, near), (all, false, near), (few, false, near)];
-        tries.extend(CLOSER.map(|inches| (few, false, Length::inches(inches))));
+        let mut tries = vec![(all, true, Length::ZERO), (all, false, Length::ZERO)];
+        tries.extend(fewer.iter().map(|few| (few.as_slice(), false, Length::ZERO)));
+        let fewest = fewer.last().map_or(all, Vec::as_slice);
         tries.extend(CLOSER.map(|inches| (fewest, false, Length::inches(inches))));
         let mut best: (BTreeSet<Span>, &[Length]) = (BTreeSet::new(), all);
         for (lengths, back, closer) in tries {
@@ -165,6 +163,12 @@ impl Way {
             at = follow(span, &own, &later).1;
         }
         (later[0].0, row)
+    }
+
+    /// The spans that begin at the same place, place by place.
+    pub(super) fn starting_together(&self) -> impl Iterator<Item = Range<usize>> {
+        let ends = self.starts.iter().skip(1).map(|(_, first)| *first).chain([self.spans.len()]);
+        self.starts.iter().zip(ends).map(|((_, first), end)| *first..end)
     }
 
     /// The place of a span.

@@ -69,6 +69,12 @@ pub(crate) struct Mark {
 
 impl<'a> Classes<'a> {
     pub(crate) fn new(pile: &'a Pile) -> Self {
+        Self::following(pile, &vec![None; pile.logs.len()])
+    }
+
+    /// The same where some logs are laid as others are, parts of the same stem, without a search of their own: for every
+    /// log the place of the one that it follows, which follows none.
+    pub(crate) fn following(pile: &'a Pile, leaders: &[Option<usize>]) -> Self {
         let mut places: Vec<usize> = (0..pile.logs.len())
             .filter(|n| too_large(&pile.logs[*n].log, &pile.mill).is_empty())
             .collect();
@@ -89,7 +95,27 @@ impl<'a> Classes<'a> {
                 None => groups.push(vec![n]),
             }
         }
-        let all = groups.into_par_iter().map(|members| Class::new(pile, members)).collect();
+        // Logs with a leader come once their leaders are laid.
+        let mut of_log: Vec<Option<usize>> = vec![None; pile.logs.len()];
+        for (n, group) in groups.iter().enumerate() {
+            group.iter().for_each(|member| of_log[*member] = Some(n));
+        }
+        let leader = |group: &[usize]| {
+            let leader = of_log[leaders[group[0]]?]?;
+            leaders[groups[leader][0]].is_none().then_some(leader)
+        };
+        let laid: Vec<Option<Class<'_>>> = groups
+            .par_iter()
+            .map(|group| leader(group).is_none().then(|| Class::new(pile, group.clone())))
+            .collect();
+        let class = |(n, group): (usize, &Vec<usize>)| match (&laid[n], leader(group)) {
+            (Some(class), _) => class.clone(),
+            (None, leader) => match leader.and_then(|leader| laid[leader].as_ref()) {
+                Some(leader) => Class::like(pile, group.clone(), leader),
+                None => Class::new(pile, group.clone()),
+            },
+        };
+        let all = groups.par_iter().enumerate().map(class).collect();
         Self { pile, all, work: Work::of(pile.effort) }
     }
 
@@ -150,15 +176,41 @@ impl<'a> Classes<'a> {
     }
 }
 
+/// In how many of its leader's frames a log is searched.
+const FRAMES_LIKE: usize = 2;
+
 /// States of a search within what is left wanted: a fraction of a second, for there are many.
 const STATES_WITHIN: u64 = 150_000;
 
 impl<'a> Class<'a> {
+    /// Logs that are alike, in the best of the frames that were searched for them.
     fn new(pile: &'a Pile, members: Vec<usize>) -> Self {
         let log = &pile.logs[members[0]];
         let wants = &pile.menus[log.menu];
         let free = Prices::of(vec![0; wants.len()], Work::of(pile.effort));
         let mut laying = Laying::new(&log.log, &pile.mill, wants, &pile.settings.methods, &free);
+        let frames = laying.search_fewer();
+        Self::seen(pile, members, frames, laying.rests())
+    }
+
+    /// Logs that are alike, in the best frames of others: turned like them, their axes as steep.
+    fn like(pile: &'a Pile, members: Vec<usize>, leader: &Self) -> Self {
+        let (own, other) = (&pile.logs[members[0]].log, &leader.log.log);
+        let [own, other] = [own, other].map(|log| i128::from(log.length().as_nm()));
+        let drift = |drift: Length| {
+            let drift = (i128::from(drift.as_nm()) * own).div_euclid(other);
+            Length::nm(i64::try_from(drift).unwrap_or(0))
+        };
+        let frames = leader.frames.iter().take(FRAMES_LIKE).map(|seen| {
+            let Frame { turn, drift_u, drift_h } = seen.view.frame();
+            Frame { turn, drift_u: drift(drift_u), drift_h: drift(drift_h) }
+        });
+        Self::seen(pile, members, frames.collect(), leader.rests)
+    }
+
+    fn seen(pile: &'a Pile, members: Vec<usize>, frames: Vec<Frame>, rests: Rests) -> Self {
+        let log = &pile.logs[members[0]];
+        let wants = &pile.menus[log.menu];
         let crosscut = pile.mill.crosscut_kerf;
         let see = |frame: Frame| {
             let view = View::new(&log.log, frame);
@@ -166,11 +218,11 @@ impl<'a> Class<'a> {
                 (!log.log.is_round()).then(|| Arc::new(Columns::new(&view, crosscut, wants)));
             Seen { view, columns }
         };
-        let frames: Vec<Seen<'_>> = laying.search_fewer().into_iter().map(see).collect();
+        let frames: Vec<Seen<'_>> = frames.into_iter().map(see).collect();
         let none = Columns::new(&frames[0].view, crosscut, &[]);
         let site = Site::new(&frames[0].view, &pile.mill, &none);
         let (nearest, lowest) = (site.nearest_plane(true), site.lowest_plane(Quarter::First));
-        Self { log, members, frames, rests: laying.rests(), nearest, lowest }
+        Self { log, members, frames, rests, nearest, lowest }
     }
 }
 
