@@ -104,7 +104,7 @@ fn stems_beside_logs_are_cut_first() {
     let job = job("stem-beside-logs.toml");
     let said = flat(&printed(&pithward(&["plan", &job])));
     for part in [
-        "PILE 5 logs",
+        "PILE 5 logs, 3 of them cut from 1 stem",
         "STEM S 9 in small end, 15 in butt, 30 ft long",
         "cut out, as the job says",
         // A log of the job is called S-1 already.

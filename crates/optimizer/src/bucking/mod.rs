@@ -30,7 +30,9 @@ mod way;
 pub use plain::{Plain, PlainRule};
 
 use crate::master::{Choice, Line, Master, Meter, UNIT};
-use crate::pile::{AsFar, Pile, PileLog, PilePlan, Progress, Watch, check, lines, order, reached};
+use crate::pile::{
+    AsFar, LogFate, Pile, PileLog, PilePlan, Progress, Watch, check, lines, order, reached,
+};
 use crate::plan::PlanFault;
 use pithward_geometry::Log;
 use pithward_measure::Length;
@@ -193,7 +195,8 @@ pub fn buck(
         }
     }
     compared.sort_by_key(|plain| std::cmp::Reverse(plain.value));
-    let (rows, (bucked, plan)) = best;
+    let (mut rows, (mut bucked, mut plan)) = best;
+    leave_unsawn(pile.logs.len(), &mut rows, &mut bucked, &mut plan);
     let mut log = pile.logs.len();
     let parts = |(stem, row): (&PileStem, &Vec<Span>)| {
         let shortest = kinds.iter().filter_map(|kind| kind.way.lengths.first().copied()).min();
@@ -295,6 +298,26 @@ fn up(bound: i128) -> i64 {
     i64::try_from(-(-bound).div_euclid(i128::from(UNIT))).unwrap_or(i64::MAX)
 }
 
+/// Leaves in their stems the logs that the plan does not saw: nobody cuts them for nothing. The first `own` logs are not cut
+/// from stems.
+fn leave_unsawn(own: usize, rows: &mut [Vec<Span>], pile: &mut Pile, plan: &mut PilePlan) {
+    let is_cut =
+        |n: usize| n < own || matches!(plan.logs[n], LogFate::Sawn(_) | LogFate::Unplanned);
+    let kept: Vec<bool> = (0..plan.logs.len()).map(is_cut).collect();
+    let mut keep = kept[own..].iter();
+    for row in rows {
+        row.retain(|_| *keep.next().unwrap_or(&true));
+    }
+    let mut keep = kept.iter();
+    pile.logs.retain(|_| *keep.next().unwrap_or(&true));
+    let mut keep = kept.iter();
+    plan.logs.retain(|_| *keep.next().unwrap_or(&true));
+    let before = |log: usize| kept[..log].iter().filter(|kept| **kept).count();
+    for log in plan.order.iter_mut().flat_map(|lot| &mut lot.logs) {
+        *log = before(*log);
+    }
+}
+
 /// What becomes of every part of a stem; `log` is the place of its first log, and then that of the next stem's.
 fn parts(
     pile: &Pile,
@@ -324,9 +347,10 @@ fn parts(
                 PartKind::CutOut
             } else if to - at < shortest {
                 PartKind::TooShort
-            } else if log_of(stem, Span { from: at, to })
-                .is_some_and(|log| log.small_end_over_bark() > pile.mill.largest_diameter)
+            } else if log_of(stem, Span { from: to - shortest, to })
+                .is_some_and(|log| log.widest_over_bark() > pile.mill.largest_diameter)
             {
+                // Not even its upper end is a log for the mill.
                 PartKind::TooThick
             } else {
                 PartKind::LeftOver
