@@ -59,6 +59,17 @@ pub struct Told {
     pub taped: Option<Taped>,
     /// Its flaws, each as it was written.
     pub flaws: Vec<NamedFlaw>,
+    /// The file that has its shape, where it was measured all round.
+    pub scanned: Option<Scanned>,
+}
+
+/// A log that was measured all round.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Scanned {
+    /// The shape file, as the person wrote its name.
+    pub file: String,
+    /// What was put right in it, taken for granted or left out, each a short sentence in the order in which it was done.
+    pub repairs: Vec<String>,
 }
 
 /// Where the thickness of the bark comes from.
