@@ -49,9 +49,9 @@ pub(crate) enum Command {
 
 #[derive(Debug, Args)]
 #[command(after_help = OPEN_HELP)]
-#[command(
-    override_usage = "pithward open --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> --want <WANT>... [OPTIONS]"
-)]
+#[command(override_usage = "\
+pithward open --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> --want <WANT>... [OPTIONS]
+       pithward open --shape <FILE> --want <WANT>... [OPTIONS]")]
 pub(crate) struct OpenArguments {
     #[command(flatten)]
     log: LogArguments,

@@ -2,12 +2,12 @@
 
 use super::{grown, whole};
 use crate::schema::day::{
-    AssumptionsForm, BarkSourceForm, CutForm, LogForm, MillForm, SizePolicyForm, TallyForm,
-    UnitsForm, WantForm,
+    AssumptionsForm, BarkSourceForm, CutForm, LogForm, MillForm, ScannedForm, SizePolicyForm,
+    TallyForm, UnitsForm, WantForm,
 };
 use crate::terms::Terms;
 use pithward_geometry::Log;
-use pithward_job::{BarkSource, LogJob, MillSource, NamedWant};
+use pithward_job::{BarkSource, LogJob, MillSource, NamedWant, Told};
 use pithward_measure::{Length, Width};
 use pithward_optimizer::{Cut, CutId, Tally, Want, WantId};
 use pithward_trade::{SizePolicy, Species};
