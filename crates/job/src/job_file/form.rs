@@ -174,7 +174,7 @@ pub struct LogForm {
     #[schemars(default)]
     pub flaws: Vec<TextOr<FlawForm>>,
     /// A file that has its shape all round, in place of all that a tape says of it: PLY, OBJ or, for outlines, CSV. Its
-    /// place is reckoned from that of this file.
+    /// place is reckoned from that of this file. 12 o'clock is `+z` in a scan, or `+y` where the log stands in it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shape: Option<String>,
     /// What the coordinates of `shape` are in; judged by the size where it is left out. Outlines have units of their own.
