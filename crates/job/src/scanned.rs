@@ -158,9 +158,9 @@ impl Tape<'_> {
                 &self.grown.unit
             }
             FaultKind::Shape(ShapeFault::Pith { station }) => {
-                let end =
-                    if station > 0.0 { &self.grown.pith_butt } else { &self.grown.pith_small };
-                match end {
+                // It runs straight from end to end, so that between them either may be at fault.
+                let (small, butt) = (self.grown.pith_small.as_ref(), self.grown.pith_butt.as_ref());
+                match if station > 0.0 { butt.or(small) } else { small.or(butt) } {
                     Some(parts) => return parts.placed(Misread { kind, span: 0..0, help }),
                     None => named,
                 }

@@ -118,7 +118,7 @@ fn files_that_are_no_logs() {
     );
     check(
         "shape = \"SHAPES/oak.csv\"\npith_butt = \"20 in toward 4\"",
-        &["4:13 [\"20 in toward 4\"] pith_butt has its pith outside the wood at 96.0 in"],
+        &["4:13 [\"20 in toward 4\"] pith_butt has its pith outside the wood at 48.0 in"],
     );
     check("shape = \"SHAPES/oak.csv\"\nflaws = [\"rot radius 2 in from 9 ft\"]", &["4:"]);
 }
