@@ -103,7 +103,7 @@ impl Tape<'_> {
         let log = if flaws.is_empty() { log } else { log.with_flaws(all) };
         let repairs = told.iter().map(ToString::to_string).collect();
         let scanned = Some(Scanned { file: named.text.clone()?, repairs });
-        let told = Told { taped: None, flaws, scanned };
+        let told = Told { taped: None, flaws, of_stem: false, scanned };
         let trim = trim.unwrap_or_default();
         Some(MeasuredLog { log, species, bark, trim, two_diameters: false, told })
     }

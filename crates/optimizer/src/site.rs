@@ -24,6 +24,7 @@ pub(crate) struct Site<'a> {
     pub(crate) limit: i64,
     /// The nearest planes above the axis and below it at which all that lies beyond passes between the guides.
     nearest: [i64; 2],
+    is_alike: bool,
 }
 
 /// How the planes of some boards lie, and what bounds their strips.
@@ -55,7 +56,9 @@ impl<'a> Site<'a> {
         let second = reach(Quarter::Second, true).max(reach(Quarter::Second, false));
         let limit = first.max(second);
         let nearest = [true, false].map(|up| nearest_plane(view, mill, limit, up));
-        Self { view, mill, columns, kerf: mill.kerf.as_nm(), limit, nearest }
+        let clear = columns.rims.iter().all(|rim| rim.hazards().is_none());
+        let is_alike = view.is_round() && view.log().flaws().is_empty() && clear;
+        Self { view, mill, columns, kerf: mill.kerf.as_nm(), limit, nearest, is_alike }
     }
 
     pub(crate) fn log(&self) -> &'a Log {
@@ -68,9 +71,10 @@ impl<'a> Site<'a> {
         [basis.u, basis.h].map(|direction| -self.view.origin_toward(direction))
     }
 
-    /// Whether the wood is the same on every side of the axis: what is found for one side is so for all.
+    /// Whether the wood is the same on every side of the axis, and no want minds where the pith is: what is found for
+    /// one side is so for all.
     pub(crate) fn is_alike(&self) -> bool {
-        self.view.is_round() && self.log().flaws().is_empty()
+        self.is_alike
     }
 
     /// The lowest height that the scale can show and the blade can reach.
