@@ -32,7 +32,8 @@ pub(crate) fn scanned(told: &Told) -> Option<String> {
     } else {
         repairs.join("; ")
     };
-    Some(format!("{file}: {done}"))
+    let of = if told.of_stem { "its stem, " } else { "" };
+    Some(format!("{of}{file}: {done}"))
 }
 
 /// Its flaws, each as it was written.
