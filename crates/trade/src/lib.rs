@@ -12,6 +12,7 @@
 //! * [`softwood_sizes`]: the nominal, dressed and rough sizes of the softwood standard.
 //! * [`finish`]: the green size that dries and planes to a finished one.
 //! * [`target`](mod@target): what is sawn for a named size, under the policy that the user chose.
+//! * [`grade`]: the hardwood factory grade that a board may be expected to have.
 //! * [`wane`]: how much wood may be missing from the edges of a piece.
 //! * [`log_rule`]: what International 1/4-inch, Scribner Decimal C and Doyle give a log.
 //! * [`cubic`]: what a log holds, in cubic feet.
@@ -21,6 +22,7 @@ pub mod boxed;
 pub mod confidence;
 pub mod cubic;
 pub mod finish;
+pub mod grade;
 pub mod log_rule;
 mod published;
 mod scribner;

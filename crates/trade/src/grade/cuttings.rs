@@ -1,0 +1,455 @@
+//! The best set of cuttings on one face.
+//!
+//! # Problem
+//! A face, a rectangle, has defects in it, rectangles too. Choose at most `n` rectangles ("cuttings"), parallel to the
+//! edges, free of defects, none over another, each of an allowed size (at least `w_i` wide and `l_i` long for one of a few
+//! `i`), whose contents together reach a target, or are as much as can be.
+//!
+//! # What may be left out
+//! Every cutting lies in a maximal free area ([`maximal`]), so a set of `k` cuttings belongs to a choice of `k` such areas,
+//! repeats allowed. Two cuttings are apart in one of four ways: the one before or after the other along the board, or
+//! across it, at some line `t`.
+//!
+//! **Lines on few places.** Hold the cuttings' extent across, the size that each is of, and the way in which each two are
+//! apart. What is left are the ends along the board: the content is linear in them, and every condition on them says that a
+//! difference of two, or one and a side of a chosen area, is at least a constant, a least length or nought. The best of a
+//! linear function is at a corner, where every end hangs, through conditions that are just met, on a side of a chosen
+//! area: it is such a side plus and minus a few least lengths, at most one for each other cutting. The same then holds across with
+//! the ends held. So some best set has all its lines on these places, and only these are tried.
+//!
+//! # Search
+//! 1. Cuttings are taken greedily, each time the largest that is left. Often that is enough.
+//! 2. Areas are chosen, larger ones first, by depth. What the chosen cover together, and the most that each further one
+//!    can add to it, bound every set from there on.
+//! 3. Chosen areas that overlap are parted: the two with most in common, in four ways, at every place that leaves both of
+//!    them an allowed size; those that lose least first. What the areas still cover together is the bound. When none
+//!    overlap they are the cuttings.
+//!
+//! Everything is whole square nanometres. The work is counted and limited; a search that reaches the limit says so.
+//! The exception to exactness is a least size given as a content ([`Least::Content`]): there least lengths depend on widths, and
+//! only lines on sides of the areas and at the least sizes of those are tried. What is found is there; only *not found* is not proven.
+//!
+//! # Source
+//! The reduction is ours; `tests/cuttings.rs` holds it against plain enumeration on 10,000 random boards.
+
+use super::area::{maximal, together};
+use super::{Area, Units};
+use pithward_measure::Length;
+use std::cmp::Reverse;
+
+/// The smallest cutting that a grade takes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Least {
+    /// At least as wide and as long as one of these: width, length.
+    Sizes(Vec<(Length, Length)>),
+    /// At least so wide, and of at least this content.
+    Content {
+        /// Width.
+        width: Length,
+        /// Content.
+        content: Units,
+    },
+}
+
+impl Least {
+    /// At least as wide and as long as one of these.
+    pub fn sizes(sizes: &[(Length, Length)]) -> Self {
+        Self::Sizes(sizes.to_vec())
+    }
+
+    /// Whether a cutting is large enough.
+    pub fn takes(&self, area: &Area) -> bool {
+        self.shortest(area.width()).is_some_and(|shortest| area.length() >= shortest)
+    }
+
+    /// The shortest cutting of this width; `None` if it is too narrow.
+    pub(super) fn shortest(&self, wide: Length) -> Option<Length> {
+        match self {
+            Self::Sizes(sizes) => {
+                sizes.iter().filter(|(width, _)| *width <= wide).map(|(_, length)| *length).min()
+            }
+            Self::Content { width, content } => (*width <= wide).then(|| content.over(wide)),
+        }
+    }
+
+    /// The narrowest cutting of this length; `None` if it is too short.
+    fn narrowest(&self, long: Length) -> Option<Length> {
+        match self {
+            Self::Sizes(sizes) => {
+                sizes.iter().filter(|(_, length)| *length <= long).map(|(width, _)| *width).min()
+            }
+            Self::Content { width, content } => {
+                (long > Length::ZERO).then(|| content.over(long).max(*width))
+            }
+        }
+    }
+
+    /// The content of the smallest.
+    fn content(&self) -> Units {
+        match self {
+            Self::Sizes(sizes) => {
+                let content = |(width, length): &(Length, Length)| {
+                    Area::new((Length::ZERO, *length), (Length::ZERO, *width)).units()
+                };
+                sizes.iter().map(content).min().unwrap_or(Units::ZERO)
+            }
+            Self::Content { content, .. } => *content,
+        }
+    }
+
+    /// The least lengths and the least widths that an end may hang on, for areas such as these.
+    fn steps(&self, areas: &[Area]) -> (Vec<Length>, Vec<Length>) {
+        match self {
+            Self::Sizes(sizes) => sizes.iter().map(|(width, length)| (*length, *width)).unzip(),
+            Self::Content { width, content } => {
+                let long = areas.iter().map(|area| content.over(area.width()));
+                let wide = areas.iter().map(|area| content.over(area.length()).max(*width));
+                (long.chain([content.over(*width)]).collect(), wide.chain([*width]).collect())
+            }
+        }
+    }
+}
+
+/// What a search found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Found {
+    /// The cuttings.
+    pub cuttings: Vec<Area>,
+    /// Their content together.
+    pub units: Units,
+    /// Whether the target was reached, or there is provably no more: false where the work was limited, or where sizes are told by
+    /// content and the target was missed.
+    pub proven: bool,
+    /// How many sets and partings were looked at.
+    pub work: u64,
+}
+
+/// A face and what no cutting may have in it.
+#[derive(Clone, Debug)]
+pub struct Field {
+    face: Area,
+    blocked: Vec<Area>,
+}
+
+impl Field {
+    /// Sets and partings that are looked at before a search gives up; it bounds the time of the worst board, and boards as
+    /// they are sawn stay a hundred times below it.
+    pub const MOST_WORK: u64 = 200_000;
+
+    /// A face of this width and length.
+    pub fn new(width: Length, length: Length, blocked: Vec<Area>) -> Self {
+        Self { face: Area::new((Length::ZERO, length), (Length::ZERO, width)), blocked }
+    }
+
+    /// Whether nothing is in it.
+    pub fn is_clear(&self) -> bool {
+        !self.blocked.iter().any(|area| area.meets(&self.face))
+    }
+
+    /// Cuttings that reach a target, at most so many; any number of them where `most` is `None`. Where the target cannot
+    /// be reached, whatever was found.
+    pub fn reach(&self, least: &Least, most: Option<usize>, target: Units) -> Found {
+        // With that many of the smallest it is reached, and the rest of any set may be left out.
+        let enough = target.parts_of(least.content());
+        self.search(least, most.map_or(enough, |most| most.min(enough)), Some(target))
+    }
+
+    /// The cuttings with most content, at most so many.
+    pub fn best(&self, least: &Least, most: usize) -> Found {
+        self.search(least, most, None)
+    }
+
+    /// Cuttings as wide as the face, of any length: the longest clear stretches, at most so many.
+    pub fn full_width(&self, most: usize) -> Found {
+        let any = Least::sizes(&[(self.face.width(), Length::nm(1))]);
+        let mut cuttings = maximal(&self.face, &self.blocked, &any);
+        cuttings.truncate(most);
+        let units = cuttings.iter().map(Area::units).sum();
+        Found { cuttings, units, proven: true, work: 1 }
+    }
+
+    fn search(&self, least: &Least, most: usize, target: Option<Units>) -> Found {
+        let areas = maximal(&self.face, &self.blocked, least);
+        let all = Cover::new(&areas);
+        let mut search = Search {
+            least,
+            areas: &areas,
+            cover: &all,
+            target,
+            best: Vec::new(),
+            units: Units::ZERO,
+            work: 0,
+        };
+        search.greedy(most);
+        if !search.is_done() && most > 0 && all.content() >= search.need() {
+            let covered = vec![false; all.cells.len()];
+            search.choose(0, &mut Vec::new(), &covered, Units::ZERO, most);
+        }
+        let reached = target.is_some_and(|target| search.units >= target);
+        let proven = search.work < Self::MOST_WORK && matches!(least, Least::Sizes(_));
+        let out_of_reach = target.is_some_and(|target| all.content() < target);
+        let Search { best: cuttings, units, work, .. } = search;
+        Found { cuttings, units, proven: reached || proven || out_of_reach, work }
+    }
+}
+
+/// The plane of the maximal areas, cut at all of their sides.
+struct Cover {
+    cells: Vec<Units>,
+    /// For every area the columns and the rows of its cells.
+    within: Vec<[std::ops::Range<usize>; 2]>,
+    columns: usize,
+}
+
+impl Cover {
+    fn new(areas: &[Area]) -> Self {
+        let cut = |side: fn(&Area) -> (Length, Length)| {
+            let mut at: Vec<Length> =
+                areas.iter().map(side).flat_map(|(from, to)| [from, to]).collect();
+            at.sort_unstable();
+            at.dedup();
+            at
+        };
+        let (along, across) = (cut(|area| area.along), cut(|area| area.across));
+        let columns = along.len().saturating_sub(1);
+        let mut cells = Vec::with_capacity(columns * across.len());
+        for rows in across.windows(2) {
+            for of in along.windows(2) {
+                cells.push(Area::new((of[0], of[1]), (rows[0], rows[1])).units());
+            }
+        }
+        let range = |at: &[Length], (from, to): (Length, Length)| {
+            at.partition_point(|line| *line < from)..at.partition_point(|line| *line < to)
+        };
+        let within =
+            areas.iter().map(|a| [range(&along, a.along), range(&across, a.across)]).collect();
+        Self { cells, within, columns }
+    }
+
+    /// The cells of an area.
+    fn of(&self, area: usize) -> impl Iterator<Item = usize> {
+        let [columns, rows] = self.within[area].clone();
+        let wide = self.columns;
+        rows.flat_map(move |row| columns.clone().map(move |column| row * wide + column))
+    }
+
+    /// What all areas cover together.
+    fn content(&self) -> Units {
+        let mut covered = vec![false; self.cells.len()];
+        (0..self.within.len()).flat_map(|area| self.of(area)).for_each(|cell| covered[cell] = true);
+        self.cells.iter().zip(covered).filter(|(_, is)| *is).map(|(units, _)| *units).sum()
+    }
+}
+
+struct Search<'a> {
+    least: &'a Least,
+    areas: &'a [Area],
+    cover: &'a Cover,
+    target: Option<Units>,
+    best: Vec<Area>,
+    units: Units,
+    work: u64,
+}
+
+impl Search<'_> {
+    /// What a set must reach to be of use.
+    fn need(&self) -> Units {
+        self.target.unwrap_or_else(|| self.units.and_more())
+    }
+
+    fn is_done(&self) -> bool {
+        self.target.is_some_and(|target| self.units >= target) || self.work >= Field::MOST_WORK
+    }
+
+    fn take(&mut self, cuttings: &[Area]) {
+        let units = cuttings.iter().map(Area::units).sum();
+        if units > self.units {
+            self.best = cuttings.to_vec();
+            self.units = units;
+        }
+    }
+
+    /// The largest cutting of what is left, again and again.
+    fn greedy(&mut self, most: usize) {
+        let mut left = self.areas.to_vec();
+        let mut taken: Vec<Area> = Vec::new();
+        while taken.len() < most {
+            let Some(largest) = left.iter().max_by_key(|a| (a.units(), Reverse(**a))).copied()
+            else {
+                break;
+            };
+            taken.push(largest);
+            let around = left.iter().flat_map(|area| without(area, &largest));
+            let around: Vec<Area> = around.filter(|area| self.least.takes(area)).collect();
+            left = around.clone();
+            left.retain(|area| !around.iter().any(|other| other != area && other.holds(area)));
+            left.sort_unstable();
+            left.dedup();
+        }
+        self.take(&taken);
+    }
+
+    /// Sets of the areas from `first` on, with those that were chosen.
+    fn choose(
+        &mut self,
+        first: usize,
+        chosen: &mut Vec<usize>,
+        covered: &[bool],
+        content: Units,
+        left: usize,
+    ) {
+        self.work += 1;
+        if !chosen.is_empty() && content >= self.need() {
+            let areas: Vec<Area> = chosen.iter().map(|n| self.areas[*n]).collect();
+            let places = Places::new(self.least, &areas);
+            self.part(&areas, &places);
+        }
+        if left == 0 || self.is_done() {
+            return;
+        }
+        let gain = |area: usize| -> Units {
+            self.cover.of(area).filter(|n| !covered[*n]).map(|n| self.cover.cells[n]).sum()
+        };
+        let gains: Vec<Units> = (first..self.areas.len()).map(gain).collect();
+        // The most that one of them and as many more as are left, from there on, can add.
+        let mut bounds = vec![Units::ZERO; gains.len()];
+        let mut top: Vec<Units> = Vec::new();
+        for (n, gain) in gains.iter().enumerate().rev() {
+            let place = top.partition_point(|other| other >= gain);
+            top.insert(place, *gain);
+            top.truncate(left - 1);
+            bounds[n] = content + *gain + top.iter().copied().sum();
+        }
+        for (n, bound) in bounds.iter().enumerate() {
+            if *bound < self.need() {
+                continue;
+            }
+            let mut then = covered.to_vec();
+            self.cover.of(first + n).for_each(|cell| then[cell] = true);
+            chosen.push(first + n);
+            self.choose(first + n, chosen, &then, content + gains[n], left - 1);
+            chosen.pop();
+            if self.is_done() {
+                return;
+            }
+        }
+    }
+
+    /// Parts areas that overlap, until none do.
+    fn part(&mut self, areas: &[Area], places: &Places) {
+        self.work += 1;
+        let pairs = (0..areas.len()).flat_map(|b| (0..b).map(move |a| (a, b)));
+        let common = |(a, b): (usize, usize)| {
+            areas[a].common(&areas[b]).map(|common| (common.units(), Reverse((a, b))))
+        };
+        let Some((_, Reverse((a, b)))) = pairs.filter_map(common).max() else {
+            return self.take(areas);
+        };
+        let mut parted: Vec<(Units, Vec<Area>)> = Vec::new();
+        for (a, b) in [(a, b), (b, a)] {
+            let (before, after) = (&areas[a], &areas[b]);
+            for is_along in [true, false] {
+                let (one, other, least, at) = if is_along {
+                    let least = [before, after].map(|area| self.least.shortest(area.width()));
+                    (before.along, after.along, least, &places.along)
+                } else {
+                    let least = [before, after].map(|area| self.least.narrowest(area.length()));
+                    (before.across, after.across, least, &places.across)
+                };
+                let [Some(first), Some(second)] = least else { continue };
+                let from = (one.0 + first).max(other.0);
+                let to = (other.1 - second).min(one.1);
+                let begin = at.partition_point(|place| *place < from);
+                for place in at[begin..].iter().take_while(|place| **place <= to) {
+                    let mut then = areas.to_vec();
+                    if is_along {
+                        then[a].along.1 = one.1.min(*place);
+                        then[b].along.0 = other.0.max(*place);
+                    } else {
+                        then[a].across.1 = one.1.min(*place);
+                        then[b].across.0 = other.0.max(*place);
+                    }
+                    if !self.least.takes(&then[a]) || !self.least.takes(&then[b]) {
+                        continue;
+                    }
+                    let bound = together(&then);
+                    if bound >= self.need() {
+                        parted.push((bound, then));
+                    }
+                }
+            }
+        }
+        parted.sort_by_key(|(bound, _)| Reverse(*bound));
+        for (bound, then) in parted {
+            if bound >= self.need() {
+                self.part(&then, places);
+            }
+            if self.is_done() {
+                return;
+            }
+        }
+    }
+}
+
+/// The places on which some best set has its lines.
+struct Places {
+    along: Vec<Length>,
+    across: Vec<Length>,
+}
+
+impl Places {
+    fn new(least: &Least, areas: &[Area]) -> Self {
+        let (long, wide) = least.steps(areas);
+        let steps = match least {
+            Least::Sizes(_) => areas.len().saturating_sub(1),
+            Least::Content { .. } => 1,
+        };
+        let along = hanging(areas.iter().map(|area| area.along), &long, steps);
+        let across = hanging(areas.iter().map(|area| area.across), &wide, steps);
+        Self { along, across }
+    }
+}
+
+/// Sides, and all that is up to so many least sizes away from one, between the outermost of them.
+fn hanging(
+    sides: impl Iterator<Item = (Length, Length)>,
+    least: &[Length],
+    steps: usize,
+) -> Vec<Length> {
+    let mut all: Vec<Length> = sides.flat_map(|(from, to)| [from, to]).collect();
+    all.sort_unstable();
+    all.dedup();
+    let (Some(first), Some(last)) = (all.first().copied(), all.last().copied()) else {
+        return all;
+    };
+    let mut newest = all.clone();
+    for _ in 0..steps {
+        let next = newest.iter().flat_map(|at| least.iter().flat_map(|by| [*at + *by, *at - *by]));
+        let mut next: Vec<Length> = next.filter(|at| first < *at && *at < last).collect();
+        next.sort_unstable();
+        next.dedup();
+        next.retain(|at| all.binary_search(at).is_err());
+        if next.is_empty() {
+            break;
+        }
+        all.extend(&next);
+        all.sort_unstable();
+        newest = next;
+    }
+    all
+}
+
+/// The largest areas of one that lie outside of another.
+fn without(area: &Area, other: &Area) -> Vec<Area> {
+    if !area.meets(other) {
+        return vec![*area];
+    }
+    let (along, across) = (area.along, area.across);
+    let all = [
+        Area::new((along.0, other.along.0), across),
+        Area::new((other.along.1, along.1), across),
+        Area::new(along, (across.0, other.across.0)),
+        Area::new(along, (other.across.1, across.1)),
+    ];
+    all.into_iter().filter(|area| area.units() > Units::ZERO).collect()
+}
