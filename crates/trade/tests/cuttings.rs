@@ -24,18 +24,19 @@ fn area((a, b, c, d): Sides) -> Area {
     Area::new((inch(a), inch(b)), (inch(c), inch(d)))
 }
 
-/// The most square inches that at most `most` of these hold, none over another: all sets, larger rectangles first.
-fn enumerate(all: &[(u128, i64)], most: usize, taken: u128, sum: i64, best: &mut i64) {
+/// The most square inches that at most `most` of these hold, none over another: all sets, larger rectangles first, until
+/// one has enough.
+fn enumerate(all: &[(u128, i64)], most: usize, taken: u128, sum: i64, best: &mut i64, enough: i64) {
     *best = sum.max(*best);
     if most == 0 {
         return;
     }
     for (n, (cells, size)) in all.iter().enumerate() {
-        if sum + size * i64::try_from(most).unwrap() <= *best {
+        if *best >= enough || sum + size * i64::try_from(most).unwrap() <= *best {
             return;
         }
         if cells & taken == 0 {
-            enumerate(&all[n + 1..], most - 1, taken | cells, sum + size, best);
+            enumerate(&all[n + 1..], most - 1, taken | cells, sum + size, best, enough);
         }
     }
 }
@@ -71,12 +72,11 @@ impl Small {
         cells.fold(0, |all, cell| all | 1 << cell)
     }
 
-    fn by_enumeration(&self) -> i64 {
+    fn by_enumeration(&self, enough: i64) -> i64 {
         let marks = self.defects.iter().fold(0, |all, defect| all | self.cells(*defect));
         let mut all = Vec::new();
         for (a, c) in (0..self.long).flat_map(|a| (0..self.wide).map(move |c| (a, c))) {
-            for (b, d) in
-                (a + 1..=self.long).flat_map(|b| (c + 1..=self.wide).map(move |d| (b, d)))
+            for (b, d) in (a + 1..=self.long).flat_map(|b| (c + 1..=self.wide).map(move |d| (b, d)))
             {
                 let is_large = self.sizes.iter().any(|(w, l)| d - c >= *w && b - a >= *l);
                 let cells = self.cells((a, b, c, d));
@@ -87,7 +87,7 @@ impl Small {
         }
         all.sort_by_key(|(_, size)| std::cmp::Reverse(*size));
         let mut best = 0;
-        enumerate(&all, self.most, 0, 0, &mut best);
+        enumerate(&all, self.most, 0, 0, &mut best, enough);
         best
     }
 
@@ -120,7 +120,7 @@ fn the_best_set_is_that_of_enumeration_on_10_000_random_boards() {
     let (mut searched, mut most_work) = (0, 0);
     for n in 0..10_000 {
         let small = Small::random(&mut dice);
-        let best = small.by_enumeration();
+        let best = small.by_enumeration(i64::MAX);
         let (field, least) = (small.field(), small.least());
         let found = field.best(&least, small.most);
         assert!(found.proven);
@@ -144,16 +144,20 @@ fn the_best_set_is_that_of_enumeration_on_10_000_random_boards() {
 #[test]
 fn any_number_of_cuttings_is_as_many_as_the_target_takes() {
     let mut dice = Dice(3);
+    let mut short = 0;
     for _ in 0..1_000 {
         let mut small = Small::random(&mut dice);
-        let (field, least) = (small.field(), small.least());
-        // No more than these fit.
-        small.most = 12;
-        let best = small.by_enumeration();
-        let reached = field.reach(&least, None, Units::square_inches(best));
-        assert!(reached.proven && reached.units >= Units::square_inches(best));
-        is_sound(&small, &reached.cuttings, reached.units);
-        let beyond = field.reach(&least, None, Units::square_inches(best + 1));
-        assert!(beyond.proven && beyond.units <= Units::square_inches(best));
+        (small.wide, small.long) = (small.wide.min(5), small.long.min(9));
+        small.defects.retain(|(_, b, _, d)| *b <= small.long && *d <= small.wide);
+        // No more than these fit. The grades that allow any number ask for a third of the face or less; here it is half.
+        small.most = 11;
+        let half = small.wide * small.long / 2;
+        let best = small.by_enumeration(half);
+        let found = small.field().reach(&small.least(), None, Units::square_inches(half));
+        is_sound(&small, &found.cuttings, found.units);
+        assert!(found.proven);
+        assert_eq!(found.units >= Units::square_inches(half), best >= half);
+        short += usize::from(best < half);
     }
+    assert!((50..950).contains(&short), "{short} of 1000 fall short");
 }

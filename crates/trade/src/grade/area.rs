@@ -94,7 +94,8 @@ impl Units {
         if part.0 <= 0 {
             return 0;
         }
-        usize::try_from(self.0.max(0) / part.0 + i128::from(self.0 % part.0 > 0)).unwrap_or(usize::MAX)
+        usize::try_from(self.0.max(0) / part.0 + i128::from(self.0 % part.0 > 0))
+            .unwrap_or(usize::MAX)
     }
 
     /// How long a strip of this width is that holds it, rounded up to the nanometre.

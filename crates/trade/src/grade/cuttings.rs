@@ -21,9 +21,9 @@
 //! 1. Cuttings are taken greedily, each time the largest that is left. Often that is enough.
 //! 2. Areas are chosen, larger ones first, by depth. What the chosen cover together, and the most that each further one
 //!    can add to it, bound every set from there on.
-//! 3. Chosen areas that overlap are parted: the two with most in common, in four ways, at every place that leaves both of
-//!    them an allowed size; those that lose least first. What the areas still cover together is the bound. When none
-//!    overlap they are the cuttings.
+//! 3. Chosen areas that overlap are parted: the two that lose most by it, in four ways, at every place that leaves both of
+//!    them an allowed size; those that lose least first. What the areas still cover together is a bound; their sum less what
+//!    pairs of them lose at least is another. When none overlap they are the cuttings.
 //!
 //! Everything is whole square nanometres. The work is counted and limited; a search that reaches the limit says so.
 //! The exception to exactness is a least size given as a content ([`Least::Content`]): there least lengths depend on widths, and
@@ -134,7 +134,7 @@ pub struct Field {
 impl Field {
     /// Sets and partings that are looked at before a search gives up; it bounds the time of the worst board, and boards as
     /// they are sawn stay a hundred times below it.
-    pub const MOST_WORK: u64 = 200_000;
+    pub const MOST_WORK: u64 = 100_000;
 
     /// A face of this width and length.
     pub fn new(width: Length, length: Length, blocked: Vec<Area>) -> Self {
@@ -301,8 +301,9 @@ impl Search<'_> {
         self.work += 1;
         if !chosen.is_empty() && content >= self.need() {
             let areas: Vec<Area> = chosen.iter().map(|n| self.areas[*n]).collect();
-            let places = Places::new(self.least, &areas);
-            self.part(&areas, &places);
+            if self.bound(&areas) >= self.need() {
+                self.part(&areas, &Places::new(self.least, &areas));
+            }
         }
         if left == 0 || self.is_done() {
             return;
@@ -337,42 +338,23 @@ impl Search<'_> {
 
     /// Parts areas that overlap, until none do.
     fn part(&mut self, areas: &[Area], places: &Places) {
-        self.work += 1;
-        let pairs = (0..areas.len()).flat_map(|b| (0..b).map(move |a| (a, b)));
-        let common = |(a, b): (usize, usize)| {
-            areas[a].common(&areas[b]).map(|common| (common.units(), Reverse((a, b))))
-        };
-        let Some((_, Reverse((a, b)))) = pairs.filter_map(common).max() else {
+        let Some((a, b)) = self.dearest(areas) else {
             return self.take(areas);
         };
         let mut parted: Vec<(Units, Vec<Area>)> = Vec::new();
         for (a, b) in [(a, b), (b, a)] {
-            let (before, after) = (&areas[a], &areas[b]);
-            for is_along in [true, false] {
-                let (one, other, least, at) = if is_along {
-                    let least = [before, after].map(|area| self.least.shortest(area.width()));
-                    (before.along, after.along, least, &places.along)
-                } else {
-                    let least = [before, after].map(|area| self.least.narrowest(area.length()));
-                    (before.across, after.across, least, &places.across)
-                };
-                let [Some(first), Some(second)] = least else { continue };
-                let from = (one.0 + first).max(other.0);
-                let to = (other.1 - second).min(one.1);
+            for apart in [Apart::Along, Apart::Across] {
+                let Some((from, to)) = self.lines(apart, &areas[a], &areas[b]) else { continue };
+                let at = places.of(apart);
                 let begin = at.partition_point(|place| *place < from);
-                for place in at[begin..].iter().take_while(|place| **place <= to) {
+                for line in at[begin..].iter().take_while(|line| **line <= to) {
+                    self.work += 1;
                     let mut then = areas.to_vec();
-                    if is_along {
-                        then[a].along.1 = one.1.min(*place);
-                        then[b].along.0 = other.0.max(*place);
-                    } else {
-                        then[a].across.1 = one.1.min(*place);
-                        then[b].across.0 = other.0.max(*place);
-                    }
+                    (then[a], then[b]) = apart.at(*line, &areas[a], &areas[b]);
                     if !self.least.takes(&then[a]) || !self.least.takes(&then[b]) {
                         continue;
                     }
-                    let bound = together(&then);
+                    let bound = self.bound(&then);
                     if bound >= self.need() {
                         parted.push((bound, then));
                     }
@@ -389,6 +371,94 @@ impl Search<'_> {
             }
         }
     }
+
+    /// Between which lines two overlapping areas may be parted so that both stay large enough; `None` where there are none.
+    fn lines(&self, apart: Apart, before: &Area, after: &Area) -> Option<(Length, Length)> {
+        let (one, other, [first, second]) = match apart {
+            Apart::Along => {
+                let least = [before, after].map(|area| self.least.shortest(area.width()));
+                (before.along, after.along, least)
+            }
+            Apart::Across => {
+                let least = [before, after].map(|area| self.least.narrowest(area.length()));
+                (before.across, after.across, least)
+            }
+        };
+        let from = (one.0 + first?).max(other.0);
+        let to = (other.1 - second?).min(one.1);
+        (from <= to).then_some((from, to))
+    }
+
+    /// What two overlapping areas lose when they are parted in the best way; all where they cannot be.
+    ///
+    /// The loss is linear in the line, so it is least at an end.
+    fn loss(&self, a: &Area, b: &Area) -> Units {
+        let both = a.units() + b.units();
+        let mut least = both;
+        for (a, b) in [(a, b), (b, a)] {
+            for apart in [Apart::Along, Apart::Across] {
+                for line in self.lines(apart, a, b).into_iter().flat_map(|(from, to)| [from, to]) {
+                    let (a, b) = apart.at(line, a, b);
+                    least = least.min(both - a.units() - b.units());
+                }
+            }
+        }
+        least
+    }
+
+    /// What every two areas that overlap lose, most first.
+    fn losses(&self, areas: &[Area]) -> Vec<(Units, (usize, usize))> {
+        let pairs = (0..areas.len()).flat_map(|b| (0..b).map(move |a| (a, b)));
+        let meeting = pairs.filter(|(a, b)| areas[*a].meets(&areas[*b]));
+        let loss = |(a, b): (usize, usize)| (self.loss(&areas[a], &areas[b]), (a, b));
+        let mut losses: Vec<_> = meeting.map(loss).collect();
+        losses.sort_unstable_by_key(|(loss, pair)| (Reverse(*loss), *pair));
+        losses
+    }
+
+    /// The two that lose most of all that overlap.
+    fn dearest(&self, areas: &[Area]) -> Option<(usize, usize)> {
+        self.losses(areas).first().map(|(_, pair)| *pair)
+    }
+
+    /// No cuttings in these areas, one in each, hold more: not more than the areas cover together, nor than their sum less
+    /// what pairs of them lose, each area in one pair at most.
+    fn bound(&self, areas: &[Area]) -> Units {
+        let mut bound: Units = areas.iter().map(Area::units).sum();
+        let mut is_paired = vec![false; areas.len()];
+        for (loss, (a, b)) in self.losses(areas) {
+            if !is_paired[a] && !is_paired[b] {
+                (is_paired[a], is_paired[b]) = (true, true);
+                bound = bound - loss;
+            }
+        }
+        if bound < self.need() { bound } else { bound.min(together(areas)) }
+    }
+}
+
+/// In which direction two cuttings are apart, the first before the other.
+#[derive(Clone, Copy, Debug)]
+enum Apart {
+    Along,
+    Across,
+}
+
+impl Apart {
+    /// What two areas are on their sides of a line.
+    fn at(self, line: Length, before: &Area, after: &Area) -> (Area, Area) {
+        let (mut before, mut after) = (*before, *after);
+        match self {
+            Self::Along => {
+                before.along.1 = before.along.1.min(line);
+                after.along.0 = after.along.0.max(line);
+            }
+            Self::Across => {
+                before.across.1 = before.across.1.min(line);
+                after.across.0 = after.across.0.max(line);
+            }
+        }
+        (before, after)
+    }
 }
 
 /// The places on which some best set has its lines.
@@ -398,6 +468,13 @@ struct Places {
 }
 
 impl Places {
+    fn of(&self, apart: Apart) -> &[Length] {
+        match apart {
+            Apart::Along => &self.along,
+            Apart::Across => &self.across,
+        }
+    }
+
     fn new(least: &Least, areas: &[Area]) -> Self {
         let (long, wide) = least.steps(areas);
         let steps = match least {

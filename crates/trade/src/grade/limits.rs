@@ -126,8 +126,7 @@ pub(super) fn of_fas_face(board: &Board, measure: i64, face: usize) -> Vec<Limit
         broken.push(Limit::WaneLength { face, got, most });
     }
     let [first, last] = ends(board);
-    let is_elsewhere =
-        |defect: &&Defect| !first.holds(&defect.area) && !last.holds(&defect.area);
+    let is_elsewhere = |defect: &&Defect| !first.holds(&defect.area) && !last.holds(&defect.area);
     let holes = board.faces[face].iter().filter(|defect| defect.kind.has_diameter());
     let twice = holes.filter(is_elsewhere).map(|of| of.area.width() + of.area.length()).max();
     let most = Length::inches(measure);

@@ -362,8 +362,7 @@ impl Looking<'_> {
     /// How a face reaches the yield of a grade.
     fn yields(&mut self, rule: &GradeRule, face: usize, reverse: bool) -> Result<Yielded, Limit> {
         let board = self.board;
-        let mut blocked =
-            if rule.is_clear { board.marks(face) } else { board.unsound(face) };
+        let mut blocked = if rule.is_clear { board.marks(face) } else { board.unsound(face) };
         if reverse {
             blocked.extend(board.unsound(1 - face));
         }

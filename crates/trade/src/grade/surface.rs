@@ -43,8 +43,7 @@ mod tests {
     use crate::published::{inches, number, read};
     use pithward_measure::Length;
 
-    const EXAMPLES: &str =
-        include_str!("../../../../data/published/surface_measure_examples.csv");
+    const EXAMPLES: &str = include_str!("../../../../data/published/surface_measure_examples.csv");
 
     #[test]
     fn the_published_examples_agree() {

@@ -62,12 +62,15 @@ fn published_boards_have_the_grade_of_their_yield() {
         }
         let settings = Settings::default();
         assert_eq!(one.surface_measure(settings.half), row.whole("SM")?);
-        let grade = row.cell("grade_by_yield", "a grade", |name| {
-            Grade::parse(&name.replace("No.", "No. "))
-        })?;
+        let grade = row
+            .cell("grade_by_yield", "a grade", |name| Grade::parse(&name.replace("No.", "No. ")))?;
         let better = Grade::ALL.into_iter().take_while(|other| *other != grade);
         for other in better {
-            assert!(face_yields(&one, 0, other, settings).is_err(), "{} is no {other}", row.text("board")?);
+            assert!(
+                face_yields(&one, 0, other, settings).is_err(),
+                "{} is no {other}",
+                row.text("board")?
+            );
         }
         let found = face_yields(&one, 0, grade, settings).unwrap();
         let how = row.cell("how", "a way", |how| match how {
@@ -115,7 +118,8 @@ fn the_least_board_of_every_grade() {
     let Expected { broken, .. } = graded(&board(2.99, 3.99));
     let (grade, limits) = &broken[0];
     assert_eq!(*grade, Grade::Fas);
-    let least = [Limit::Width { least: Length::inches(6) }, Limit::Length { least: Length::feet(8) }];
+    let least =
+        [Limit::Width { least: Length::inches(6) }, Limit::Length { least: Length::feet(8) }];
     assert_eq!(limits[..2], least);
 }
 
@@ -156,9 +160,8 @@ fn fas_at_97_percent_in_two_cuttings_of_full_width() {
 #[test]
 fn boards_of_little_measure() {
     // 4 in x 6 ft, 2 ft: SM x 11 in one cutting, or clear.
-    let stained = |to: f64| {
-        with(board(4.0, 6.0), 0, DefectKind::Stain, area((0.0, to), (0.0, 4.0)))
-    };
+    let stained =
+        |to: f64| with(board(4.0, 6.0), 0, DefectKind::Stain, area((0.0, to), (0.0, 4.0)));
     let settings = Settings::default();
     check(&stained(6.0), Grade::Selects);
     assert!(face_yields(&stained(6.0), 0, Grade::Selects, settings).is_ok());
@@ -190,57 +193,54 @@ fn the_common_grades_in_their_base_yields_on_both_sides() {
 
 #[test]
 fn the_common_grades_with_an_extra_cutting_on_both_sides() {
-    // 10 in x 12 ft, 10 ft. No. 1: three cuttings for 80 units or four for 90, here four parts of 27 in less what rot takes.
-    let parts = |rot: f64, long: f64, most: u32| {
-        (0..most).fold(board(10.0, 12.0), |board, n| {
-            let from = f64::from(n) * (long + rot) + long;
-            rotten(board, from, (from + rot).min(144.0))
-        })
+    // 10 in x 12 ft, 10 ft. No. 1: three cuttings for 80 units or four for 90, four of 27 in.
+    let four = |long: f64| {
+        let rot = [0.0, 1.0, 2.0, 3.0].map(|n| (n * (long + 9.0) + long, (n + 1.0) * (long + 9.0)));
+        rot.into_iter()
+            .fold(board(10.0, 12.0), |board, (from, to)| rotten(board, from, to.max(from)))
     };
-    // Four of 27 in and nothing else: 4 x 27 x 10 / 12 = 90.
-    let four = |long: f64| rotten(parts(9.0, long, 3), 3.0 * (long + 9.0) + long, 144.0);
     let [first, _] = check(&four(27.0), Grade::No1Common).faces.unwrap();
     assert_eq!((first.how, first.cuttings.len()), (How::ExtraCutting, 4));
     check(&four(26.99), Grade::No2ACommon);
-    // 7 in x 12 ft, 7 ft. No. 2A: three for 42 or four for 56, four of 24 in.
-    let four = |long: f64| {
-        let across = board(7.0, 12.0);
-        let across = (0..3).fold(across, |board, n| {
-            let from = f64::from(n) * (long + 12.0) + long;
-            rotten(board, from, from + 12.0)
-        });
-        rotten(across, 3.0 * (long + 12.0) + long, 144.0)
-    };
-    let [first, _] = check(&four(24.0), Grade::No2ACommon).faces.unwrap();
-    assert_eq!((first.how, first.cuttings.len()), (How::ExtraCutting, 4));
-    check(&four(23.99), Grade::No3BCommon);
+    // 4 1/2 in x 8 ft, 3 ft. No. 2A: one for 18 or two for 24, two of 32 in.
+    let two = |long: f64| rotten(rotten(board(4.5, 8.0), long, 40.0), 40.0 + long, 96.0);
+    let [first, _] = check(&two(32.0), Grade::No2ACommon).faces.unwrap();
+    assert_eq!((first.how, first.cuttings.len()), (How::ExtraCutting, 2));
+    check(&two(31.99), Grade::No3ACommon);
 }
 
 #[test]
 fn the_least_cutting_of_every_grade() {
-    // Parts as long as the least cutting and a hundredth less, across the whole width, over and over.
-    let parts = |width: f64, feet: f64, long: f64| {
-        let rot = 0.1;
-        let mut one = board(width, feet);
-        let mut from = long;
-        while from < 12.0 * feet {
-            one = rotten(one, from, (from + rot).min(12.0 * feet));
-            from += long + rot;
+    // Width in inches, length in feet.
+    let takes = |grade, width: f64, feet: f64| {
+        let rule = super::rules().iter().find(|rule| rule.grade == grade).unwrap();
+        rule.least.takes(&area((0.0, 12.0 * feet), (0.0, width)))
+    };
+    for (grade, sizes) in [
+        (Grade::Fas, &[(4.0, 5.0), (3.0, 7.0)][..]),
+        (Grade::FasOneFace, &[(4.0, 5.0), (3.0, 7.0)]),
+        (Grade::Selects, &[(4.0, 5.0), (3.0, 7.0)]),
+        (Grade::No1Common, &[(4.0, 2.0), (3.0, 3.0)]),
+        (Grade::No2ACommon, &[(3.0, 2.0)]),
+        (Grade::No3ACommon, &[(3.0, 2.0)]),
+        // 36 square inches, at least 1 1/2 in wide.
+        (Grade::No3BCommon, &[(1.5, 2.0), (3.0, 1.0), (12.0, 0.25)]),
+    ] {
+        for (width, feet) in sizes {
+            assert!(takes(grade, *width, *feet), "{grade}");
+            assert!(!takes(grade, width - 0.01, *feet), "{grade}");
+            assert!(!takes(grade, *width, feet - 0.01), "{grade}");
         }
-        one
+    }
+    // Parts of 5 ft across the whole width, three of them.
+    let parts = |long: f64| {
+        let ends = [1.0, 2.0, 3.0].map(|n| n * long + (n - 1.0) * 0.1);
+        let one = rotten(board(12.0, 16.0), ends[2], 192.0);
+        rotten(rotten(one, ends[0], ends[0] + 0.1), ends[1], ends[1] + 0.1)
     };
-    let yields = |board: &Board, grade| face_yields(board, 0, grade, Settings::default()).is_ok();
-    // 6 in, two of 5 ft and two tenths: 60 of 61.2 units are asked for and two may be had by the extra cutting alone.
-    let least = |width: f64, feet: f64, long: f64, grade| {
-        assert!(yields(&parts(width, feet, long), grade), "{grade} {long}");
-        assert!(!yields(&parts(width, feet, long - 0.01), grade), "{grade} {long}");
-    };
-    least(12.0, 10.01, 60.0, Grade::Fas);
-    least(5.0, 4.02, 24.0, Grade::No1Common);
-    least(3.5, 6.03, 36.0, Grade::No1Common);
-    least(3.0, 4.02, 24.0, Grade::No2ACommon);
-    least(3.0, 12.1, 24.0, Grade::No3ACommon);
-    least(3.0, 12.1, 12.0, Grade::No3BCommon);
+    let settings = Settings::default();
+    assert!(face_yields(&parts(60.0), 0, Grade::Fas, settings).is_ok());
+    assert!(face_yields(&parts(59.99), 0, Grade::Fas, settings).is_err());
 }
 
 #[test]
@@ -276,20 +276,18 @@ fn the_poorer_face_decides() {
 
 #[test]
 fn the_reverse_of_a_clear_cutting_is_sound() {
-    let reverse = |kind| with(board(8.0, 12.0), 1, kind, area((60.0, 84.0), (2.0, 6.0)));
-    // Its other face is No. 1 in either case; a sound reverse does not lower the better face to that.
-    let settings = Settings::default();
-    for (kind, sound) in [(DefectKind::SoundKnot, true), (DefectKind::Rot, false)] {
-        let one = reverse(kind);
-        assert!(face_yields(&one, 0, Grade::Fas, settings).is_ok());
-        assert_eq!(kind.is_sound(), sound);
-        check(&one, Grade::FasOneFace);
+    let reverse = |kind| with(board(8.0, 12.0), 1, kind, area((50.0, 94.0), (2.0, 6.0)));
+    let stain = |board| with(board, 0, DefectKind::Stain, area((0.0, 144.0), (0.0, 2.6)));
+    for (kind, is_sound, grade) in [
+        (DefectKind::SoundKnot, true, Grade::No1Common),
+        (DefectKind::Rot, false, Grade::No3ACommon),
+    ] {
+        assert_eq!(kind.is_sound(), is_sound);
+        // The better face of F1F may have an unsound reverse.
+        check(&reverse(kind), Grade::FasOneFace);
+        // Stain leaves the one face a single cutting of No. 1, with the knot or the rot behind its middle.
+        check(&stain(reverse(kind)), grade);
     }
-    // Where both are looked at, it counts: stain on the one face is free of the rot on the other, but not at the same place.
-    let stain = |board| with(board, 0, DefectKind::Stain, area((0.0, 144.0), (0.0, 2.7)));
-    check(&stain(reverse(DefectKind::SoundKnot)), Grade::No1Common);
-    let rotten = stain(reverse(DefectKind::Rot));
-    assert!(!matches!(graded(&rotten).grade, Some(Grade::No1Common)));
 }
 
 #[test]
@@ -304,17 +302,14 @@ fn wane_on_both_sides() {
     let (got, most) = (hundredths(96.01), Length::inches(96));
     assert_eq!(limits[..], [Limit::WaneLength { face: 0, got, most }]);
     // As long on the other edge too is not more on either.
-    let both = with(wane(0, 20.0, 116.0, 0.5), 0, DefectKind::Wane, area((0.0, 96.0), (11.6, 12.0)));
-    assert_eq!(graded(&both).broken.first().map(|(_, limits)| limits.len()), Some(1));
+    let both =
+        with(wane(0, 20.0, 116.0, 0.5), 0, DefectKind::Wane, area((0.0, 96.0), (11.6, 12.0)));
+    check(&both, Grade::Fas);
 
     // The other face of F1F: a third of 12 in, both edges added.
     let other = |low: f64, high: f64, long: f64| {
-        let one = with(
-            board(12.0, 16.0),
-            1,
-            DefectKind::Wane,
-            area((40.0, 40.0 + long), (0.0, low)),
-        );
+        let one =
+            with(board(12.0, 16.0), 1, DefectKind::Wane, area((40.0, 40.0 + long), (0.0, low)));
         with(one, 1, DefectKind::Wane, area((40.0, 40.0 + long), (12.0 - high, 12.0)))
     };
     check(&other(2.0, 2.0, 90.0), Grade::FasOneFace);
@@ -356,13 +351,13 @@ fn knots_on_both_sides() {
         let found = graded(&knot(kind, 70.0, 5.01));
         let limits = &found.broken[0].1;
         assert!(matches!(limits[..], [Limit::Knot { face: 0, .. }]), "{limits:?}");
-        assert_eq!(found.grade, Some(Grade::No1Common));
+        assert_eq!(found.grade, Some(Grade::FasOneFace));
     }
     // Stain has no diameter, and a knot within the first foot is a matter of that foot.
     check(&knot(DefectKind::Stain, 70.0, 5.5), Grade::Fas);
     check(&knot(DefectKind::SoundKnot, 0.0, 12.0), Grade::Fas);
     check(&knot(DefectKind::SoundKnot, 132.0, 12.0), Grade::Fas);
-    check(&knot(DefectKind::SoundKnot, 131.99, 12.0), Grade::No1Common);
+    check(&knot(DefectKind::SoundKnot, 131.99, 12.0), Grade::FasOneFace);
 }
 
 #[test]
@@ -395,10 +390,10 @@ fn the_end_foot_on_both_sides() {
     for from in [0.0, 180.0] {
         // Half of the foot is clear, a quarter may be unsound.
         check(&end(DefectKind::Stain, 6.0, from), Grade::Fas);
-        let found = check(&end(DefectKind::Stain, 6.01, from), Grade::No1Common);
+        let found = check(&end(DefectKind::Stain, 6.01, from), Grade::FasOneFace);
         assert_eq!(found.broken[0].1, [Limit::EndNotClear { face: 0 }]);
         check(&end(DefectKind::Rot, 3.0, from), Grade::Fas);
-        let found = check(&end(DefectKind::Rot, 3.01, from), Grade::No1Common);
+        let found = check(&end(DefectKind::Rot, 3.01, from), Grade::FasOneFace);
         assert_eq!(found.broken[0].1, [Limit::EndUnsound { face: 0 }]);
     }
     check(&end(DefectKind::Rot, 6.0, 60.0), Grade::Fas);
