@@ -3,18 +3,11 @@
 //! All edges of the boards' defects and all least sizes are whole inches. Then so are all the places on which the lines of
 //! some best set lie (they are sums and differences of these), and looking at whole inches only is exhaustive.
 
+mod common;
+
+use common::Dice;
 use pithward_measure::Length;
 use pithward_trade::grade::{Area, Field, Least, Units};
-
-/// A fixed sequence that looks like chance.
-struct Dice(u64);
-
-impl Dice {
-    fn below(&mut self, end: i64) -> i64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963);
-        i64::try_from((self.0 >> 33) % u64::try_from(end).unwrap()).unwrap()
-    }
-}
 
 /// Whole inches: along from and to, across from and to.
 type Sides = (i64, i64, i64, i64);
@@ -32,7 +25,7 @@ fn enumerate(all: &[(u128, i64)], most: usize, taken: u128, sum: i64, best: &mut
         return;
     }
     for (n, (cells, size)) in all.iter().enumerate() {
-        if *best >= enough || sum + size * i64::try_from(most).unwrap() <= *best {
+        if *best >= enough || sum + size * (most as i64) <= *best {
             return;
         }
         if cells & taken == 0 {
@@ -64,7 +57,7 @@ impl Small {
             let (width, length) = sizes[0];
             sizes.push((width - 1, length + 1 + dice.below(2)));
         }
-        Self { wide, long, defects, sizes, most: usize::try_from(1 + dice.below(4)).unwrap() }
+        Self { wide, long, defects, sizes, most: 1 + usize::try_from(dice.below(4)).unwrap_or(0) }
     }
 
     fn cells(&self, (a, b, c, d): Sides) -> u128 {

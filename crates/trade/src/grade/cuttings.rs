@@ -33,82 +33,11 @@
 //! The reduction is ours; `tests/cuttings.rs` holds it against plain enumeration on 10,000 random boards.
 
 use super::area::{maximal, together};
-use super::{Area, Units};
+use super::cover::Cover;
+use super::parting::{Apart, Places};
+use super::{Area, Least, Units};
 use pithward_measure::Length;
 use std::cmp::Reverse;
-
-/// The smallest cutting that a grade takes.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Least {
-    /// At least as wide and as long as one of these: width, length.
-    Sizes(Vec<(Length, Length)>),
-    /// At least so wide, and of at least this content.
-    Content {
-        /// Width.
-        width: Length,
-        /// Content.
-        content: Units,
-    },
-}
-
-impl Least {
-    /// At least as wide and as long as one of these.
-    pub fn sizes(sizes: &[(Length, Length)]) -> Self {
-        Self::Sizes(sizes.to_vec())
-    }
-
-    /// Whether a cutting is large enough.
-    pub fn takes(&self, area: &Area) -> bool {
-        self.shortest(area.width()).is_some_and(|shortest| area.length() >= shortest)
-    }
-
-    /// The shortest cutting of this width; `None` if it is too narrow.
-    pub(super) fn shortest(&self, wide: Length) -> Option<Length> {
-        match self {
-            Self::Sizes(sizes) => {
-                sizes.iter().filter(|(width, _)| *width <= wide).map(|(_, length)| *length).min()
-            }
-            Self::Content { width, content } => (*width <= wide).then(|| content.over(wide)),
-        }
-    }
-
-    /// The narrowest cutting of this length; `None` if it is too short.
-    fn narrowest(&self, long: Length) -> Option<Length> {
-        match self {
-            Self::Sizes(sizes) => {
-                sizes.iter().filter(|(_, length)| *length <= long).map(|(width, _)| *width).min()
-            }
-            Self::Content { width, content } => {
-                (long > Length::ZERO).then(|| content.over(long).max(*width))
-            }
-        }
-    }
-
-    /// The content of the smallest.
-    fn content(&self) -> Units {
-        match self {
-            Self::Sizes(sizes) => {
-                let content = |(width, length): &(Length, Length)| {
-                    Area::new((Length::ZERO, *length), (Length::ZERO, *width)).units()
-                };
-                sizes.iter().map(content).min().unwrap_or(Units::ZERO)
-            }
-            Self::Content { content, .. } => *content,
-        }
-    }
-
-    /// The least lengths and the least widths that an end may hang on, for areas such as these.
-    fn steps(&self, areas: &[Area]) -> (Vec<Length>, Vec<Length>) {
-        match self {
-            Self::Sizes(sizes) => sizes.iter().map(|(width, length)| (*length, *width)).unzip(),
-            Self::Content { width, content } => {
-                let long = areas.iter().map(|area| content.over(area.width()));
-                let wide = areas.iter().map(|area| content.over(area.length()).max(*width));
-                (long.chain([content.over(*width)]).collect(), wide.chain([*width]).collect())
-            }
-        }
-    }
-}
 
 /// What a search found.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -190,54 +119,6 @@ impl Field {
         let out_of_reach = target.is_some_and(|target| all.content() < target);
         let Search { best: cuttings, units, work, .. } = search;
         Found { cuttings, units, proven: reached || proven || out_of_reach, work }
-    }
-}
-
-/// The plane of the maximal areas, cut at all of their sides.
-struct Cover {
-    cells: Vec<Units>,
-    /// For every area the columns and the rows of its cells.
-    within: Vec<[std::ops::Range<usize>; 2]>,
-    columns: usize,
-}
-
-impl Cover {
-    fn new(areas: &[Area]) -> Self {
-        let cut = |side: fn(&Area) -> (Length, Length)| {
-            let mut at: Vec<Length> =
-                areas.iter().map(side).flat_map(|(from, to)| [from, to]).collect();
-            at.sort_unstable();
-            at.dedup();
-            at
-        };
-        let (along, across) = (cut(|area| area.along), cut(|area| area.across));
-        let columns = along.len().saturating_sub(1);
-        let mut cells = Vec::with_capacity(columns * across.len());
-        for rows in across.windows(2) {
-            for of in along.windows(2) {
-                cells.push(Area::new((of[0], of[1]), (rows[0], rows[1])).units());
-            }
-        }
-        let range = |at: &[Length], (from, to): (Length, Length)| {
-            at.partition_point(|line| *line < from)..at.partition_point(|line| *line < to)
-        };
-        let within =
-            areas.iter().map(|a| [range(&along, a.along), range(&across, a.across)]).collect();
-        Self { cells, within, columns }
-    }
-
-    /// The cells of an area.
-    fn of(&self, area: usize) -> impl Iterator<Item = usize> {
-        let [columns, rows] = self.within[area].clone();
-        let wide = self.columns;
-        rows.flat_map(move |row| columns.clone().map(move |column| row * wide + column))
-    }
-
-    /// What all areas cover together.
-    fn content(&self) -> Units {
-        let mut covered = vec![false; self.cells.len()];
-        (0..self.within.len()).flat_map(|area| self.of(area)).for_each(|cell| covered[cell] = true);
-        self.cells.iter().zip(covered).filter(|(_, is)| *is).map(|(units, _)| *units).sum()
     }
 }
 
@@ -434,86 +315,6 @@ impl Search<'_> {
         }
         if bound < self.need() { bound } else { bound.min(together(areas)) }
     }
-}
-
-/// In which direction two cuttings are apart, the first before the other.
-#[derive(Clone, Copy, Debug)]
-enum Apart {
-    Along,
-    Across,
-}
-
-impl Apart {
-    /// What two areas are on their sides of a line.
-    fn at(self, line: Length, before: &Area, after: &Area) -> (Area, Area) {
-        let (mut before, mut after) = (*before, *after);
-        match self {
-            Self::Along => {
-                before.along.1 = before.along.1.min(line);
-                after.along.0 = after.along.0.max(line);
-            }
-            Self::Across => {
-                before.across.1 = before.across.1.min(line);
-                after.across.0 = after.across.0.max(line);
-            }
-        }
-        (before, after)
-    }
-}
-
-/// The places on which some best set has its lines.
-struct Places {
-    along: Vec<Length>,
-    across: Vec<Length>,
-}
-
-impl Places {
-    fn of(&self, apart: Apart) -> &[Length] {
-        match apart {
-            Apart::Along => &self.along,
-            Apart::Across => &self.across,
-        }
-    }
-
-    fn new(least: &Least, areas: &[Area]) -> Self {
-        let (long, wide) = least.steps(areas);
-        let steps = match least {
-            Least::Sizes(_) => areas.len().saturating_sub(1),
-            Least::Content { .. } => 1,
-        };
-        let along = hanging(areas.iter().map(|area| area.along), &long, steps);
-        let across = hanging(areas.iter().map(|area| area.across), &wide, steps);
-        Self { along, across }
-    }
-}
-
-/// Sides, and all that is up to so many least sizes away from one, between the outermost of them.
-fn hanging(
-    sides: impl Iterator<Item = (Length, Length)>,
-    least: &[Length],
-    steps: usize,
-) -> Vec<Length> {
-    let mut all: Vec<Length> = sides.flat_map(|(from, to)| [from, to]).collect();
-    all.sort_unstable();
-    all.dedup();
-    let (Some(first), Some(last)) = (all.first().copied(), all.last().copied()) else {
-        return all;
-    };
-    let mut newest = all.clone();
-    for _ in 0..steps {
-        let next = newest.iter().flat_map(|at| least.iter().flat_map(|by| [*at + *by, *at - *by]));
-        let mut next: Vec<Length> = next.filter(|at| first < *at && *at < last).collect();
-        next.sort_unstable();
-        next.dedup();
-        next.retain(|at| all.binary_search(at).is_err());
-        if next.is_empty() {
-            break;
-        }
-        all.extend(&next);
-        all.sort_unstable();
-        newest = next;
-    }
-    all
 }
 
 /// The largest areas of one that lie outside of another.

@@ -32,15 +32,19 @@
 //! authority. Each row of the tables says how far it is to be trusted.
 
 mod area;
+mod cover;
 mod cuttings;
+mod least;
 mod limits;
+mod parting;
 mod rules;
 mod surface;
 #[cfg(test)]
 mod tests;
 
 pub use area::{Area, Units};
-pub use cuttings::{Field, Found, Least};
+pub use cuttings::{Field, Found};
+pub use least::Least;
 pub use limits::Limit;
 pub use rules::{Cuttings, GradeRule, How, Way, rules};
 pub use surface::{Half, surface_measure, whole_feet};

@@ -193,7 +193,7 @@ fn cutting(cell: &str) -> Option<(Length, Length)> {
 }
 
 /// A decimal number of at most two places, as hundredths.
-fn hundredths(cell: &str) -> Option<i64> {
+pub(super) fn hundredths(cell: &str) -> Option<i64> {
     let (whole, part) = cell.split_once('.').unwrap_or((cell, ""));
     let part = match part.len() {
         0 => 0,

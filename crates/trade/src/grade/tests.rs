@@ -85,7 +85,8 @@ fn published_boards_have_the_grade_of_their_yield() {
         let way = rule.ways.iter().find(|way| way.how == how).unwrap();
         let most = way.cuttings(row.whole("SM")?, one.length, false).unwrap_or(4);
         let field = super::Field::new(one.width, one.length, one.marks(0));
-        let printed = Units::hundredths((row.number("units_found")? * 100.0).round() as i64);
+        let printed = row.cell("units_found", "units", super::rules::hundredths)?;
+        let printed = Units::hundredths(printed);
         let best = field.best(&rule.least, most);
         assert!(best.proven);
         assert_eq!(best.units, printed, "board {}", row.text("board")?);
