@@ -48,16 +48,16 @@ fn work(number: u64, inches: i64, feet: i64, knots: usize) -> Work {
 fn boards_of_8_in_by_12_ft_with_6_knots_a_face() {
     let work = work(10_000, 8, 12, 6);
     println!("{work:?}");
-    assert!(work.mean < 60 && work.most < 12_000 && work.open == 0, "{work:?}");
+    assert!(work.mean < 100 && work.most < 1_500 && work.open == 0, "{work:?}");
 }
 
 #[test]
 fn smaller_and_larger_boards() {
     for (inches, feet, knots, mean_below) in
-        [(6, 8, 3, 10), (10, 12, 10, 900), (12, 16, 10, 1_700), (20, 16, 10, 1_500)]
+        [(6, 8, 3, 30), (10, 12, 10, 300), (12, 16, 10, 600), (20, 16, 10, 900)]
     {
         let work = work(300, inches, feet, knots);
         println!("{inches} in x {feet} ft, {knots} knots a face: {work:?}");
-        assert!(work.mean < mean_below && work.open <= 2, "{work:?}");
+        assert!(work.mean < mean_below && work.open == 0, "{work:?}");
     }
 }
