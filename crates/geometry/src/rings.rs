@@ -1,15 +1,17 @@
 //! The angle of the growth rings to a piece's wide face.
 //!
 //! # What is reported
-//! Rings are taken as circles about the pith at the small end of the piece. The angle is that between the ring's tangent and the wide face,
-//! at the middle of the piece's section: 0 degrees where the rings lie flat in the face, 90 where they stand on it. With the middle `m`
-//! and the pith `p`, `a` their distance along the wide face and `b` square to it:
+//! Rings are taken as circles about the pith at the small end of the piece. The angle is that between the
+//! ring's tangent and the wide face, at the middle of the piece's section: 0 degrees where the rings lie flat
+//! in the face, 90 where they stand on it. With the middle `m` and the pith `p`, `a` their distance along the
+//! wide face and `b` square to it:
 //! ```text
 //! angle = atan2(|a|, |b|)
 //! ```
-//! for the tangent is square to the line from the pith. Along the width, at mid-thickness, `b` stays and `a` goes from edge to edge, so
-//! the angle's range and the share of the width with rings between two angles are closed forms too
-//! ([`RingAngle::share_between`]). Conventions differ in which of the two they judge by; say which.
+//! for the tangent is square to the line from the pith. Along the width, at mid-thickness, `b` stays and `a`
+//! goes from edge to edge, so the angle's range and the share of the width with rings between two angles are
+//! closed forms too ([`RingAngle::share_between`]). Conventions differ in which of the two they judge by; say
+//! which.
 //!
 //! A square piece has no wide face: the lesser of the two angles is reported.
 

@@ -1,11 +1,12 @@
 //! Flat, rift and quarter: classes of boards by the angle of the growth rings to the wide face.
 //!
-//! There are at least three conventions, and no angle is a class without saying which ([`RingConvention`]). A class begins at its
-//! lower bound: 60 degrees is quarter sawn under [`RingConvention::Thirds`]. Whether a board is judged at mid-width or by a share of
-//! its width is for whoever measures the angle to say.
+//! There are at least three conventions, and no angle is a class without saying which ([`RingConvention`]). A
+//! class begins at its lower bound: 60 degrees is quarter sawn under [`RingConvention::Thirds`]. Whether a
+//! board is judged at mid-width or by a share of its width is for whoever measures the angle to say.
 //!
 //! # Source
-//! `data/published/ring_classes.csv`, each row with its own. The two classes of [`RingConvention::Halves`] are from memory: a hint.
+//! `data/published/ring_classes.csv`, each row with its own. The two classes of [`RingConvention::Halves`] are
+//! from memory: a hint.
 
 use crate::Confidence;
 use crate::published::{self, TableFault};

@@ -1,10 +1,12 @@
 //! Which structural grades the wane and the knots of a piece would allow: a hint for sorting.
 //!
-//! **Never a grade mark.** A structural grade is given by a grader of an approved agency, who also looks at slope of grain, splits,
-//! shake, warp, rot and more. Where the building code asks for marked lumber, a piece without a mark or a certificate is none.
+//! **Never a grade mark.** A structural grade is given by a grader of an approved agency, who also looks at
+//! slope of grain, splits, shake, warp, rot and more. Where the building code asks for marked lumber, a piece
+//! without a mark or a certificate is none.
 //!
-//! Limits are those of softwood dimension lumber: wane as shares of the piece ([`full_length_limits`]), knots by the named width. Most
-//! of them are from memory, and each hint says how far the figures that it needed are to be trusted ([`Hint::confidence`]).
+//! Limits are those of softwood dimension lumber: wane as shares of the piece ([`full_length_limits`]), knots
+//! by the named width. Most of them are from memory, and each hint says how far the figures that it needed are
+//! to be trusted ([`Hint::confidence`]).
 //!
 //! # Source
 //! `data/published/wane_limits.csv` and `structural_knots.csv`, each row with its own.
@@ -97,7 +99,8 @@ fn hint(piece: &Piece, limit: &'static GradeWane) -> Hint {
     Hint { grade: &limit.grade, wane, knots, confidence }
 }
 
-/// Wane within the full-length limit may be anywhere; what is more must be within the limit for a part, on one of the two faces.
+/// Wane within the full-length limit may be anywhere; what is more must be within the limit for a part, on one
+/// of the two faces.
 fn wane(piece: &Piece, limit: &GradeWane) -> (Fits, Confidence) {
     let is_thin = |limit: Option<WaneLimit>, legs: &Wane| {
         limit.is_none_or(|limit| limit.allows(legs.thickness, piece.thickness))

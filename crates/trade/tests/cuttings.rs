@@ -1,7 +1,8 @@
 //! The search for cuttings against plain enumeration, on boards small enough for that.
 //!
-//! All edges of the boards' defects and all least sizes are whole inches. Then so are all the places on which the lines of
-//! some best set lie (they are sums and differences of these), and looking at whole inches only is exhaustive.
+//! All edges of the boards' defects and all least sizes are whole inches. Then so are all the places on which
+//! the lines of some best set lie (they are sums and differences of these), and looking at whole inches only is
+//! exhaustive.
 
 mod common;
 
@@ -17,8 +18,8 @@ fn area((a, b, c, d): Sides) -> Area {
     Area::new((inch(a), inch(b)), (inch(c), inch(d)))
 }
 
-/// The most square inches that at most `most` of these hold, none over another: all sets, larger rectangles first, until
-/// one has enough.
+/// The most square inches that at most `most` of these hold, none over another: all sets, larger rectangles
+/// first, until one has enough.
 fn enumerate(all: &[(u128, i64)], most: usize, taken: u128, sum: i64, best: &mut i64, enough: i64) {
     *best = sum.max(*best);
     if most == 0 {

@@ -1,25 +1,31 @@
-//! Defects inside a log, as they are told by what its bark and its ends show, and where they come out on a piece.
+//! Defects inside a log, as they are told by what its bark and its ends show, and where they come out on a
+//! piece.
 //!
-//! A [`Flaw`](crate::Flaw) forbids wood; a defect does not. It lowers what a face is worth, so all that is asked of it is where it
-//! shows on the faces of a piece ([`DefectBody::on_face`]) and whether a piece holds any of it ([`DefectBody::is_in`]).
+//! A [`Flaw`](crate::Flaw) forbids wood; a defect does not. It lowers what a face is worth, so all that is
+//! asked of it is where it shows on the faces of a piece ([`DefectBody::on_face`]) and whether a piece holds
+//! any of it ([`DefectBody::is_in`]).
 //!
 //! # Model
-//! * A **knot** is a cone with its tip at the pith: every branch starts there, and grows thicker outward as long as it lives (Lin
-//!   and Wang, 18th Central Hardwood Forest Conference, 2012, as cited by others; not read). It ends at the surface of the wood, or, when it
-//!   is **overgrown** (a bump or a ring on the bark), under clear wood of a stated thickness. A branch that died early is thicker
-//!   inside than its cone; nothing on the bark tells.
-//! * A **seam** is a plane from the surface toward the pith; a **scar** a zone of the surface with its depth; a **hole** a tube toward the
-//!   pith.
-//! * A **core** is what lies deeper than a clear shell whose thickness is told for each quarter: taken as knots throughout.
+//! * A **knot** is a cone with its tip at the pith: every branch starts there, and grows thicker outward as
+//!   long as it lives (Lin and Wang, 18th Central Hardwood Forest Conference, 2012, as cited by others; not
+//!   read). It ends at the surface of the wood, or, when it is **overgrown** (a bump or a ring on the bark),
+//!   under clear wood of a stated thickness. A branch that died early is thicker inside than its cone; nothing
+//!   on the bark tells.
+//! * A **seam** is a plane from the surface toward the pith; a **scar** a zone of the surface with its depth; a
+//!   **hole** a tube toward the pith.
+//! * A **core** is what lies deeper than a clear shell whose thickness is told for each quarter: taken as knots
+//!   throughout.
 //!
 //! # Method
-//! Each is one or more convex bodies, told by two loops of points that belong together. A circle is the 24-sided polygon
-//! around it, under one per cent larger. The plane of a face cuts the body's edges; what is cut is the face's polygon, which is
-//! clipped to the face and held by a rectangle. So what is shown is never too small: it holds all of the cone, and reaches further by
-//! no more than the polygon does; where the body's sides are warped, by what is between their two diagonals.
+//! Each is one or more convex bodies, told by two loops of points that belong together. A circle is the
+//! 24-sided polygon around it, under one per cent larger. The plane of a face cuts the body's edges; what is
+//! cut is the face's polygon, which is clipped to the face and held by a rectangle. So what is shown is never
+//! too small: it holds all of the cone, and reaches further by no more than the polygon does; where the body's
+//! sides are warped, by what is between their two diagonals.
 //!
 //! # Units
-//! Inches in the log frame; a piece's planes are exact lengths, and rectangles are rounded outward to the nanometre.
+//! Inches in the log frame; a piece's planes are exact lengths, and rectangles are rounded outward to the
+//! nanometre.
 
 mod fault;
 mod solid;

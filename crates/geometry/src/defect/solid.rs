@@ -1,8 +1,9 @@
 //! A convex body between two loops of points that belong together, cut by the planes of a piece.
 //!
-//! Two loops with as many points each, point for point; every side of the body lies between two neighbours of the one and the
-//! two of the other. Those four need not be in one plane. A straight line may then be drawn between any two of them, so both
-//! diagonals are edges: whatever surface is spanned between them, the body holds it.
+//! Two loops with as many points each, point for point; every side of the body lies between two neighbours of
+//! the one and the two of the other. Those four need not be in one plane. A straight line may then be drawn
+//! between any two of them, so both diagonals are edges: whatever surface is spanned between them, the body
+//! holds it.
 
 use super::{PieceBox, Shown};
 use crate::frame::dot;
@@ -85,7 +86,8 @@ impl Seen {
 
     /// Whether a box holds any of it.
     ///
-    /// What of the body lies over the box, along `u` and the log, has its highest and its lowest point on the body's surface.
+    /// What of the body lies over the box, along `u` and the log, has its highest and its lowest point on the
+    /// body's surface.
     pub(super) fn is_in(&self, piece: &PieceBox) -> bool {
         let inches = |span: Span| (span.from.inches_f64(), span.to.inches_f64());
         let (u, h, z) = (inches(piece.u), inches(piece.h), inches(piece.z));
@@ -148,8 +150,8 @@ fn clipped<const N: usize>(polygon: &[[f64; N]], over: impl Fn(&[f64; N]) -> f64
     left
 }
 
-/// The convex polygon around points, counterclockwise: Andrew's monotone chain (Information Processing Letters 9(5), 1979;
-/// from memory).
+/// The convex polygon around points, counterclockwise: Andrew's monotone chain (Information Processing Letters
+/// 9(5), 1979; from memory).
 fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
     points.sort_unstable_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
     points.dedup();

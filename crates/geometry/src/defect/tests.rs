@@ -219,8 +219,9 @@ fn crossing(a: [f64; 3], b: [f64; 3], axis: usize, at: f64) -> Option<[f64; 2]> 
 }
 
 proptest! {
-    /// Every point of a cone that lies on a face lies in what is shown there; and where the whole cone is in sight, no more is
-    /// shown than its points span, but for the polygon around the circle and the steps between the points.
+    /// Every point of a cone that lies on a face lies in what is shown there; and where the whole cone is in
+    /// sight, no more is shown than its points span, but for the polygon around the circle and the steps
+    /// between the points.
     #[test]
     fn what_is_shown_holds_the_cone(
         is_bowed in any::<bool>(),

@@ -1,10 +1,11 @@
 //! Rectangles on a face, cutting units, and what of a face is free of defects.
 //!
 //! # Maximal areas
-//! An area of the face is **maximal** when it is free and no side of it can move outward. Each of its sides then lies on
-//! an edge of the board or of a defect, so there are few: for every pair of such edges across, the band between them is
-//! cut by the defects that reach into it, and each gap along the band is maximal along; it is maximal across too where
-//! something stops it on either side. Every free rectangle lies in a maximal one. `O(d^3)` for `d` defects.
+//! An area of the face is **maximal** when it is free and no side of it can move outward. Each of its sides
+//! then lies on an edge of the board or of a defect, so there are few: for every pair of such edges across, the
+//! band between them is cut by the defects that reach into it, and each gap along the band is maximal along; it
+//! is maximal across too where something stops it on either side. Every free rectangle lies in a maximal one.
+//! `O(d^3)` for `d` defects.
 
 use super::Least;
 use pithward_measure::Length;

@@ -1,33 +1,36 @@
 //! The best set of cuttings on one face.
 //!
 //! # Problem
-//! A face, a rectangle, has defects in it, rectangles too. Choose at most `n` rectangles ("cuttings"), parallel to the
-//! edges, free of defects, none over another, each of an allowed size (at least `w_i` wide and `l_i` long for one of a few
-//! `i`), whose contents together reach a target, or are as much as can be.
+//! A face, a rectangle, has defects in it, rectangles too. Choose at most `n` rectangles ("cuttings"), parallel
+//! to the edges, free of defects, none over another, each of an allowed size (at least `w_i` wide and `l_i`
+//! long for one of a few `i`), whose contents together reach a target, or are as much as can be.
 //!
 //! # What may be left out
-//! Every cutting lies in a maximal free area ([`maximal`]), so a set of `k` cuttings belongs to a choice of `k` such areas,
-//! repeats allowed. Two cuttings are apart in one of four ways: the one before or after the other along the board, or
-//! across it, at some line `t`.
+//! Every cutting lies in a maximal free area ([`maximal`]), so a set of `k` cuttings belongs to a choice of `k`
+//! such areas, repeats allowed. Two cuttings are apart in one of four ways: the one before or after the other
+//! along the board, or across it, at some line `t`.
 //!
-//! **Lines on few places.** Hold the cuttings' extent across, the size that each is of, and the way in which each two are
-//! apart. What is left are the ends along the board: the content is linear in them, and every condition on them says that a
-//! difference of two, or one and a side of a chosen area, is at least a constant, a least length or nought. The best of a
-//! linear function is at a corner, where every end hangs, through conditions that are just met, on a side of a chosen
-//! area: it is such a side plus and minus a few least lengths, at most one for each other cutting. The same then holds across with
-//! the ends held. So some best set has all its lines on these places, and only these are tried.
+//! **Lines on few places.** Hold the cuttings' extent across, the size that each is of, and the way in which
+//! each two are apart. What is left are the ends along the board: the content is linear in them, and every
+//! condition on them says that a difference of two, or one and a side of a chosen area, is at least a constant,
+//! a least length or nought. The best of a linear function is at a corner, where every end hangs, through
+//! conditions that are just met, on a side of a chosen area: it is such a side plus and minus a few least
+//! lengths, at most one for each other cutting. The same then holds across with the ends held. So some best set
+//! has all its lines on these places, and only these are tried.
 //!
 //! # Search
 //! 1. Cuttings are taken greedily, each time the largest that is left. Often that is enough.
-//! 2. Areas are chosen, larger ones first, by depth. What the chosen cover together, and the most that each further one
-//!    can add to it, bound every set from there on.
-//! 3. Chosen areas that overlap are parted: first every two in one of the four ways, those that lose most by it first, then
-//!    line by line, halving the places that leave both an allowed size. What the areas still cover together is a bound;
-//!    their sum less what pairs of them lose at least is another. When none overlap they are the cuttings.
+//! 2. Areas are chosen, larger ones first, by depth. What the chosen cover together, and the most that each
+//!    further one can add to it, bound every set from there on.
+//! 3. Chosen areas that overlap are parted: first every two in one of the four ways, those that lose most by it
+//!    first, then line by line, halving the places that leave both an allowed size. What the areas still cover
+//!    together is a bound; their sum less what pairs of them lose at least is another. When none overlap they
+//!    are the cuttings.
 //!
-//! Everything is whole square nanometres. The work is counted and limited; a search that reaches the limit says so.
-//! The exception to exactness is a least size given as a content ([`Least::Content`]): there least lengths depend on widths, and
-//! only lines on sides of the areas and at the least sizes of those are tried. What is found is there; only *not found* is not proven.
+//! Everything is whole square nanometres. The work is counted and limited; a search that reaches the limit says
+//! so. The exception to exactness is a least size given as a content ([`Least::Content`]): there least lengths
+//! depend on widths, and only lines on sides of the areas and at the least sizes of those are tried. What is
+//! found is there; only *not found* is not proven.
 //!
 //! # Source
 //! The reduction is ours; `tests/cuttings.rs` holds it against plain enumeration on 10,000 random boards.
@@ -46,8 +49,8 @@ pub struct Found {
     pub cuttings: Vec<Area>,
     /// Their content together.
     pub units: Units,
-    /// Whether the target was reached, or there is provably no more: false where the work was limited, or where sizes are told by
-    /// content and the target was missed.
+    /// Whether the target was reached, or there is provably no more: false where the work was limited, or where
+    /// sizes are told by content and the target was missed.
     pub proven: bool,
     /// Steps: areas that were weighed and partings that were looked at.
     pub work: u64,
@@ -61,8 +64,8 @@ pub struct Field {
 }
 
 impl Field {
-    /// Steps before a search gives up: areas that are weighed, partings that are looked at. It bounds the time of the worst
-    /// board; of 9000 random boards with ten knots a face none takes half of it.
+    /// Steps before a search gives up: areas that are weighed, partings that are looked at. It bounds the time
+    /// of the worst board; of 9000 random boards with ten knots a face none takes half of it.
     pub const MOST_WORK: u64 = 100_000;
 
     /// A face of this width and length.
@@ -75,8 +78,8 @@ impl Field {
         !self.blocked.iter().any(|area| area.meets(&self.face))
     }
 
-    /// Cuttings that reach a target, at most so many; any number of them where `most` is `None`. Where the target cannot
-    /// be reached, whatever was found.
+    /// Cuttings that reach a target, at most so many; any number of them where `most` is `None`. Where the
+    /// target cannot be reached, whatever was found.
     pub fn reach(&self, least: &Least, most: Option<usize>, target: Units) -> Found {
         // With that many of the smallest it is reached, and the rest of any set may be left out.
         let enough = target.parts_of(least.content());

@@ -10,9 +10,10 @@
 //! | each end foot: half of it clear, a quarter unsound at most | FAS, better face | paragraph 59 |
 //! | wane on the other face: widths of both edges a third of the board's together, on either edge half the length | F1F, Selects | paragraph 64 |
 //!
-//! Paragraphs are those of the National Hardwood Lumber Association's rule book of 2019 as its chief inspector quotes them in the
-//! association's Rules Corner; the chart is carried on a distributor's page. That Selects has the limits of F1F is E. Wengert's word
-//! (a magazine's question column). Paragraph 59 asks for half clear and another quarter sound.
+//! Paragraphs are those of the National Hardwood Lumber Association's rule book of 2019 as its chief inspector
+//! quotes them in the association's Rules Corner; the chart is carried on a distributor's page. That Selects
+//! has the limits of F1F is E. Wengert's word (a magazine's question column). Paragraph 59 asks for half clear
+//! and another quarter sound.
 //!
 //! Everything is compared in whole nanometres.
 

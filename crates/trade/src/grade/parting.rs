@@ -1,7 +1,7 @@
 //! Areas that overlap, parted step by step into cuttings.
 //!
-//! A cutting lies in each of a few areas. Of every two it may be said in which way they are apart, and how far each may reach
-//! so far; the line between them is still open within the strip that both reach into.
+//! A cutting lies in each of a few areas. Of every two it may be said in which way they are apart, and how far
+//! each may reach so far; the line between them is still open within the strip that both reach into.
 
 use super::area::together;
 use super::{Area, Least, Units};
@@ -114,8 +114,8 @@ impl Parts {
         losses
     }
 
-    /// No cuttings in these areas, one in each, hold more: not more than the areas cover together, nor than their sum less
-    /// what pairs of them lose, each area in one pair at most. Below `need` any bound will do.
+    /// No cuttings in these areas, one in each, hold more: not more than the areas cover together, nor than
+    /// their sum less what pairs of them lose, each area in one pair at most. Below `need` any bound will do.
     pub(super) fn bound(&self, least: &Least, need: Units) -> Units {
         if self.areas.iter().any(|area| !least.takes(area)) {
             return Units::ZERO;

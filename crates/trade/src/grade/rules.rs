@@ -96,8 +96,9 @@ impl Way {
         Units::hundredths(1).times(self.hundredths.saturating_mul(measure))
     }
 
-    /// Cuttings allowed on a board of this surface measure; `None` where any number is. A board longer than 17 ft of more than
-    /// 16 ft surface measure gets one more for each further 4 ft, at most seven, where that is specified.
+    /// Cuttings allowed on a board of this surface measure; `None` where any number is. A board longer than 17
+    /// ft of more than 16 ft surface measure gets one more for each further 4 ft, at most seven, where that is
+    /// specified.
     pub fn cuttings(&self, measure: i64, length: Length, over_17_ft: bool) -> Option<usize> {
         let allowed = match self.cuttings {
             Cuttings::Any => return None,

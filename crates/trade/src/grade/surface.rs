@@ -6,9 +6,10 @@
 //! The fraction of a foot is dropped first. Exact: no floating point.
 //!
 //! # Source
-//! Rules of the National Hardwood Lumber Association as told in E. Wengert's fact sheet on grading; worked examples in
-//! `data/published/surface_measure_examples.csv`. What becomes of an exact half is a setting: a dealer's note rounds it up, while
-//! from memory a tally rounds the first up and the next down. [`Half::Up`] is what is taken when nothing is said.
+//! Rules of the National Hardwood Lumber Association as told in E. Wengert's fact sheet on grading; worked
+//! examples in `data/published/surface_measure_examples.csv`. What becomes of an exact half is a setting: a
+//! dealer's note rounds it up, while from memory a tally rounds the first up and the next down. [`Half::Up`] is
+//! what is taken when nothing is said.
 
 use pithward_measure::Length;
 
