@@ -116,7 +116,9 @@ fn wane(piece: &Piece, limit: &GradeWane) -> (Fits, Confidence) {
         (is_thin(Some(part.thickness), legs) && is_narrow(limit.width, legs))
             || (is_thin(limit.thickness, legs) && is_narrow(part.width, legs))
     };
-    let long: Length = more.iter().map(|(long, _)| *long).sum();
+    // No stretch, nor all of them, is longer than the piece.
+    let add = |sum: Length, (long, _): &&(Length, Wane)| (sum + *long).min(piece.length);
+    let long = more.iter().fold(Length::ZERO, add);
     let fits =
         part.of_length.allows(long, piece.length) && more.iter().all(|(_, legs)| in_part(legs));
     let confidence = limit.confidence.max(limit.at_most_confidence);
@@ -215,6 +217,11 @@ mod tests {
             let long = part + Length::nm(1);
             check(&waney(long, thickness, width, 0), "No. 2", Fits::No, Fits::Yes);
         }
+        // Many short stretches are one long one.
+        let legs = Wane { thickness: Length::sixty_fourths(64), width: Length::ZERO };
+        let many = |count| Piece { wane: vec![(Length::inches(6), legs); count], ..two_by_eight() };
+        check(&many(6), "No. 2", Fits::Yes, Fits::Yes);
+        check(&many(7), "No. 2", Fits::No, Fits::Yes);
         // Economy: three quarters of the width, nothing said of the thickness.
         check(&waney(all, 96, 348, 0), "Economy", Fits::Yes, Fits::Yes);
         check(&waney(all, 96, 348, 1), "Economy", Fits::No, Fits::Yes);

@@ -173,6 +173,11 @@ pub struct Board {
 }
 
 impl Board {
+    /// No board is wider; what is more does not count.
+    pub const MOST_WIDTH: Length = Length::inches(1_000);
+    /// No board is longer; what is more does not count.
+    pub const MOST_LENGTH: Length = Length::feet(1_000);
+
     /// A board without a defect.
     pub fn clear(width: Length, length: Length) -> Self {
         Self { width, length, ..Self::default() }
@@ -181,6 +186,26 @@ impl Board {
     /// Its surface measure, square feet.
     pub fn surface_measure(&self, half: Half) -> i64 {
         surface_measure(self.width, self.length, half)
+    }
+
+    /// Cut down to what lies on it, and to a size that no board exceeds: then no sum below can overflow.
+    fn trimmed(&self) -> Self {
+        let width = self.width.clamp(Length::ZERO, Self::MOST_WIDTH);
+        let length = self.length.clamp(Length::ZERO, Self::MOST_LENGTH);
+        let trim = |area: &Area| {
+            let within = |side: (Length, Length), to: Length| {
+                (side.0.clamp(Length::ZERO, to), side.1.clamp(Length::ZERO, to))
+            };
+            Area::new(within(area.along, length), within(area.across, width))
+        };
+        let of = |defect: &Defect| Defect { kind: defect.kind, area: trim(&defect.area) };
+        Self {
+            width,
+            length,
+            faces: self.faces.each_ref().map(|face| face.iter().map(of).collect()),
+            pith: self.pith.iter().map(trim).collect(),
+            splits: self.splits.iter().map(trim).collect(),
+        }
     }
 
     /// What no clear cutting of a face may have in it.
@@ -254,8 +279,9 @@ pub struct Expected {
 
 /// The best grade whose every limit holds.
 pub fn expected(board: &Board, settings: Settings) -> Expected {
+    let board = board.trimmed();
     let mut looking = Looking {
-        board,
+        board: &board,
         settings,
         measure: board.surface_measure(settings.half),
         proven: true,
@@ -286,8 +312,9 @@ pub fn face_yields(
     grade: Grade,
     settings: Settings,
 ) -> Result<Yielded, Limit> {
+    let board = board.trimmed();
     let measure = board.surface_measure(settings.half);
-    let mut looking = Looking { board, settings, measure, proven: true, work: 0 };
+    let mut looking = Looking { board: &board, settings, measure, proven: true, work: 0 };
     let none = Limit::Yield { face, needed: Units::ZERO, found: Units::ZERO };
     let rule = rules().iter().find(|rule| rule.grade == grade).ok_or(none)?;
     if face > 1 {

@@ -410,4 +410,14 @@ fn no_board_at_all_is_below_grade() {
     check(&inside_out, Grade::Fas);
     let beside = with(board(8.0, 12.0), 0, DefectKind::Rot, area((150.0, 400.0), (-6.0, 20.0)));
     check(&beside, Grade::Fas);
+
+    // No size and no place is too much for the sums.
+    let far = (-Length::MAX, Length::MAX);
+    let all = Area::new(far, far);
+    let mut huge = Board::clear(Length::MAX, Length::MAX);
+    assert_eq!(graded(&huge).grade, Some(Grade::Fas));
+    huge.faces =
+        [DefectKind::SoundKnot, DefectKind::Wane].map(|kind| vec![Defect { kind, area: all }]);
+    (huge.pith, huge.splits) = (vec![all, all], vec![all, all]);
+    assert_eq!(graded(&huge).grade, None);
 }
