@@ -6,7 +6,7 @@
 #![allow(missing_docs, reason = "criterion's macros make public functions without any")]
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use pithward_benches::{eight_sizes, grid, log, mill, random_width, want};
+use pithward_benches::{eight_sizes, grid, log, mill, random_width, want, yard::bowed_log};
 use pithward_geometry::Log;
 use pithward_measure::Length;
 use pithward_optimizer::{Settings, Want, near_misses, open};
@@ -32,6 +32,8 @@ fn one_log(c: &mut Criterion) {
         plan(c, &format!("open/{name}/8_sizes_3_lengths"), &log, &sizes);
         baseline(c, &format!("grid_baseline/{name}/8_sizes_3_lengths"), &log, &sizes);
     }
+    // Every way of laying it; the round log of that size stands above.
+    plan(c, "open/bowed_oval_24_in_12_ft/8_sizes_3_lengths", &bowed_log(1), &sizes);
     let mut counted = sizes.clone();
     counted[5] = want(2, 8, &[12], Some(6));
     plan(c, "open/24_in_12_ft/with_a_count", &log(24, 12), &counted);

@@ -5,9 +5,17 @@
 #![allow(missing_docs, reason = "criterion's macros make public functions without any")]
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
-use pithward_benches::{thumb, yard::yard};
+use pithward_benches::{
+    thumb,
+    yard::{crooked, yard},
+};
 use pithward_optimizer::{need, plan_pile};
 use std::hint::black_box;
+
+/// Whether it is run once, to see that it runs: a small pile is enough.
+fn once() -> bool {
+    std::env::args().any(|argument| argument == "--test")
+}
 
 fn pile(c: &mut Criterion) {
     let mut group = c.benchmark_group("pile");
@@ -20,6 +28,11 @@ fn pile(c: &mut Criterion) {
             b.iter(|| thumb::saw(black_box(pile)));
         });
     }
+    let logs = if once() { 3 } else { 40 };
+    let bowed = crooked(logs, 1);
+    group.bench_with_input(BenchmarkId::new("plan_bowed_ovals", logs), &bowed, |b, pile| {
+        b.iter(|| plan_pile(black_box(pile), &()));
+    });
     // How many logs like the first a short list takes.
     let mut one = yard(10, 1);
     one.logs.truncate(1);

@@ -141,6 +141,7 @@ mod tests {
             (log(24, 12), &sizes, 95_000),
             (log(36, 20), &sizes, 1_150_000),
             (log(24, 12), &counted, 820_000),
+            (yard::bowed_log(1), &sizes, 9_000_000),
         ] {
             let answer =
                 open(&log, &mill, wants, &Settings::all(&mill)).expect("a bench's log is planned");
@@ -148,6 +149,16 @@ mod tests {
             let states = planned.proof.states;
             assert!(states <= limit, "{:?}: {states} states, at most {limit}", log.small_end());
         }
+    }
+
+    /// Bowed ovals: the gap is one for the ways of laying each log that were looked at.
+    #[test]
+    fn a_pile_of_bowed_ovals_is_planned_closely() {
+        let plan = plan_pile(&yard::crooked(6, 1), &()).expect("a bench's pile is planned");
+        let (proof, gap) = (&plan.proof, plan.gap_millionths().expect("it is not stopped"));
+        println!("{} searches, {} states, a gap of {gap} millionths", proof.searches, proof.states);
+        assert!(gap <= 10_000, "a gap of {gap} millionths");
+        assert!(proof.states <= 9_000_000, "{} states", proof.states);
     }
 
     /// The same over piles, and how far the bound is from the plan.

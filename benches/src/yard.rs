@@ -4,7 +4,7 @@
 //! wants whose counts grow with the pile. Nothing here was measured or ordered by anyone.
 
 use crate::mill;
-use pithward_geometry::Log;
+use pithward_geometry::{Angle, End, Log, Sweep, Taped};
 use pithward_measure::{Length, board_feet_micro};
 use pithward_optimizer::{Cut, Demand, Effort, Pile, PileLog, PileProof, Settings, Want};
 use pithward_trade::Wane;
@@ -122,6 +122,46 @@ pub fn yard(logs: usize, seed: u64) -> Pile {
         effort: Effort::default(),
         mill,
     }
+}
+
+/// The same list from logs that are neither round nor straight: each about 24 in at the small end and 12 ft long, with
+/// a long axis an inch or two above the short one, and a bow of one to three inches.
+pub fn crooked(logs: usize, seed: u64) -> Pile {
+    let mut pile = yard(logs, seed);
+    let mut random = Random(!seed);
+    for of in &mut pile.logs {
+        of.log = bowed(&mut random);
+    }
+    pile
+}
+
+/// One such log.
+///
+/// # Panics
+/// Never: every figure is within what a log may measure.
+pub fn bowed_log(seed: u64) -> Log {
+    bowed(&mut Random(seed))
+}
+
+fn bowed(random: &mut Random) -> Log {
+    let sixteenth = Length::sixty_fourths(4);
+    let mut clock = || Angle::degrees(i32::try_from(random.within(0, 359)).unwrap_or(0));
+    let (axis, toward) = (clock(), clock());
+    let (shorter, grows) = (random.within(22 * 16, 24 * 16), random.within(16, 48));
+    let mut end = |shorter: i64| End {
+        longer: sixteenth * (shorter + random.within(16, 32)),
+        shorter: sixteenth * shorter,
+        clock: axis,
+        pith_off: Length::ZERO,
+        pith_clock: Angle::ZERO,
+        bark: sixteenth * 8,
+    };
+    let (small, butt) = (end(shorter), end(shorter + grows));
+    let length = Length::inches(146);
+    let sweep =
+        Some(Sweep { depth: sixteenth * random.within(16, 48), clock: toward, at: length.half() });
+    let taped = Taped { small, butt, length, sweep, crook: None, flare: None };
+    Log::taped(&taped).expect("between the limits of what a log measures")
 }
 
 /// One log: 8 to 25 in at the small end, the thinner the more of them; 8 to 16 ft and some trim; half an inch

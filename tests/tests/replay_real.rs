@@ -1,15 +1,18 @@
 //! Replay and the plan agree with the tape's own formulas, over random logs that are oval, bowed, flared and flawed.
 //!
-//! 2,000 orders by hand and 300 plans; `PITHWARD_CASES=100000` for more, `PITHWARD_FIRST` to begin elsewhere. What is held against them is
-//! written in `pithward_tests::check_real`: ellipses, bows and the pith as formulas, no outlines.
+//! 2,000 orders by hand and 500 plans; `PITHWARD_CASES=100000` for more, `PITHWARD_FIRST` to begin elsewhere. What is held
+//! against them is written in `pithward_tests::check_real`: ellipses, bows and the pith as formulas, no outlines.
 
-use pithward_geometry::{ReplayFault, Setting, confirm, replay};
-use pithward_measure::Length;
-use pithward_optimizer::{Answer, Settings, open};
+use pithward_geometry::{
+    Claim, FlawKinds, Heart, Log, ReplayFault, Setting, Span, confirm, replay,
+};
+use pithward_measure::{Length, board_feet_micro};
+use pithward_optimizer::{Answer, Cut, Settings, Want, open};
 use pithward_tests::check_real::{self, Verdict};
 use pithward_tests::random::Random;
 use pithward_tests::random_shape::RealCase;
 use pithward_tests::{by_hand, roomy_mill};
+use pithward_trade::Wane;
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicU64, Ordering};
 
@@ -132,7 +135,7 @@ fn planned(n: u64) -> Result<Vec<&'static str>, String> {
 
 #[test]
 fn plans_of_real_logs_are_what_they_say() {
-    let cases = number("PITHWARD_CASES", 300);
+    let cases = number("PITHWARD_CASES", 500);
     let (counts, faults) = judge_all(cases, planned);
     println!("{cases} cases: {counts:?}, {} faults", faults.len());
     for (n, why) in faults.iter().take(20) {
@@ -141,4 +144,36 @@ fn plans_of_real_logs_are_what_they_say() {
     assert!(faults.is_empty(), "{} of {cases} cases, the first {:?}", faults.len(), faults[0]);
     let planned = counts.get("planned").copied().unwrap_or(0) as u64;
     assert!(planned * 2 > cases, "only {planned} of {cases} planned");
+}
+
+/// In a round log all sides are the same, but not to a want that minds where the pith is.
+#[test]
+fn in_a_round_log_too_a_want_may_mind_the_pith() {
+    let mill = roomy_mill(Length::nm(2_540_000));
+    let settings = Settings::all(&mill);
+    let clear = Length::sixty_fourths(16);
+    let (free, boxed) = (Heart::Free { clear }, Heart::Boxed { within: Length::sixty_fourths(32) });
+    for small in 10..24 {
+        let (small, bark) = (Length::inches(small), Length::sixty_fourths(32));
+        let log =
+            Log::new(small, small + Length::inches(1), Length::feet(9), bark, bark).expect("a log");
+        for (section, heart) in [((2, 6), free), ((1, 4), free), ((6, 6), boxed)] {
+            let (thickness, width) = (Length::inches(section.0), Length::inches(section.1));
+            let length = Length::feet(8);
+            let board_feet = board_feet_micro(thickness, width, length);
+            let (worth, extra) = (board_feet, board_feet);
+            let cut = Cut { thickness, width, length, take: length, board_feet, worth, extra };
+            let (wane, tolerates) = (Wane::NONE, FlawKinds::NONE);
+            let wants = [Want { count: None, wane, heart, tolerates, cuts: vec![cut] }];
+            let answer = open(&log, &mill, &wants, &settings).expect("replay confirms it");
+            let Answer::Planned(planned) = answer else { panic!("{section:?} from {small:?}") };
+            let order = &planned.plan.order;
+            confirm(&log, &mill, order, settings.tolerance).expect("replay confirms it");
+            for Claim { u, h, .. } in order.pieces.iter().map(|piece| &piece.claim) {
+                let holds = |span: &Span, by: Length| span.from < by && span.to > -by;
+                let near = holds(u, clear) && holds(h, clear);
+                assert_eq!(near, heart == boxed, "{section:?} from {small:?}: {u:?} by {h:?}");
+            }
+        }
+    }
 }

@@ -127,16 +127,16 @@ impl Rims<'_> {
 /// Where along a log a length may lie: at the butt; and where the log is not round and clean also at the small end and at
 /// places between, and just clear of every flaw. More places find more short boards in a bowed log, and cost as many
 /// searches.
-fn stretches(view: &View<'_>, length: i64, care: Care) -> Vec<i64> {
+fn stretches(view: &View<'_>, length: i64) -> Vec<i64> {
     let log = view.log();
     let slack = log.length().as_nm() - length;
     if log.is_round() || slack <= 0 {
         return vec![0];
     }
-    let parts = match care {
-        Care::Full if slack >= Length::inches(24).as_nm() => 2,
-        Care::Full if slack >= Length::inches(6).as_nm() => 1,
-        Care::Full | Care::Rough => 0,
+    let parts = match Length::nm(slack) {
+        slack if slack >= Length::inches(24) => 2,
+        slack if slack >= Length::inches(6) => 1,
+        _ => 0,
     };
     let mut places: Vec<i64> = (0..=parts).map(|n| slack * n / parts.max(1)).collect();
     if view.is_round() {
@@ -161,16 +161,6 @@ pub(crate) struct Columns {
     pub(crate) groups: Vec<Group>,
     /// What bounds the edges of the columns' levels.
     pub(crate) rims: Vec<Rim>,
-    pub(crate) care: Care,
-}
-
-/// With how much care wood that is not round is looked at.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Care {
-    /// Enough to tell a good frame from a poor one.
-    Rough,
-    /// Enough to saw by.
-    Full,
 }
 
 /// The columns of one thickness.
@@ -186,11 +176,6 @@ const EITHER_WAY: Length = Length::inches(3);
 
 impl Columns {
     pub(crate) fn new(view: &View<'_>, crosscut: Length, wants: &[Want]) -> Self {
-        Self::seen(view, crosscut, wants, Care::Full)
-    }
-
-    /// The same, seen with more or less care.
-    pub(crate) fn seen(view: &View<'_>, crosscut: Length, wants: &[Want], care: Care) -> Self {
         let mut all: Vec<Column> = Vec::new();
         for (want, w) in wants.iter().enumerate() {
             for (cut, c) in w.cuts.iter().enumerate() {
@@ -227,7 +212,7 @@ impl Columns {
         for column in &mut all {
             let mut levels = levels(view.log().length(), crosscut, wants, &column.cuts);
             for level in &mut levels {
-                let places = stretches(view, level.length, care).into_iter();
+                let places = stretches(view, level.length).into_iter();
                 let at = |butt| Stretch { butt, rim: rims.place(column, butt, level.length) };
                 level.stretches = places.map(at).collect();
             }
@@ -243,7 +228,7 @@ impl Columns {
             }
         }
         groups.sort_by_key(|group| group.thickness);
-        Self { all, groups, rims: rims.all, care }
+        Self { all, groups, rims: rims.all }
     }
 }
 

@@ -13,10 +13,10 @@
 //! ends, which is optimal but for the limits on a batch's count and its thickness together.
 
 use crate::column::NM;
-use crate::sawing::{Placed, PlacedStrip, lift, pass, reach, slices};
+use crate::sawing::{Placed, PlacedStrip, below, lift, pass, reach, slices};
 use crate::site::Site;
 use pithward_geometry::{
-    Angle, Basis, Body, Edging, HalfSpace, Mill, PartId, Pass, Quarter, Rest, Stage, Support,
+    Angle, Basis, Body, Edging, Mill, PartId, Pass, Quarter, Rest, Stage, Support,
 };
 use pithward_measure::Length;
 
@@ -100,7 +100,7 @@ pub(crate) fn turn_of(site: &Site<'_>, placed: &Placed) -> Angle {
 }
 
 /// The directions of a part: `h` is its thickness.
-fn basis_of(site: &Site<'_>, placed: &Placed) -> Basis {
+pub(crate) fn basis_of(site: &Site<'_>, placed: &Placed) -> Basis {
     let basis = site.view.basis();
     match placed.lie.quarter {
         Quarter::First => basis,
@@ -145,7 +145,7 @@ pub(crate) fn flitch(site: &Site<'_>, placed: &Placed) -> Option<Flitch> {
             rips.remove(0);
         }
         let bed = if up == Side::Plus { bounds.low } else { bounds.up };
-        let top = bed + reach(&body(site, placed), up.of(&basis));
+        let top = bed + reach(site, &body(site, placed), up.of(&basis));
         Flitch { up, turned: false, first: (0, 0), rips, waste, thickness, ground: 0, top }
     };
     // What is freed stands above the blade: the wider of the outermost strips stays on the bed.
@@ -159,8 +159,8 @@ pub(crate) fn flitch(site: &Site<'_>, placed: &Placed) -> Option<Flitch> {
     }
     let up = if first_is_wider { Side::Minus } else { Side::Plus };
     let body = body(site, placed);
-    let ground = reach(&body, up.other().of(&basis));
-    let top = ground + reach(&body, up.of(&basis));
+    let ground = reach(site, &body, up.other().of(&basis));
+    let top = ground + reach(site, &body, up.of(&basis));
     // From the pith's plane to the edge that is sawn first.
     let (nearest, furthest) = match up {
         Side::Plus => (from + total, to + total),
@@ -177,10 +177,7 @@ pub(crate) fn flitch(site: &Site<'_>, placed: &Placed) -> Option<Flitch> {
 /// The part as a solid.
 fn body<'a>(site: &Site<'a>, placed: &Placed) -> Body<'a> {
     let Basis { h, u, .. } = basis_of(site, placed);
-    let side = |axis: [f64; 3], sign: f64, nm: i64| HalfSpace {
-        normal: axis.map(|c| sign * c),
-        offset: nm as f64 / NM,
-    };
+    let side = |axis: [f64; 3], sign: f64, nm: i64| below(site, axis.map(|c| sign * c), nm);
     let mut body =
         Body::whole(site.log()).cut(side(h, 1.0, placed.to)).cut(side(h, -1.0, -placed.from));
     // Bounds beyond the bark are no planes.
@@ -265,8 +262,8 @@ pub(crate) fn edge(
         let heights = slices(first, flitch.top, mill).into_iter().chain([first]);
         let passes: Vec<Pass> = heights.map(|height| pass(height, mill)).collect();
         freed += number(passes.len());
-        stages.push(Stage { rest: rest(&body, up.turn(frame), up.of(&basis)), passes });
-        body = body.cut(HalfSpace { normal: up.of(&basis), offset: edge as f64 / NM });
+        stages.push(Stage { rest: rest(site, &body, up.turn(frame), up.of(&basis)), passes });
+        body = body.cut(below(site, up.of(&basis), edge));
         let base = if up == Side::Plus { edge - total } else { -edge };
         up = up.other();
         base
@@ -279,7 +276,7 @@ pub(crate) fn edge(
     let waste = flitch.waste_over(first, mill);
     let heights = waste.iter().chain(&flitch.rips);
     let passes = heights.map(|height| pass(*height, mill)).collect();
-    stages.push(Stage { rest: rest(&body, up.turn(frame), up.of(&basis)), passes });
+    stages.push(Stage { rest: rest(site, &body, up.turn(frame), up.of(&basis)), passes });
     freed += number(waste.len()) + u32::from(flitch.waste);
     // The strips fall from the top down; the one on the bed stays.
     let mut ids: Vec<PartId> = (1..strips).map(|n| PartId::Freed(freed + number(n))).collect();
@@ -305,9 +302,9 @@ fn number(parts: usize) -> u32 {
 }
 
 /// Standing on edge with the centre line level, this direction up, on whatever is lowest.
-fn rest(body: &Body<'_>, turn: Angle, up: [f64; 3]) -> Rest {
+fn rest(site: &Site<'_>, body: &Body<'_>, turn: Angle, up: [f64; 3]) -> Rest {
     let down = up.map(|c| -c);
-    let lowest = reach(body, down) as f64 / NM;
+    let lowest = (reach(site, body, down) + site.view.origin_toward(down)) as f64 / NM;
     let on_edge = body.plane_facing(down).is_some_and(|plane| plane.offset - lowest < 1e-7);
     let on = if on_edge { Support::SawnEdge } else { Support::Bark };
     Rest { turn, lift: lift(body, up), on, against: None }

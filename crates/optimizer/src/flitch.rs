@@ -211,6 +211,7 @@ impl<'c> Ripping<'c> {
         };
         let Group { thickness, ref columns } = self.site.columns.groups[group];
         let (narrows, grid) = self.site.grid(columns, lie.quarter, up);
+        let apart = if self.site.is_alike() { 1 } else { CLOSE };
         let mut plane = (thickness + 1) / 2;
         let mut found = Vec::with_capacity(size);
         while plane <= limit {
@@ -227,7 +228,7 @@ impl<'c> Ripping<'c> {
                     continue;
                 }
                 let at = self.furthest(&table.all[strips.clone()], (lie, up), (plane, thickness));
-                next = next.min(at + 1);
+                next = next.min(at + apart);
                 if self.site.is_alike() {
                     // The same worth further out takes the place of the nearer step.
                     if steps.last().is_some_and(|last| last.value <= value) {
@@ -423,7 +424,7 @@ impl<'c> Ripping<'c> {
                 beyond = beyond.min(within + HEEDFUL);
             }
             if heed {
-                while beyond - within > 1 {
+                while beyond - within > CLOSE {
                     let middle = within + (beyond - within) / 2;
                     if fits(middle) { within = middle } else { beyond = middle }
                 }
@@ -469,7 +470,11 @@ impl<'c> Ripping<'c> {
     }
 }
 
-/// The last place at which a slack is not negative: it is not at `within`, and it is or is nothing at `beyond`. In convex
+/// How closely the last plane is found at which strips fit in wood that is not round, nanometres: a thousandth of an
+/// inch, less than what is left out at its rim.
+const CLOSE: i64 = 25_400;
+
+/// A place, within [`CLOSE`] of the last one, at which a slack is not negative: it is not at `within`, and it is or is nothing at `beyond`. In convex
 /// wood the slack is concave, and straight between two heights of the grid: where two places know it, the chord between
 /// them crosses zero no further out than the slack does, in the end exactly there; halving takes over where that gains
 /// little.
@@ -477,7 +482,7 @@ fn last_place(mut within: i64, mut beyond: i64, slack: impl Fn(i64) -> Option<i6
     let mut here = slack(within).unwrap_or(0).max(0);
     let mut there: Option<i64> = None;
     let mut turn = 0;
-    while beyond - within > 1 {
+    while beyond - within > CLOSE {
         let middle = within + (beyond - within) / 2;
         let chord = there.map(|there| {
             let share = here as f64 / (here - there).max(1) as f64;
@@ -486,7 +491,7 @@ fn last_place(mut within: i64, mut beyond: i64, slack: impl Fn(i64) -> Option<i6
         // The chord, then just beyond it, then the middle.
         let guess = match (turn % 3, chord) {
             (0, Some(chord)) => chord,
-            (1, Some(chord)) => chord + 2,
+            (1, Some(chord)) => chord + CLOSE / 2,
             _ => middle,
         };
         let guess = guess.clamp(within + 1, beyond - 1);

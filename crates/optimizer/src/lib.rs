@@ -40,7 +40,7 @@ mod want;
 
 pub use family::Method;
 pub use near::near_misses;
-pub use open::open;
+pub use open::{open, open_laid};
 pub use pile::{
     AsFar, Cure, Demand, Effort, LogFate, Lot, LotReason, Pile, PileLog, PilePlan, PileProof,
     Program, Progress, Shortage, Stage, Watch, WhyShort, need, plan_pile, program_of,

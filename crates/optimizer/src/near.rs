@@ -179,7 +179,8 @@ impl Near<'_> {
                 let last = |stage: usize| {
                     self.plan.order.stages.get(stage)?.passes.last().map(|pass| pass.height)
                 };
-                let top = last(0)? - self.plan_pith()?;
+                let [_, pith] = site.pith();
+                let top = Length::nm(pith) + last(0)? - self.plan_pith()?;
                 cant::at(&mut search, method, last(1)?.as_nm(), top.as_nm())
             }
             Method::BoxedHeart => boxed::best(&mut search),

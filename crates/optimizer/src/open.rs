@@ -40,39 +40,31 @@ pub fn open(
     let free = Prices::full(wants);
     let mut laying = Laying::new(log, mill, wants, &settings.methods, &free);
     let frames = laying.search();
-    let mut answers = Vec::new();
-    for frame in frames.iter().take(MOST_FRAMES) {
-        answers.push(open_in(log, mill, wants, settings, *frame)?);
-    }
-    let worth = |answer: &Answer| match answer {
-        Answer::Planned(planned) => planned.plan.worth,
-        Answer::Impossible(_) => i64::MIN,
-    };
-    // What is proven of one frame is not of the others.
-    let bounds = answers.iter().filter_map(|answer| match answer {
-        Answer::Planned(planned) => {
-            Some((planned.proof.worth_bound, planned.proof.board_feet_bound))
+    // What replay does not confirm in the best frame may be confirmed in the next.
+    let mut best = None;
+    for frame in frames {
+        let answer = open_laid(log, mill, wants, settings, frame)?;
+        let planned = matches!(answer, Answer::Planned(_));
+        if planned || best.is_none() {
+            best = Some(answer);
         }
-        Answer::Impossible(_) => None,
-    });
-    let (worth_bound, board_feet_bound) =
-        bounds.fold((i64::MIN, i64::MIN), |most, own| (most.0.max(own.0), most.1.max(own.1)));
-    let best = answers.into_iter().reduce(|a, b| if worth(&b) > worth(&a) { b } else { a });
+        if planned {
+            break;
+        }
+    }
     let Some(Answer::Planned(mut planned)) = best else {
         return Ok(best.unwrap_or(Answer::Impossible(obstacles)));
     };
     planned.plan.rests = laying.rests();
-    planned.proof.worth_bound = worth_bound;
-    planned.proof.board_feet_bound = board_feet_bound;
     planned.proof.states += laying.states;
     Ok(Answer::Planned(planned))
 }
 
-/// In how many of the best frames a log is planned in full.
-const MOST_FRAMES: usize = 2;
-
-/// Plans a log in one frame.
-fn open_in(
+/// Plans one log that lies already as it is to be sawn: as [`open()`], all planes along this frame.
+///
+/// # Errors
+/// As [`open()`].
+pub fn open_laid(
     log: &Log,
     mill: &Mill,
     wants: &[Want],

@@ -1,47 +1,100 @@
 //! Which way up, and how far raised: the frames in which a log that is not round and clean may be sawn.
 //!
 //! # Problem
-//! The worth of a log's best pattern jumps with every degree that it is turned, by a per cent or so, and swells with its
-//! ovals and bows, by ten. All frames cannot be searched in the time that a sawyer has.
+//! The worth of a log's best pattern jumps with every degree that it is turned, by a per cent or so, swells with its
+//! ovals and bows, by ten, and changes by as much when the axis follows the bark on one side instead of the pith. All
+//! frames cannot be searched in the time that a sawyer has.
 //!
 //! # Method
-//! Frames are ranked by a rough search ([`Search::roughly`]), and the best few by the full one.
+//! Frames are ranked by a rough search ([`Search::roughly`]), which stops as soon as a frame cannot come near the best, and
+//! the best few by the full one.
 //!
 //! 1. **Round.** Turns [`COARSE`] apart through half a turn, and those that the shape itself suggests: along and across the
 //!    longest axis and the bow. Half a turn more gives the same planes.
-//! 2. **Refine.** About each of the [`LEADERS`] best, ever closer turns.
-//! 3. **Taper.** With the best turns, the axis along the bark on one side or the other of either plane instead of along
-//!    the pith: full taper.
-//! 4. **This way up.** Of the two ways to lay the same planes the one that comes near metal last, on the face that is
+//! 2. **Best first.** About the best frame whose neighbours were not searched yet: turns a little to either side, and the
+//!    axis in either plane along the bark on one side, on the other, or along the pith. So on while the searches last
+//!    ([`MOST_SEARCHES`]).
+//! 3. **Bound.** All other turns, in ranges: the wood of all turns of a range taken together ([`View::around`]) bounds what
+//!    each of them is worth. A range that cannot beat the best is dropped, any other is halved, and at last every
+//!    degree of it is searched: so no turn with the axis along the pith is better, roughly searched.
+//! 4. **In full.** The best [`LEADERS`] of all.
+//! 5. **This way up.** Of the two ways to lay the same planes the one that comes near metal last, on the face that is
 //!    opened last; else the horns of a bow up, so that its belly lies on the bed (E. Wengert, on dealing with crooked
 //!    logs, 2001).
 
-use crate::column::{Care, Columns, Prices};
+use crate::column::{Columns, Prices, UNIT};
 use crate::family::{Method, Search};
 use crate::plan::Rests;
 use crate::site::Site;
 use crate::want::Want;
 use pithward_geometry::{Angle, Flaw, FlawKind, Frame, Log, Mill, Region, Section, View};
 use pithward_measure::Length;
+use rayon::prelude::*;
 
-/// Distance of the turns that are searched first, degrees. Half of it finds what refining finds, in twice the time.
-const COARSE: i32 = 15;
+/// Distance of the turns that are searched first, degrees.
+const COARSE: i32 = 12;
 
-/// How many turns are refined.
-const LEADERS: usize = 3;
+/// Distances of the turns that are searched about a good one, degrees.
+const CLOSER: [i32; 4] = [-3, -1, 1, 3];
 
-/// Distances at which a turn is refined, degrees.
-const CLOSER: [i32; 3] = [6, 3, 1];
+/// Rough searches of the best frames' neighbours. Twice as many find a tenth of a per cent more.
+const MOST_SEARCHES: usize = 60;
+
+/// A frame that is worth less than the best by more than such a share is not searched to the end.
+const HOPELESS: i64 = 200;
+
+/// A turn that is better by less than such a share of the best is not looked for.
+const SLACK: i64 = 600;
+
+/// Into how many ranges all turns are parted at first.
+const RANGES: i32 = 24;
+
+/// Ranges that are bounded at most.
+const MOST_RANGES: usize = 150;
+
+/// How many frames are searched in full.
+const LEADERS: usize = 2;
+
+/// A frame by its turn, whole degrees below a half turn, and what its axis follows in the plane across `u` and in the
+/// one across `h`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Lay {
+    turn: i32,
+    along: [Along; 2],
+}
+
+/// What the axis of a frame follows in one plane.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Along {
+    Pith,
+    /// The bark on the side to which the plane's direction points.
+    Bark,
+    /// The bark on the other side.
+    OtherBark,
+}
+
+/// A frame that was searched.
+#[derive(Clone, Copy, Debug)]
+struct Tried {
+    lay: Lay,
+    frame: Frame,
+    /// What its best pattern is worth, roughly; no more than that where the search was stopped.
+    worth: i64,
+    stopped: bool,
+    /// Whether the frames about it were searched.
+    opened: bool,
+}
 
 /// The frames of one log, searched under some prices.
 pub(crate) struct Laying<'a> {
-    log: &'a Log,
+    view: View<'a>,
     mill: &'a Mill,
     wants: &'a [Want],
     methods: &'a [Method],
     prices: &'a Prices,
-    /// Every frame searched and what it is worth, roughly.
-    seen: Vec<(Frame, i64)>,
+    tried: Vec<Tried>,
+    /// Turns that a bound ruled out, degrees.
+    ruled_out: u32,
     /// States that the searches made.
     pub(crate) states: u64,
 }
@@ -54,101 +107,168 @@ impl<'a> Laying<'a> {
         methods: &'a [Method],
         prices: &'a Prices,
     ) -> Self {
-        Self { log, mill, wants, methods, prices, seen: Vec::new(), states: 0 }
+        let view = View::new(log, Frame::LEVEL);
+        Self { view, mill, wants, methods, prices, tried: Vec::new(), ruled_out: 0, states: 0 }
     }
 
-    /// Searches the frames that matter; the best of them first.
+    /// Searches the frames that matter, with the bound; the best of them first.
     pub(crate) fn search(&mut self) -> Vec<Frame> {
-        if self.log.is_round() {
+        self.find(MOST_SEARCHES);
+        if self.view.log().sections().is_some() {
+            self.bound();
+        }
+        self.best_frames()
+    }
+
+    /// Searches fewer of them, and bounds nothing: good enough where other prices than these will decide.
+    pub(crate) fn search_fewer(&mut self) -> Vec<Frame> {
+        self.find(MOST_SEARCHES / 2);
+        self.best_frames()
+    }
+
+    fn best_frames(&mut self) -> Vec<Frame> {
+        if self.view.log().is_round() {
             return vec![Frame::LEVEL];
         }
-        let mut turns: Vec<i32> = (0..180).step_by(usize::try_from(COARSE).unwrap_or(15)).collect();
-        if let Some(sections) = self.log.sections() {
-            for suggested in suggested(sections) {
-                if turns.iter().all(|turn| apart(*turn, suggested) > 2) {
-                    turns.push(suggested);
-                }
-            }
-        } else {
-            // Round wood with flaws: the flaws alone make one side differ from another.
-            turns.extend(self.log.flaws().iter().filter_map(|flaw| flaw_turn(&flaw.region)));
-            turns.sort_unstable();
-            turns.dedup();
-        }
-        for turn in turns {
-            self.worth(Frame::turned(Angle::degrees(turn)));
-        }
-        let leaders: Vec<Frame> = self.best(LEADERS);
-        for step in CLOSER {
-            for leader in &leaders {
-                let centre = self.nearest_best(*leader);
-                for by in [-step, step] {
-                    let turn = (centre.turn.as_millidegrees() / 1000 + by).rem_euclid(180);
-                    self.worth(Frame { turn: Angle::degrees(turn), ..centre });
-                }
-            }
-        }
-        for leader in self.best(1) {
-            for (drift_u, drift_h) in drifts(self.log, leader) {
-                self.worth(Frame { drift_u, drift_h, ..leader });
-            }
-        }
-        let best = self.best(LEADERS);
+        let best = self.in_full();
         best.into_iter().map(|frame| self.this_way_up(frame)).collect()
+    }
+
+    /// Searches frames roughly, until so many are searched.
+    fn find(&mut self, most: usize) {
+        let log = self.view.log();
+        if log.is_round() {
+            return;
+        }
+        let mut turns: Vec<i32> = (0..180 / COARSE).map(|n| n * COARSE).collect();
+        let suggested = match log.sections() {
+            Some(sections) => suggested(sections),
+            // Round wood with flaws: the flaws alone make one side differ from another.
+            None => log.flaws().iter().filter_map(|flaw| flaw_turn(&flaw.region)).collect(),
+        };
+        turns.extend(suggested);
+        let level = |turn| Lay { turn, along: [Along::Pith; 2] };
+        // What the first is worth tells how poor others may be.
+        self.search_roughly(&[level(0)]);
+        self.search_roughly(&turns.into_iter().map(level).collect::<Vec<_>>());
+        while self.tried.len() < most {
+            let open = self.tried.iter_mut().filter(|tried| !tried.opened && !tried.stopped);
+            let Some(best) =
+                open.reduce(|best, next| if next.worth > best.worth { next } else { best })
+            else {
+                break;
+            };
+            best.opened = true;
+            let neighbours = best.lay.neighbours();
+            self.search_roughly(&neighbours);
+        }
     }
 
     /// What is known of the search: how many frames, and the poorest of them.
     pub(crate) fn rests(&self) -> Rests {
-        let tried = u32::try_from(self.seen.len()).unwrap_or(u32::MAX);
-        let worst = self.seen.iter().min_by_key(|(_, worth)| *worth);
-        let worst = worst.filter(|_| !self.log.is_round());
+        let worst = self.tried.iter().min_by_key(|tried| tried.worth);
         Rests {
-            tried: tried.max(1),
-            ruled_out: 0,
-            worst: worst.map(|(frame, worth)| (*frame, worth.div_euclid(crate::column::UNIT))),
+            tried: u32::try_from(self.tried.len()).unwrap_or(u32::MAX).max(1),
+            ruled_out: self.ruled_out,
+            worst: worst.map(|worst| (worst.frame, worst.worth.div_euclid(UNIT))),
         }
     }
 
-    /// The best frames so far, no two of them within a few degrees of each other.
-    fn best(&self, count: usize) -> Vec<Frame> {
-        let ranked = self.seen.iter().enumerate().map(|(n, (_, worth))| (-worth, n));
-        let mut ranked: Vec<(i64, usize)> = ranked.collect();
-        ranked.sort_unstable();
-        let mut best: Vec<Frame> = Vec::new();
-        for (_, n) in ranked {
-            let frame = self.seen[n].0;
-            let turn = |frame: &Frame| frame.turn.as_millidegrees() / 1000;
-            if best.iter().all(|other| apart(turn(other), turn(&frame)) > COARSE / 2) {
-                best.push(frame);
+    /// Rules out turns along the pith that cannot be better, and searches the others.
+    fn bound(&mut self) {
+        let half = 180_000 / RANGES / 2;
+        let mut open: Vec<(i32, i32)> = (0..RANGES).map(|n| ((2 * n + 1) * half, half)).collect();
+        let mut bounded = 0;
+        while !open.is_empty() && bounded < MOST_RANGES {
+            // Of each range the whole degrees that were not searched.
+            let turns = |(middle, half): &(i32, i32)| -> Vec<i32> {
+                let from = |at: i32| (at + 999).div_euclid(1000);
+                let new = |turn: &i32| self.tried.iter().all(|tried| !tried.lay.is_level(*turn));
+                (from(middle - half)..from(middle + half)).filter(new).collect()
+            };
+            let wave: Vec<((i32, i32), Vec<i32>)> =
+                open.drain(..).map(|range| (range, turns(&range))).collect();
+            let least = self.best() + self.best() / SLACK;
+            let worth = |((middle, half), turns): &((i32, i32), Vec<i32>)| {
+                if turns.is_empty() {
+                    return (0, 0);
+                }
+                let (middle, half) = (Angle::millidegrees(*middle), Angle::millidegrees(*half));
+                self.roughly(&self.view.around(middle, half), least)
+            };
+            let bounds: Vec<(i64, u64)> = wave.par_iter().map(worth).collect();
+            let mut leaves = Vec::new();
+            for (((middle, half), turns), (bound, states)) in wave.into_iter().zip(bounds) {
+                bounded += usize::from(!turns.is_empty());
+                self.states += states;
+                if bound <= least {
+                    self.ruled_out += u32::try_from(turns.len()).unwrap_or(0);
+                } else if turns.len() <= 1 {
+                    leaves.extend(
+                        turns.into_iter().map(|turn| Lay { turn, along: [Along::Pith; 2] }),
+                    );
+                } else {
+                    open.extend([(middle - half / 2, half / 2), (middle + half / 2, half / 2)]);
+                }
             }
-            if best.len() == count {
-                break;
-            }
+            self.search_roughly(&leaves);
         }
-        best
     }
 
-    /// The best frame within half of a coarse step of another.
-    fn nearest_best(&self, leader: Frame) -> Frame {
-        let turn = |frame: &Frame| frame.turn.as_millidegrees() / 1000;
-        let near =
-            self.seen.iter().filter(|(frame, _)| apart(turn(frame), turn(&leader)) <= COARSE / 2);
-        let best = near.max_by_key(|(frame, worth)| (*worth, -turn(frame)));
-        best.map_or(leader, |(frame, _)| *frame)
+    /// What the best frame so far is worth.
+    fn best(&self) -> i64 {
+        self.tried.iter().map(|tried| tried.worth).max().unwrap_or(0)
     }
 
-    /// Searches a frame roughly unless that was done.
-    fn worth(&mut self, frame: Frame) {
-        if self.seen.iter().any(|(seen, _)| *seen == frame) {
-            return;
-        }
-        let view = View::new(self.log, frame);
-        let columns = Columns::seen(&view, self.mill.crosscut_kerf, self.wants, Care::Rough);
-        let site = Site::new(&view, self.mill, &columns);
+    /// What a frame is worth, roughly, if that is more than `least`; and the states made.
+    fn roughly(&self, view: &View<'_>, least: i64) -> (i64, u64) {
+        let columns = Columns::new(view, self.mill.crosscut_kerf, self.wants);
+        let site = Site::new(view, self.mill, &columns);
         let mut search = Search::new(&site, self.wants, self.prices);
-        let worth = search.roughly(self.methods);
-        self.states += search.states();
-        self.seen.push((frame, worth));
+        let worth = search.roughly(self.methods, least);
+        (worth, search.states())
+    }
+
+    /// Searches frames roughly, but those for which that was done.
+    fn search_roughly(&mut self, lays: &[Lay]) {
+        let mut new: Vec<Lay> = Vec::with_capacity(lays.len());
+        for lay in lays {
+            if !new.contains(lay) && self.tried.iter().all(|tried| tried.lay != *lay) {
+                new.push(*lay);
+            }
+        }
+        let least = self.best() - self.best() / HOPELESS;
+        let search = |lay: &Lay| {
+            let frame = lay.frame(self.view.log());
+            (frame, self.roughly(&self.view.along(frame), least))
+        };
+        let found: Vec<(Frame, (i64, u64))> = new.par_iter().map(search).collect();
+        for (lay, (frame, (worth, states))) in new.into_iter().zip(found) {
+            let stopped = worth <= least && least > 0;
+            self.tried.push(Tried { lay, frame, worth, stopped, opened: false });
+            self.states += states;
+        }
+    }
+
+    /// The best frames, ranked by the full search.
+    fn in_full(&mut self) -> Vec<Frame> {
+        let mut ranked: Vec<Tried> = self.tried.clone();
+        ranked.sort_by_key(|tried| -tried.worth);
+        ranked.truncate(LEADERS);
+        let full = |tried: &Tried| {
+            let view = self.view.along(tried.frame);
+            let columns = Columns::new(&view, self.mill.crosscut_kerf, self.wants);
+            let site = Site::new(&view, self.mill, &columns);
+            let mut search = Search::new(&site, self.wants, self.prices);
+            let found = search.best_above(self.methods, 0);
+            (found.map_or(0, |found| found.value), search.states())
+        };
+        let found: Vec<(i64, u64)> = ranked.par_iter().map(full).collect();
+        self.states += found.iter().map(|(_, states)| states).sum::<u64>();
+        let mut best: Vec<(i64, Frame)> =
+            found.iter().zip(&ranked).map(|((worth, _), tried)| (*worth, tried.frame)).collect();
+        best.sort_by_key(|(worth, _)| -worth);
+        best.into_iter().map(|(_, frame)| frame).collect()
     }
 
     /// Of the two ways to lay the same planes the one that comes near metal last; else the one with the horns of a bow up.
@@ -173,7 +293,7 @@ impl<'a> Laying<'a> {
             }
             Region::Heart { .. } | Region::Ring { .. } => 0.0,
         };
-        let metal = self.log.flaws().iter().filter(|flaw| flaw.kind == FlawKind::Metal);
+        let metal = self.view.log().flaws().iter().filter(|flaw| flaw.kind == FlawKind::Metal);
         metal.map(away).sum()
     }
 
@@ -181,17 +301,11 @@ impl<'a> Laying<'a> {
     fn horns(&self, frame: Frame) -> f64 {
         let (sin, cos) = frame.turn.sin_cos();
         let height = |z: f64| {
-            let pith = self.log.section_at(z).pith;
+            let pith = self.view.log().section_at(z).pith;
             sin * pith[0] + cos * pith[1]
         };
-        -height(self.log.length().inches_f64() / 2.0)
+        -height(self.view.log().length().inches_f64() / 2.0)
     }
-}
-
-/// How far apart two turns are when half a turn changes nothing, degrees.
-fn apart(a: i32, b: i32) -> i32 {
-    let by = (a - b).rem_euclid(180);
-    by.min(180 - by)
 }
 
 /// Whole degrees of a direction, within half a turn.
@@ -234,28 +348,61 @@ fn flaw_turn(region: &Region) -> Option<i32> {
     }
 }
 
-/// How far the axis drifts when it follows the bark on one side instead of the pith, in either plane and in both.
-fn drifts(log: &Log, frame: Frame) -> Vec<(Length, Length)> {
-    let view = View::new(log, Frame { drift_u: Length::ZERO, drift_h: Length::ZERO, ..frame });
-    let slope = |along: [f64; 3]| -> [Length; 2] {
-        // How much further the wood reaches at the butt than at the small end, on either side.
-        let reach = |z: f64, sign: f64| {
-            let wood = log.section_at(z).wood;
-            let out = wood.iter().map(|p| sign * (along[0] * p[0] + along[1] * p[1]));
-            out.fold(f64::NEG_INFINITY, f64::max)
-        };
-        let butt = log.length().inches_f64();
-        [1.0, -1.0]
-            .map(|sign| Length::from_inches_f64(sign * (reach(butt, sign) - reach(0.0, sign))))
-    };
-    let (u, h) = (slope(view.basis().u), slope(view.basis().h));
-    let mut drifts = Vec::new();
-    for drift_u in [Length::ZERO, u[0], u[1]] {
-        for drift_h in [Length::ZERO, h[0], h[1]] {
-            if drift_u != Length::ZERO || drift_h != Length::ZERO {
-                drifts.push((drift_u, drift_h));
+impl Lay {
+    fn is_level(self, turn: i32) -> bool {
+        self.along == [Along::Pith; 2] && self.turn == turn
+    }
+
+    /// The frames about it: turned a little, and in either plane along what it is not along.
+    fn neighbours(self) -> Vec<Self> {
+        let turned = CLOSER.map(|by| Self { turn: self.turn + by, ..self }.within());
+        let mut all = turned.to_vec();
+        for plane in 0..2 {
+            for other in [Along::Pith, Along::Bark, Along::OtherBark] {
+                let mut along = self.along;
+                if along[plane] != other {
+                    along[plane] = other;
+                    all.push(Self { along, ..self });
+                }
             }
         }
+        all
     }
-    drifts
+
+    /// The same planes, turned by less than half a turn: then each bark is on the other side.
+    fn within(self) -> Self {
+        if (0..180).contains(&self.turn) {
+            return self;
+        }
+        let other = |along| match along {
+            Along::Pith => Along::Pith,
+            Along::Bark => Along::OtherBark,
+            Along::OtherBark => Along::Bark,
+        };
+        Self { turn: self.turn.rem_euclid(180), along: self.along.map(other) }
+    }
+
+    fn frame(self, log: &Log) -> Frame {
+        let level = Frame::turned(Angle::degrees(self.turn));
+        let basis = level.basis(log.length());
+        // How much further the wood reaches at the butt than at the small end, on one side.
+        let drift = |direction: [f64; 3], along: Along| {
+            let sign = match along {
+                Along::Pith => return Length::ZERO,
+                Along::Bark => 1.0,
+                Along::OtherBark => -1.0,
+            };
+            let reach = |z: f64| {
+                let wood = log.section_at(z).wood;
+                let out = wood.iter().map(|p| sign * (direction[0] * p[0] + direction[1] * p[1]));
+                out.fold(f64::NEG_INFINITY, f64::max)
+            };
+            Length::from_inches_f64(sign * (reach(log.length().inches_f64()) - reach(0.0)))
+        };
+        let [drift_u, drift_h] = [drift(basis.u, self.along[0]), drift(basis.h, self.along[1])];
+        Frame { drift_u, drift_h, ..level }
+    }
 }
+
+#[cfg(test)]
+mod tests;

@@ -20,7 +20,7 @@ use crate::site::{Lie, Site};
 use crate::want::{CutId, Want};
 use pithward_geometry::{
     Angle, Basis, Body, Claim, Covering, Face, HalfSpace, Mill, PartId, Pass, Piece, Place,
-    ReplayFault, Rest, SawingOrder, Span, Stage, Support,
+    Quarter, ReplayFault, Rest, SawingOrder, Span, Stage, Support,
 };
 use pithward_measure::Length;
 
@@ -81,17 +81,24 @@ struct Sawing<'s, 'a> {
 struct Laid {
     rest: Rest,
     basis: Basis,
-    /// Height of the axis over the bed, nanometres.
+    /// Height over the bed of where the site's planes are reckoned from, nanometres.
     axis: i64,
     /// How far it stands over the bed, nanometres.
     top: i64,
 }
 
-/// How far a body reaches in a direction from the start of the log's axis, with its bark, nanometres.
-pub(crate) fn reach(body: &Body<'_>, [x, y, z]: [f64; 3]) -> i64 {
+/// How far a body reaches in a direction from where the site's planes are reckoned from, with its bark, nanometres.
+pub(crate) fn reach(site: &Site<'_>, body: &Body<'_>, direction: [f64; 3]) -> i64 {
+    let [x, y, z] = direction;
     let flat = (x * x + y * y).sqrt();
     let reach = body.reach(Covering::Bark, [x / flat, y / flat], z / flat).unwrap_or(0.0);
-    Length::from_inches_f64(reach * flat).as_nm()
+    Length::from_inches_f64(reach * flat).as_nm() - site.view.origin_toward(direction)
+}
+
+/// All that lies no further out in a direction than one of the site's planes.
+pub(crate) fn below(site: &Site<'_>, direction: [f64; 3], plane: i64) -> HalfSpace {
+    let offset = plane + site.view.origin_toward(direction);
+    HalfSpace { normal: direction, offset: offset as f64 / NM }
 }
 
 /// How far the lowest point of a body's small end stands above that of its butt when this direction is up.
@@ -145,9 +152,9 @@ impl<'a> Sawing<'_, 'a> {
         let basis = frame.turned_to(turn, self.site.log().length());
         let basis = basis.unwrap_or_else(|| self.site.view.basis());
         let down = basis.h.map(|c| -c);
-        let axis = reach(&self.body, down);
+        let axis = reach(self.site, &self.body, down);
         let rest = Rest { turn, lift: lift(&self.body, basis.h), on, against };
-        let top = axis + reach(&self.body, basis.h);
+        let top = axis + reach(self.site, &self.body, basis.h);
         Laid { rest, basis, axis, top }
     }
 
@@ -229,8 +236,7 @@ impl<'a> Sawing<'_, 'a> {
         if let Some(last) = heights.last() {
             let face = last - laid.axis;
             self.faces.push(face);
-            let half = HalfSpace { normal: laid.basis.h, offset: face as f64 / NM };
-            self.body = self.body.cut(half);
+            self.body = self.body.cut(below(self.site, laid.basis.h, face));
         }
         self.stages.push(Stage { rest: laid.rest, passes });
     }
@@ -275,8 +281,10 @@ impl<'a> Sawing<'_, 'a> {
                 && others.into_iter().all(|(_, (from, to, _))| to - from <= deepest)
         };
         // Just past the pith, by the trade's rule; the nearest that may be, else.
+        let [across, up] = self.site.pith();
+        let pith = if lie.quarter == Quarter::First { up } else { across };
         let near_the_pith = |bed: &usize| {
-            let plane = planes[*bed].1;
+            let plane = planes[*bed].1 - pith;
             if plane <= 0 { -plane } else { plane + self.site.limit }
         };
         let bed =
@@ -416,6 +424,9 @@ fn cut_strips(
 ) -> Vec<usize> {
     let columns = site.columns;
     let first = order.pieces.len();
+    // Claims are reckoned from the frame's axis.
+    let basis = edging::basis_of(site, placed);
+    let [across, upward] = [basis.u, basis.h].map(|direction| site.view.origin_toward(direction));
     for (strip, (from, id)) in placed.board.strips.iter().zip(strips) {
         let Some(column) = strip.column.map(|column| &columns.all[column]) else { continue };
         let mut end = site.log().length() - Length::nm(strip.butt);
@@ -424,8 +435,8 @@ fn cut_strips(
             let take = want.cuts[cut.cut].take;
             let claim = Claim {
                 turn: edging::turn_of(site, placed),
-                u: Span::new(Length::nm(*from), Length::nm(from + column.width)),
-                h: Span::new(Length::nm(placed.from), Length::nm(placed.to)),
+                u: Span::new(Length::nm(from + across), Length::nm(from + across + column.width)),
+                h: Span::new(Length::nm(placed.from + upward), Length::nm(placed.to + upward)),
                 z: Span::new(end - take, end),
                 wane_u: wane(column.wane_width),
                 wane_h: wane(column.wane_thickness),

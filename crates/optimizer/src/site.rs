@@ -1,6 +1,6 @@
 //! One log on one mill, seen along one frame: the numbers that every search and every sawing order go by.
 
-use crate::column::{Care, Columns, Rim, floor};
+use crate::column::{Columns, Rim, floor};
 use crate::family::Rip;
 use crate::flitch::{Bounds, Strip, StripPlace};
 use pithward_geometry::{Log, Mill, Quarter, View};
@@ -24,6 +24,7 @@ pub(crate) struct Site<'a> {
     pub(crate) limit: i64,
     /// The nearest planes above the axis and below it at which all that lies beyond passes between the guides.
     nearest: [i64; 2],
+    is_alike: bool,
 }
 
 /// How the planes of some boards lie, and what bounds their strips.
@@ -55,16 +56,25 @@ impl<'a> Site<'a> {
         let second = reach(Quarter::Second, true).max(reach(Quarter::Second, false));
         let limit = first.max(second);
         let nearest = [true, false].map(|up| nearest_plane(view, mill, limit, up));
-        Self { view, mill, columns, kerf: mill.kerf.as_nm(), limit, nearest }
+        let clear = columns.rims.iter().all(|rim| rim.hazards().is_none());
+        let is_alike = view.is_round() && view.log().flaws().is_empty() && clear;
+        Self { view, mill, columns, kerf: mill.kerf.as_nm(), limit, nearest, is_alike }
     }
 
     pub(crate) fn log(&self) -> &'a Log {
         self.view.log()
     }
 
-    /// Whether the wood is the same on every side of the axis: what is found for one side is so for all.
+    /// Where the frame's axis, which begins on the pith, lies: toward `+u` and `+h`.
+    pub(crate) fn pith(&self) -> [i64; 2] {
+        let basis = self.view.basis();
+        [basis.u, basis.h].map(|direction| -self.view.origin_toward(direction))
+    }
+
+    /// Whether the wood is the same on every side of the axis, and no want minds where the pith is: what is found for
+    /// one side is so for all.
     pub(crate) fn is_alike(&self) -> bool {
-        self.view.is_round() && self.log().flaws().is_empty()
+        self.is_alike
     }
 
     /// The lowest height that the scale can show and the blade can reach.
@@ -234,17 +244,13 @@ impl<'a> Site<'a> {
         if self.is_alike() {
             return (0, GRID);
         }
-        let apart = match self.columns.care {
-            Care::Rough => 2 * GRID,
-            Care::Full => GRID,
-        };
         let levels = columns.iter().flat_map(|column| &self.columns.all[*column].levels);
         let rims = levels.flat_map(|level| &level.stretches);
         let from = rims.map(|stretch| {
             let rim = &self.columns.rims[stretch.rim];
             if rim.hazards().is_some() { self.limit } else { rim.prism().narrows_from(quarter, up) }
         });
-        (from.max().unwrap_or(0), apart)
+        (from.max().unwrap_or(0), GRID)
     }
 }
 

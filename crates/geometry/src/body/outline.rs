@@ -2,24 +2,68 @@
 
 use super::{Body, Covering, ON};
 use crate::log::Section;
-use std::borrow::Cow;
+
+/// The outline at a station: of a section, or mixed of two.
+#[derive(Clone, Copy)]
+struct Outline<'s> {
+    before: &'s [[f64; 2]],
+    /// The next section's, and how far the station is on the way to it.
+    next: Option<(&'s [[f64; 2]], f64)>,
+}
+
+impl<'s> Outline<'s> {
+    fn points(self) -> impl Iterator<Item = [f64; 2]> + 's {
+        let (next, share) = self.next.unwrap_or((self.before, 0.0));
+        self.before.iter().zip(next).map(move |(a, b)| {
+            if share == 0.0 {
+                *a
+            } else {
+                [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])]
+            }
+        })
+    }
+}
+
+/// A plane in the section at one station: `normal . p <= offset`.
+type Side = ([f64; 2], f64);
+
+/// The outermost reach of a section.
+#[derive(Clone, Copy)]
+struct Top {
+    reach: f64,
+    /// No plane cuts the outline off there.
+    free: bool,
+}
 
 impl Body<'_> {
     /// The outline at a station, clamped to the log's ends.
-    fn outline(&self, covering: Covering, z: f64) -> Cow<'_, [[f64; 2]]> {
+    fn outline(&self, covering: Covering, z: f64) -> Outline<'_> {
         let sections = self.log.sections().unwrap_or_default();
         let after = sections.partition_point(|section| section.z < z);
         let Some(next) = sections.get(after) else {
-            return sections.last().map_or(Cow::Borrowed(&[]), |last| of(last, covering).into());
+            return Outline {
+                before: sections.last().map_or(&[], |last| of(last, covering)),
+                next: None,
+            };
         };
         let before = after.checked_sub(1).map(|before| &sections[before]);
-        let Some(before) = before.filter(|_| next.z > z) else { return of(next, covering).into() };
-        let share = (z - before.z) / (next.z - before.z);
-        let mix = |(a, b): (&[f64; 2], &[f64; 2])| {
-            [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])]
+        let Some(before) = before.filter(|_| next.z > z) else {
+            return Outline { before: of(next, covering), next: None };
         };
-        let pairs = of(before, covering).iter().zip(of(next, covering));
-        Cow::Owned(pairs.map(mix).collect())
+        let share = (z - before.z) / (next.z - before.z);
+        Outline { before: of(before, covering), next: Some((of(next, covering), share)) }
+    }
+
+    /// The log's own wood at a station, as an outline.
+    pub(crate) fn wood_at(&self, z: f64) -> impl Iterator<Item = [f64; 2]> {
+        self.outline(Covering::Wood, z).points()
+    }
+
+    /// The planes in the section at a station.
+    fn sides(&self, z: f64) -> impl Iterator<Item = Side> + '_ {
+        self.cuts
+            .iter()
+            .map(move |cut| ([cut.normal[0], cut.normal[1]], cut.offset - cut.normal[2] * z))
     }
 
     pub(super) fn interval_of_outline(
@@ -29,14 +73,14 @@ impl Body<'_> {
         origin: [f64; 2],
         direction: [f64; 2],
     ) -> Option<(f64, f64)> {
-        let outline = self.outline(covering, z);
+        let outline: Vec<[f64; 2]> = self.outline(covering, z).points().collect();
         let seen = |p: &[f64; 2]| {
             let (x, y) = (p[0] - origin[0], p[1] - origin[1]);
             (x * direction[0] + y * direction[1], x * direction[1] - y * direction[0])
         };
         let mut met: Vec<f64> = Vec::with_capacity(4);
         let mut before = seen(outline.last()?);
-        for point in outline.iter() {
+        for point in &outline {
             let at = seen(point);
             if (before.1 < 0.0) != (at.1 < 0.0) {
                 met.push(before.0 - before.1 / (at.1 - before.1) * (at.0 - before.0));
@@ -58,51 +102,87 @@ impl Body<'_> {
         z: f64,
         direction: [f64; 2],
     ) -> Option<f64> {
+        self.top(covering, z, direction).map(|top| top.reach)
+    }
+
+    fn top(&self, covering: Covering, z: f64, direction: [f64; 2]) -> Option<Top> {
         let outline = self.outline(covering, z);
-        let value = |p: &[f64; 2]| direction[0] * p[0] + direction[1] * p[1];
-        let lines = self
-            .cuts
-            .iter()
-            .map(|cut| ([cut.normal[0], cut.normal[1]], cut.offset - cut.normal[2] * z));
-        let mut left: Cow<'_, [[f64; 2]]> = outline;
-        for (normal, offset) in lines {
-            let over = |p: &[f64; 2]| normal[0] * p[0] + normal[1] * p[1] - offset;
-            // Most planes are far from most sections.
-            if left.iter().all(|p| over(p) <= 0.0) {
-                continue;
-            }
-            left = Cow::Owned(clip(&left, over));
+        let value = |p: [f64; 2]| direction[0] * p[0] + direction[1] * p[1];
+        let tops = outline.points().map(|p| (value(p), p));
+        let (reach, at) = tops.reduce(|best, next| if next.0 > best.0 { next } else { best })?;
+        if self.sides(z).all(|side| over(side, at) <= 0.0) {
+            return Some(Top { reach, free: true });
         }
-        left.iter().map(value).reduce(f64::max)
+        let left = self.clipped(outline, z);
+        let reach = left.into_iter().map(value).reduce(f64::max)?;
+        Some(Top { reach, free: false })
+    }
+
+    /// What the planes leave of an outline.
+    fn clipped(&self, outline: Outline<'_>, z: f64) -> Vec<[f64; 2]> {
+        let mut left: Vec<[f64; 2]> = outline.points().collect();
+        for side in self.sides(z) {
+            // Most planes are far from most sections.
+            if left.iter().any(|p| over(side, *p) > 0.0) {
+                left = clip(&left, side);
+            }
+        }
+        left
+    }
+
+    /// Whether there is anything of the body in the section at a station.
+    fn exists_at(&self, covering: Covering, z: f64) -> bool {
+        let outline = self.outline(covering, z);
+        outline.points().any(|p| self.sides(z).all(|side| over(side, p) <= 0.0))
+            || !self.clipped(outline, z).is_empty()
     }
 
     /// The outermost reach over the stations at which the log has a section, over the ends of the body, and next to the
     /// best of these.
     ///
     /// Between two sections all points move straight, so an uncut outline reaches no further there than at one of them.
-    /// Where a plane cuts it off it may, by a little: the golden section finds how far.
+    /// Where a plane cuts it off it may, by a little, though not past a plane that faces this way: the golden section
+    /// finds how far.
     pub(super) fn reach_of_outlines(
         &self,
         covering: Covering,
         direction: [f64; 2],
         slope: f64,
     ) -> Option<f64> {
-        let at = |z: f64| self.reach_at(covering, z, direction).map(|reach| reach + slope * z);
+        let top = |z: f64| {
+            let top = self.top(covering, z, direction)?;
+            Some(Top { reach: top.reach + slope * z, ..top })
+        };
         let sections = self.log.sections().unwrap_or_default().iter().map(|section| section.z);
         if self.cuts.is_empty() {
-            return sections.filter_map(at).reduce(f64::max);
+            return sections.filter_map(top).map(|top| top.reach).reduce(f64::max);
         }
         let (from, to) = self.stations(covering)?;
         let inner = sections.filter(|z| *z > from && *z < to);
-        let looked: Vec<(f64, f64)> = std::iter::once(from)
+        let looked: Vec<(f64, Top)> = std::iter::once(from)
             .chain(inner)
             .chain([to])
-            .filter_map(|z| at(z).map(|reach| (z, reach)))
+            .filter_map(|z| top(z).map(|top| (z, top)))
             .collect();
-        let best = (0..looked.len()).max_by(|a, b| looked[*a].1.total_cmp(&looked[*b].1))?;
+        let best =
+            (0..looked.len()).max_by(|a, b| looked[*a].1.reach.total_cmp(&looked[*b].1.reach))?;
+        let beside = &looked[best.saturating_sub(1)..(best + 2).min(looked.len())];
+        let mut most = looked[best].1.reach;
+        let long = (1.0 + slope * slope).sqrt();
+        let facing = [direction[0] / long, direction[1] / long, slope / long];
+        let faced = self.plane_facing(facing).is_some_and(|plane| most >= plane.offset * long - ON);
+        if faced || beside.iter().all(|(_, top)| top.free) {
+            return Some(most);
+        }
+        let at = |z: f64| top(z).map(|top| top.reach);
         let (mut low, mut high) =
             (looked[best.saturating_sub(1)].0, looked[(best + 1).min(looked.len() - 1)].0);
-        let mut most = looked[best].1;
+        // Where it falls off to both sides at once there is nothing to look for.
+        let at_best = looked[best].0;
+        let falls = |z: f64| !(low..=high).contains(&z) || at(z).is_none_or(|reach| reach <= most);
+        if falls(at_best - BESIDE) && falls(at_best + BESIDE) {
+            return Some(most);
+        }
         let mut see = |z: f64| {
             let reach = at(z).unwrap_or(f64::NEG_INFINITY);
             most = most.max(reach);
@@ -131,7 +211,7 @@ impl Body<'_> {
     /// The outermost stations at which there is anything of the body, found among the log's sections and midway between
     /// them, then by halving. A bowed log may have left a part at either end and nothing between.
     pub(super) fn stations_of_outlines(&self, covering: Covering) -> Option<(f64, f64)> {
-        let exists = |z: f64| self.reach_at(covering, z, [0.0, 1.0]).is_some();
+        let exists = |z: f64| self.exists_at(covering, z);
         let sections = self.log.sections().unwrap_or_default();
         let middle = |n: usize| f64::midpoint(sections[n].z, sections[n + 1].z);
         // Twice as many places: sections and the middles after them.
@@ -158,6 +238,10 @@ const GOLDEN: f64 = 0.618_033_988_749_894_9;
 /// Steps of the golden section: of two stretches between sections a millionth is left.
 const REFINED: u32 = 28;
 
+/// So near beside the best station of those looked at it is looked whether the reach falls off, inches: it changes by less
+/// than a fortieth of that.
+const BESIDE: f64 = 1e-5;
+
 /// Halvings: of a stretch between two sections less than rounding is left.
 const HALVED: u32 = 50;
 
@@ -168,15 +252,20 @@ fn of(section: &Section, covering: Covering) -> &[[f64; 2]] {
     }
 }
 
-/// What of an outline lies where `over` is not positive.
+/// How far a point is beyond a plane.
+fn over((normal, offset): Side, p: [f64; 2]) -> f64 {
+    normal[0] * p[0] + normal[1] * p[1] - offset
+}
+
+/// What of an outline lies on the inner side of a plane.
 ///
 /// # Source
 /// Sutherland and Hodgman, "Reentrant polygon clipping", Communications of the ACM 17(1), 1974.
-fn clip(outline: &[[f64; 2]], over: impl Fn(&[f64; 2]) -> f64) -> Vec<[f64; 2]> {
+fn clip(outline: &[[f64; 2]], side: Side) -> Vec<[f64; 2]> {
     let mut left = Vec::with_capacity(outline.len() + 4);
-    let Some(mut before) = outline.last().map(|p| (*p, over(p))) else { return left };
+    let Some(mut before) = outline.last().map(|p| (*p, over(side, *p))) else { return left };
     for point in outline {
-        let at = (*point, over(point));
+        let at = (*point, over(side, *point));
         if (before.1 <= 0.0) != (at.1 <= 0.0) {
             let share = before.1 / (before.1 - at.1);
             left.push([0, 1].map(|n| before.0[n] + share * (at.0[n] - before.0[n])));

@@ -45,6 +45,13 @@ impl Octagon {
 
     /// Whether any of the straight line between two points lies inside.
     pub(super) fn meets_line(&self, a: [f64; 2], b: [f64; 2]) -> bool {
+        // Most edges lie wholly beyond one of the box's own sides.
+        let beyond = |(n, offset): &([f64; 2], f64)| {
+            n[0] * a[0] + n[1] * a[1] >= *offset && n[0] * b[0] + n[1] * b[1] >= *offset
+        };
+        if self.sides.iter().any(beyond) {
+            return false;
+        }
         let (mut from, mut to) = (0.0, 1.0);
         for &(n, offset) in &self.sides {
             let at = offset - (n[0] * a[0] + n[1] * a[1]);

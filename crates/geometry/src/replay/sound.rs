@@ -16,6 +16,7 @@
 use super::MICROMETRE;
 use super::across::{Octagon, missing, place};
 use crate::{Basis, Body, Claim, Covering, FlawKind, Log};
+use pithward_measure::Length;
 
 /// The planes of a piece, across and upward, inches.
 pub(super) type Sides = ((f64, f64), (f64, f64));
@@ -51,15 +52,19 @@ pub(super) fn soundness(
     }
     let (u, h) = sides;
     let octagon = Octagon::new(u, h, legs, 0.5 * MICROMETRE);
+    let may_miss = claim.wane_u > Length::ZERO || claim.wane_h > Length::ZERO;
     let mut wane = (0.0f64, 0.0f64);
+    let whole = Body::whole(log);
     for z in stations(log, from, to) {
-        let section = log.section_at(z);
-        let outline: Vec<[f64; 2]> = section.wood.iter().map(|p| place(basis, *p, z)).collect();
+        let wood = whole.wood_at(z);
+        let outline: Vec<[f64; 2]> = wood.map(|p| place(basis, p, z)).collect();
         if !octagon.is_within(&outline) {
             return Err(z);
         }
-        let gone = missing(&outline, u, h, legs);
-        wane = (wane.0.max(gone.0), wane.1.max(gone.1));
+        if may_miss {
+            let gone = missing(&outline, u, h, legs);
+            wane = (wane.0.max(gone.0), wane.1.max(gone.1));
+        }
     }
     Ok(wane)
 }

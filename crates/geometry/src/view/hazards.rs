@@ -141,7 +141,7 @@ fn cut(cell: &[[f64; 2]], quarter: Quarter, bottom: f64, top: f64) -> Option<(f6
 ///
 /// # Source
 /// Andrew, "Another efficient algorithm for convex hulls in two dimensions", Information Processing Letters 9(5), 1979.
-fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
+pub(super) fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
     points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
     points.dedup();
     let half = |points: &mut dyn Iterator<Item = [f64; 2]>| {

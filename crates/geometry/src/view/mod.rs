@@ -9,18 +9,28 @@
 //! heights a [`PITCH`] apart, the least over the stations of the log and the ends of the stretch; between two heights it
 //! is taken as the straight line, which lies within convex wood. Where wood is hollowed out between two heights, the
 //! least of the heights between counts. All of it is taken two thousandths of an inch within.
+//!
+//! # Coordinates
+//! They begin in the middle of the wood that the whole length has in common, from where it mostly narrows outward: the
+//! [origin](View::origin_toward) of a view lies so far from the frame's axis. In round wood it lies on it. However the
+//! log is turned, it is the same point of it.
 
+mod common;
 mod hazards;
 mod profile;
 
 pub use hazards::Hazards;
 
-use crate::frame::{Basis, Frame};
+use crate::Angle;
+use crate::frame::{Basis, Frame, dot};
+use crate::log::section::centroid;
 use crate::log::{Flaw, FlawKinds, Log, Section};
 use crate::order::Heart;
-use hazards::{Boxed, Cell};
+use common::common;
+use hazards::{Boxed, Cell, hull};
 use pithward_measure::Length;
 use profile::Profile;
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// Distance of the heights at which a prism is kept, nanometres: a sixteenth of an inch. Half of it changes no answer by
 /// a thousandth of an inch, and doubles the work.
@@ -39,8 +49,13 @@ pub struct View<'a> {
     log: &'a Log,
     frame: Frame,
     basis: Basis,
+    /// Where its coordinates begin, `[u, h]` from the frame's axis, nanometres.
+    origin: [i64; 2],
     /// The sections as the frame sees them, from the small end; empty for round wood along its own axis.
     slices: Vec<Slice>,
+    cores: Arc<Cores>,
+    /// All turns by up to so much to either side at once, radians.
+    swing: Option<f64>,
     /// How far the wood reaches: `+u`, `+h`, `-u`, `-h`, nanometres.
     wood: [f64; 4],
     /// The same for the bark.
@@ -57,6 +72,21 @@ struct Slice {
     bark: Vec<[f64; 2]>,
     pith: [f64; 2],
 }
+
+/// What the sections of stretches of a log have in common along its own axis, in the log frame, inches; `None` for one
+/// of which that cannot be said in closed form. Whatever way the log is turned, it is the same.
+#[derive(Debug, Default)]
+struct Cores {
+    known: Mutex<Vec<(Stretch, Option<Core>)>>,
+    /// Not less than that, whatever the outlines.
+    about: Mutex<Vec<(Stretch, Core)>>,
+}
+
+/// Two stations.
+type Stretch = (Length, Length);
+
+/// An outline, counterclockwise.
+type Core = Arc<Vec<[f64; 2]>>;
 
 /// Which way the planes lie: a quarter turn of the log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -103,10 +133,39 @@ pub struct Extent {
 impl<'a> View<'a> {
     /// The log as the frame sees it.
     pub fn new(log: &'a Log, frame: Frame) -> Self {
+        Self::with(log, frame, Arc::default())
+    }
+
+    /// The same log as another frame sees it. What does not change by turning the log is not found again.
+    #[must_use]
+    pub fn along(&self, frame: Frame) -> Self {
+        Self::with(self.log, frame, Arc::clone(&self.cores))
+    }
+
+    /// All that the log has in any of the level frames that are turned by up to `by` from this turn, taken together: more
+    /// than in each of them, so that what is found there bounds what can be found in them. It knows no flaws, and no bark.
+    #[must_use]
+    pub fn around(&self, turn: Angle, by: Angle) -> Self {
+        let mut view = self.along(Frame::turned(turn));
+        let by = f64::from(by.as_millidegrees()) * (std::f64::consts::PI / 180_000.0);
+        let ends = [-1000, 0, 1000].map(|share| {
+            let off = (by * 180.0 / std::f64::consts::PI) * f64::from(share);
+            let turn = turn.as_millidegrees() + whole_turn(off);
+            self.along(Frame::turned(Angle::millidegrees(turn.rem_euclid(360_000))))
+        });
+        // All turn about the same point.
+        for (n, reach) in view.wood.iter_mut().enumerate() {
+            let out = ends.iter().map(|end| end.wood[n]);
+            *reach = out.fold(0.0, f64::max) * beyond(by / 2.0);
+        }
+        view.swing = Some(by);
+        view
+    }
+
+    fn with(log: &'a Log, frame: Frame, cores: Arc<Cores>) -> Self {
         let basis = frame.basis(log.length());
-        let level = frame.drift_u == Length::ZERO && frame.drift_h == Length::ZERO;
         let sections = match log.sections() {
-            None if level => Vec::new(),
+            None if is_level(frame) => Vec::new(),
             None => (0..=ROUND_STATIONS).map(|n| round(log, n)).collect(),
             Some(sections) => sections.to_vec(),
         };
@@ -124,7 +183,47 @@ impl<'a> View<'a> {
         let length = log.length().inches_f64();
         let wood = reach(|slice| &slice.wood, log.wood_radius(length));
         let bark = reach(|slice| &slice.bark, log.bark_radius(length));
-        Self { log, frame, basis, slices, wood, bark }
+        let (origin, swing) = ([0, 0], None);
+        let mut view = Self { log, frame, basis, origin, slices, cores, swing, wood, bark };
+        if !view.slices.is_empty() {
+            view.move_to(view.middle());
+        }
+        view
+    }
+
+    /// The middle of the wood that the whole length has in common, nanometres from the frame's axis.
+    fn middle(&self) -> [i64; 2] {
+        let whole_length = (Length::ZERO, self.log.length());
+        let core = self.core(whole_length).unwrap_or_else(|| {
+            let about = self.cores.about(self.log, whole_length);
+            about.iter().map(|p| seen(*p, 0.0, &self.basis)).collect()
+        });
+        centroid(&core).map(|nm| whole(nm.round()))
+    }
+
+    /// Lets the coordinates begin elsewhere.
+    fn move_to(&mut self, origin: [i64; 2]) {
+        let [u, h] = origin.map(|nm| nm as f64);
+        for slice in &mut self.slices {
+            let outlines = slice.wood.iter_mut().chain(&mut slice.bark);
+            for p in outlines.chain([&mut slice.pith]) {
+                *p = [p[0] - u, p[1] - h];
+            }
+        }
+        for reach in [&mut self.wood, &mut self.bark] {
+            *reach = [reach[0] - u, reach[1] - h, reach[2] + u, reach[3] + h];
+        }
+        self.origin = origin;
+    }
+
+    /// How far the view's coordinates begin from the frame's axis in one of the frame's four directions across it.
+    ///
+    /// # Units
+    /// Nanometres.
+    pub fn origin_toward(&self, direction: [f64; 3]) -> i64 {
+        let Basis { u, h, .. } = self.basis;
+        let [a, b] = self.origin.map(|nm| nm as f64);
+        whole((a * dot(u, direction) + b * dot(h, direction)).round())
     }
 
     /// The log.
@@ -168,6 +267,9 @@ impl<'a> View<'a> {
     /// # Units
     /// Nanometres.
     pub fn width_beyond(&self, quarter: Quarter, up: bool, plane: f64) -> f64 {
+        if self.swing.is_some() {
+            return 0.0;
+        }
         if self.slices.is_empty() {
             let radius = self.bark[0];
             let away = plane.max(0.0).min(radius);
@@ -202,10 +304,56 @@ impl<'a> View<'a> {
         if self.slices.is_empty() {
             return Prism { kind: Kind::Round(self.log.wood_radius(from.inches_f64()) * NM) };
         }
-        let within = self.within(from, to);
-        let profile = |quarter| Profile::new(quarter, within.iter().map(|slice| &slice.wood[..]));
-        let both = [profile(Quarter::First), profile(Quarter::Second)];
+        let quarters = [Quarter::First, Quarter::Second];
+        let both = if let Some(core) = self.core((from, to)) {
+            quarters.map(|quarter| Profile::new(quarter, std::iter::once(&core[..])))
+        } else {
+            let within = self.within(from, to);
+            let outlines = || within.iter().map(|slice| &slice.wood[..]);
+            quarters.map(|quarter| Profile::new(quarter, outlines()))
+        };
         Prism { kind: Kind::Grid(Box::new(both)) }
+    }
+
+    /// What the sections of a stretch have in common, in the view's coordinates, where that is known as one outline.
+    fn core(&self, stretch: Stretch) -> Option<Vec<[f64; 2]>> {
+        if let Some(by) = self.swing {
+            return Some(self.swung(stretch, by));
+        }
+        if !is_level(self.frame) || self.log.sections().is_none() {
+            let within = self.within(stretch.0, stretch.1);
+            return common(&within.iter().map(|slice| &slice.wood[..]).collect::<Vec<_>>());
+        }
+        let core = self.cores.of(self.log, stretch)?;
+        let [u, h] = self.origin.map(|nm| nm as f64);
+        let seen = |p: &[f64; 2]| {
+            let at = seen(*p, 0.0, &self.basis);
+            [at[0] - u, at[1] - h]
+        };
+        Some(core.iter().map(seen).collect())
+    }
+
+    /// What a stretch has in any of the turns by up to so much to either side.
+    fn swung(&self, stretch: Stretch, by: f64) -> Vec<[f64; 2]> {
+        let core = self.cores.about(self.log, stretch);
+        let [u, h] = self.origin.map(|nm| nm as f64);
+        let core: Vec<[f64; 2]> = core
+            .iter()
+            .map(|p| {
+                let at = seen(*p, 0.0, &self.basis);
+                [at[0] - u, at[1] - h]
+            })
+            .collect();
+        // The chord between two turned points lies beyond the arc.
+        let scale = beyond(by / SWINGS);
+        let mut points = Vec::with_capacity(core.len() * 5);
+        for share in [-1.0, -0.5, 0.0, 0.5, 1.0] {
+            let (sin, cos) = crate::trig::sin_cos(by * share);
+            let turned =
+                |[x, y]: &[f64; 2]| [scale * (cos * x - sin * y), scale * (sin * x + cos * y)];
+            points.extend(core.iter().map(turned));
+        }
+        hull(points)
     }
 
     /// The slices of a stretch, its ends included.
@@ -234,11 +382,19 @@ impl<'a> View<'a> {
 
     /// What a piece over a stretch must keep clear of, or hold: flaws that are not tolerated, and the pith.
     pub fn hazards(&self, (from, to): (Length, Length), kinds: FlawKinds, heart: Heart) -> Hazards {
+        if self.swing.is_some() {
+            return Hazards::default();
+        }
         let near = |flaw: &&Flaw| !kinds.holds(flaw.kind) && flaw.from < to && flaw.to > from;
         let flaws: Vec<&Flaw> = self.log.flaws().iter().filter(near).collect();
         let mut hazards = Hazards::default();
         let turned = |section: &Section, points: &[[f64; 2]]| -> Vec<[f64; 2]> {
-            points.iter().map(|p| seen(*p, section.z, &self.basis)).collect()
+            let [u, h] = self.origin.map(|nm| nm as f64);
+            let at = |p: &[f64; 2]| {
+                let at = seen(*p, section.z, &self.basis);
+                [at[0] - u, at[1] - h]
+            };
+            points.iter().map(at).collect()
         };
         for flaw in flaws {
             let (from, to) = (flaw.from.max(from), flaw.to.min(to));
@@ -328,6 +484,64 @@ fn side(quarter: Quarter, up: bool) -> usize {
 /// A point of a section in the frame's coordinates, nanometres.
 fn seen([x, y]: [f64; 2], z: f64, basis: &Basis) -> [f64; 2] {
     [basis.u, basis.h].map(|axis| (axis[0] * x + axis[1] * y + axis[2] * z) * NM)
+}
+
+impl Cores {
+    fn of(&self, log: &Log, stretch: Stretch) -> Option<Core> {
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, core)) = known.iter().find(|(other, _)| *other == stretch) {
+            return core.clone();
+        }
+        let (from, to) = (stretch.0.inches_f64(), stretch.1.inches_f64());
+        let ends = [from, to].map(|z| log.section_at(z));
+        let inside = log.sections().unwrap_or_default().iter();
+        let inside = inside.filter(|section| section.z > from && section.z < to);
+        let outlines: Vec<&[[f64; 2]]> =
+            ends.iter().chain(inside).map(|section| &section.wood[..]).collect();
+        let core = common(&outlines).map(Arc::new);
+        known.push((stretch, core.clone()));
+        core
+    }
+
+    /// An outline that holds what the sections of a stretch have in common.
+    fn about(&self, log: &Log, stretch: Stretch) -> Core {
+        if let Some(core) = self.of(log, stretch) {
+            return core;
+        }
+        let mut known = self.about.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, core)) = known.iter().find(|(other, _)| *other == stretch) {
+            return Arc::clone(core);
+        }
+        let (from, to) = (stretch.0.inches_f64(), stretch.1.inches_f64());
+        let inside = log.sections().unwrap_or_default().iter().map(|section| section.z);
+        let inside = inside.filter(|z| *z > from && *z < to);
+        let stations = [from, to, f64::midpoint(from, to)].into_iter().chain(inside);
+        let hulls: Vec<Vec<[f64; 2]>> = stations.map(|z| hull(log.section_at(z).wood)).collect();
+        let common = common(&hulls.iter().map(Vec::as_slice).collect::<Vec<_>>());
+        // What all sections have in common lies in each of them.
+        let core = Arc::new(common.unwrap_or_else(|| hulls[2].clone()));
+        known.push((stretch, Arc::clone(&core)));
+        core
+    }
+}
+
+/// Into how many swings of a turn to either side an arc is parted.
+const SWINGS: f64 = 4.0;
+
+/// How far beyond an arc the corner of the lines lies that touch it at its ends, as a share of its radius: its secant,
+/// half of the arc being so many radians.
+fn beyond(half: f64) -> f64 {
+    1.0 / crate::trig::sin_cos(half).1
+}
+
+/// A turn in whole thousandths of a degree.
+fn whole_turn(millidegrees: f64) -> i32 {
+    i32::try_from(whole(millidegrees.round())).unwrap_or(0)
+}
+
+/// Whether a frame's axis is the log's own.
+fn is_level(frame: Frame) -> bool {
+    frame.drift_u == Length::ZERO && frame.drift_h == Length::ZERO
 }
 
 impl Slice {

@@ -44,9 +44,18 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
     if thickness.min(height) < LEAST_TIMBER.as_nm() || height > most || thickness > most {
         return None;
     }
-    let (top, plane) = ((height + 1) / 2, (thickness + 1) / 2);
     let site = search.site;
-    if top < site.nearest_plane(true) || height - top < site.nearest_plane(false) {
+    let [across, up] = site.pith();
+    let (top, plane) = (up + (height + 1) / 2, across + (thickness + 1) / 2);
+    // The timber reaches to both sides of the middle of the wood; else it is no boxed one.
+    if !(0..=height).contains(&top) || !(0..=thickness).contains(&plane) {
+        return None;
+    }
+    let clears = |up: bool, face: i64| {
+        let nearest = site.nearest_plane(up);
+        nearest == 0 || face >= nearest
+    };
+    if !clears(true, top) || !clears(false, height - top) {
         return None;
     }
     let bounds = Bounds { up: height - top, low: top };

@@ -16,18 +16,21 @@
 //! where both sides together are worth more than at every nearer place. That is exact.
 //!
 //! In other wood both directions are gone from the middle of the wood, each by the same rule. There `I` need not fall
-//! with every step outward, and only some of the places are looked at, so the search is as good as those.
+//! with every step outward, and only some of the places are looked at, so the search is as good as those. They are opened
+//! by the bounds of [`bounded`].
 //!
 //! The search opens the most promising first, by three bounds. The planks of a place bound those of every
 //! place further out. Those of a centred cant bound those of every lower cant, for the lower one lies
 //! within it; only its square planks, which need no edging, may save a pass each. And the side boards are
 //! known before any plank is. What does not beat the best so far is left out.
 
-use super::{CantShape, Found, Method, Search, Shape, line};
-use crate::column::{UNIT, floor};
+mod bounded;
+
+use super::{CantShape, Found, Method, Search, Shape, Tables, line};
+use crate::column::UNIT;
 use crate::flitch::Bounds;
 use crate::site::Site;
-use pithward_geometry::Quarter;
+use bounded::{Place, explore};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
@@ -113,6 +116,20 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
         return Vec::new();
     }
     let heights = places(search);
+    if !search.site.is_alike() && search.allowances.size() == 1 {
+        let place = |height: &Height| {
+            let Height { height, ref places, square, .. } = *height;
+            let place = |(top, _): &(i64, i64)| Place::new(search, height, *top, square);
+            places.iter().map(place).collect::<Vec<_>>()
+        };
+        let places: Vec<Place> = heights.iter().flat_map(place).collect();
+        let see =
+            |best: &mut Incumbents, search: &mut Search<'_>, place: &Place, tables: &Tables| {
+                best.see(search, (place.height, place.top), tables);
+            };
+        explore(search, places, &mut best, Incumbents::may_gain, see);
+        return best.read_back(search);
+    }
     let mut blocks: BinaryHeap<Block> = BinaryHeap::new();
     // Searches the first place of one height, and opens its others.
     let open = |search: &mut Search<'_>, best: &mut Incumbents, n: usize| {
@@ -150,7 +167,7 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
 }
 
 /// What the best cant is worth with its faces about the middle of the wood, whatever the mill asks, if that is more than
-/// `least`.
+/// `least`. Nothing may be counted.
 pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], least: i64) -> i64 {
     let method = CANTS.into_iter().find(|method| methods.contains(method));
     let Some(method) =
@@ -160,24 +177,18 @@ pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], least: i64) -
     };
     let fixed = search.work.fixed(method, PASSES);
     let full = search.allowances.full();
+    let central = |height: i64| {
+        let top = (height + 1) / 2;
+        let place = || Place::new(search, height, top, most_square(search, height));
+        within(search.site, height, top).then(place)
+    };
+    let places: Vec<Place> = heights(search).into_iter().filter_map(central).collect();
+    let see = |best: &mut i64, search: &mut Search<'_>, place: &Place, tables: &Tables| {
+        let planks = line::unbounded(search, line::Offers::new(search, tables)).values()[full];
+        *best = (*best).max(planks + place.sides);
+    };
     let mut best = least + fixed;
-    let mut open: Vec<(usize, usize, i64)> = Vec::new();
-    let heights: Vec<Height> = places(search).into_iter().filter(|height| height.up).collect();
-    // The planks of a cant bound those of every lower one, which lies within it.
-    open.push((0, heights.len(), i64::MAX / 4));
-    while let Some((from, to, known)) = open.pop() {
-        let most = heights[from..to].iter().map(|h| h.places[0].1 + h.square).max();
-        if from == to || most.is_none_or(|most| most + known <= best) {
-            continue;
-        }
-        let middle = if known > i64::MAX / 8 { to - 1 } else { from + (to - from) / 2 };
-        let (height, top) = (heights[middle].height, heights[middle].places[0].0);
-        let tables = search.tables(Bounds { up: height - top, low: top });
-        let planks = line::unbounded(search, line::Offers::new(search, &tables)).values()[full];
-        best = best.max(planks + heights[middle].places[0].1);
-        open.push((middle + 1, to, known));
-        open.push((from, middle, planks));
-    }
+    explore(search, places, &mut best, |best, bound| bound > *best, see);
     best - fixed
 }
 
@@ -318,7 +329,12 @@ impl Incumbents {
     /// cant, for every allowance.
     fn search(&mut self, search: &mut Search<'_>, height: i64, top: i64) -> Vec<i64> {
         let tables = search.tables(Bounds { up: height - top, low: top });
-        let offers = || line::Offers::new(search, &tables);
+        self.see(search, (height, top), &tables)
+    }
+
+    /// The same, its tables known.
+    fn see(&mut self, search: &Search<'_>, (height, top): (i64, i64), tables: &Tables) -> Vec<i64> {
+        let offers = || line::Offers::new(search, tables);
         let planks = line::unbounded(search, offers()).values();
         let most = shared(search, height, top, &planks).0;
         // What the mill asks only takes away: what is no better without it need not be looked at.
@@ -347,7 +363,10 @@ impl Incumbents {
 /// and what lies beyond each passes between the guides.
 pub(crate) fn within(site: &Site<'_>, height: i64, top: i64) -> bool {
     let bottom = height - top;
-    let face = |up: bool, plane: i64| plane >= site.nearest_plane(up) && site.opens(up, plane);
+    let face = |up: bool, plane: i64| {
+        let nearest = site.nearest_plane(up);
+        (nearest == 0 || plane >= nearest) && site.opens(up, plane)
+    };
     face(true, top) && face(false, bottom)
 }
 
@@ -369,16 +388,11 @@ fn spread(places: &mut Vec<(i64, i64)>, most: usize) {
 fn places(search: &Search<'_>) -> Vec<Height> {
     let (site, kerf) = (search.site, search.site.kerf);
     let alike = site.is_alike();
-    let reach = |up| floor(site.view.wood_reach(Quarter::First, up).max(0.0));
-    // The middle of the wood over the axis.
-    let middle = if alike { 0 } else { (reach(true) - reach(false)) / 2 };
     let gains = [side_gains(search, false), side_gains(search, true)];
     let mut all = Vec::new();
     for height in heights(search) {
         let square = most_square(search, height);
-        let centre = middle + (height + 1) / 2;
-        // From the pith at least: the axis lies in the cant.
-        let centre = centre.clamp(0, height);
+        let centre = (height + 1) / 2;
         if !within(site, height, centre) {
             continue;
         }

@@ -284,13 +284,13 @@ impl<'a> Search<'a> {
         found
     }
 
-    /// What the best pattern is worth, roughly: lines across the whole log, and cants in the middle of the wood. No more
-    /// than there is, but what the mill asks of a line.
-    pub(crate) fn roughly(&mut self, methods: &[Method]) -> i64 {
-        let mut best = 0;
+    /// What the best pattern is worth, roughly, if that is more than `least`: lines across the whole log, and cants in the
+    /// middle of the wood. No more than there is, but what the mill asks of a line.
+    pub(crate) fn roughly(&mut self, methods: &[Method], least: i64) -> i64 {
+        let mut best = least;
         let through = [Method::ThroughTurned, Method::Through];
         if let Some(method) = through.into_iter().find(|method| methods.contains(method)) {
-            best = through::best(self, method).map_or(0, |found| found.value);
+            best = through::best(self, method).map_or(best, |found| best.max(found.value));
         }
         best.max(cant::roughly(self, methods, best))
     }

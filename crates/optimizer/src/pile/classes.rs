@@ -166,7 +166,8 @@ impl<'a> Class<'a> {
                 (!log.log.is_round()).then(|| Arc::new(Columns::new(&view, crosscut, wants)));
             Seen { view, columns }
         };
-        let frames: Vec<Seen<'_>> = laying.search().into_iter().map(see).collect();
+        // One frame: what another gives more is less than what it costs to price both.
+        let frames: Vec<Seen<'_>> = laying.search_fewer().into_iter().take(1).map(see).collect();
         let none = Columns::new(&frames[0].view, crosscut, &[]);
         let site = Site::new(&frames[0].view, &pile.mill, &none);
         let (nearest, lowest) = (site.nearest_plane(true), site.lowest_plane(Quarter::First));

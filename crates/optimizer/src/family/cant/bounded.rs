@@ -1,0 +1,195 @@
+//! Cants opened in the order of what they can be worth at most.
+//!
+//! # Bound
+//! A cant is worth its side boards, which are known, and its planks. These are worth no more than those of any cant that
+//! holds it, but for the passes that square planks save; and no board of it is worth more than the best strips that its
+//! own height has room for. So the planks of a cant are stacked once more from the tables of the smallest cant known that
+//! holds it, each board at most at the second of these. That is some twenty times as quick as making tables of its own.
+//!
+//! # Method
+//! The place of the greatest bound is taken: its bound is made closer where a smaller cant that holds it was opened since;
+//! else it is opened itself. None is left that is better when the greatest bound is no better than the best.
+
+use super::super::{Search, Tables, line};
+use crate::flitch::Bounds;
+use crate::stack::{Kind, Room, Stacks, Step};
+
+/// A cant that may be opened.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Place {
+    pub(super) height: i64,
+    /// Place of the upper face.
+    pub(super) top: i64,
+    /// What its side boards are worth.
+    pub(super) sides: i64,
+    /// What its planks may be worth more than those of a cant that holds it.
+    square: i64,
+    /// It is worth no more than this.
+    bound: i64,
+    /// The cant that the bound is by, in the order in which they were opened.
+    by: Option<usize>,
+}
+
+impl Place {
+    pub(super) fn new(search: &Search<'_>, height: i64, top: i64, square: i64) -> Self {
+        let sides = super::sides(search, height, top);
+        Self { height, top, sides, square, bound: i64::MAX, by: None }
+    }
+
+    fn bounds(&self) -> Bounds {
+        Bounds { up: self.height - self.top, low: self.top }
+    }
+}
+
+/// Opens places while one of them may gain something: `see` is shown the tables of each.
+pub(super) fn explore<S>(
+    search: &mut Search<'_>,
+    mut open: Vec<Place>,
+    state: &mut S,
+    gains: impl Fn(&S, i64) -> bool,
+    see: impl Fn(&mut S, &mut Search<'_>, &Place, &Tables),
+) {
+    let caps = Caps::new(search);
+    // A cant that holds all others makes a bound for each of them.
+    let widest = |bounds: Bounds, place: &Place| {
+        let own = place.bounds();
+        Bounds { up: bounds.up.max(own.up), low: bounds.low.max(own.low) }
+    };
+    let all = open.iter().fold(Bounds { up: 0, low: 0 }, widest);
+    let mut opened: Vec<(Bounds, Tables)> = Vec::new();
+    if !open.iter().any(|place| place.bounds() == all) {
+        let tables = search.tables(all);
+        opened.push((all, tables));
+    }
+    while let Some(n) = (0..open.len()).max_by_key(|n| (open[*n].bound, open[*n].height)) {
+        let place = open[n];
+        if !gains(state, place.bound) {
+            break;
+        }
+        let own = place.bounds();
+        let holds = |other: &Bounds| other.up >= own.up && other.low >= own.low;
+        let holding = opened.iter().enumerate().filter(|(_, (bounds, _))| holds(bounds));
+        let smallest = holding.min_by_key(|(_, (bounds, _))| bounds.up + bounds.low);
+        if let Some((by, (_, tables))) = smallest.filter(|(by, _)| Some(*by) != place.by) {
+            let most = place.sides + place.square + caps.planks(search, tables, place.height);
+            open[n].bound = place.bound.min(most);
+            open[n].by = Some(by);
+            continue;
+        }
+        open.swap_remove(n);
+        let tables = search.tables(own);
+        see(state, search, &place, &tables);
+        opened.push((own, tables));
+    }
+}
+
+/// What the strips of one board can be worth at most, by how wide it is: for every group of columns.
+struct Caps {
+    /// Widths with a kerf for each strip, and what they are worth, both rising; `None` where there are too many.
+    sums: Vec<Option<Vec<(i64, i64)>>>,
+    /// For each group the columns' widths and what a strip of each is worth at most.
+    columns: Vec<Vec<(i64, i64)>>,
+    kerf: i64,
+    pass: i64,
+}
+
+/// Sums of widths that are kept.
+const MOST_SUMS: usize = 400;
+
+impl Caps {
+    fn new(search: &Search<'_>) -> Self {
+        let (site, kerf, pass) = (search.site, search.site.kerf, search.work.pass);
+        let most = 2 * site.limit + kerf;
+        let column = |column: &usize| {
+            let rungs = search.lengths[*column].ladders.iter().flat_map(|ladder| &ladder.rungs);
+            let worth = rungs.map(|(_, worth)| *worth).max().unwrap_or(0);
+            (site.columns.all[*column].width, worth)
+        };
+        let columns: Vec<Vec<(i64, i64)>> = site
+            .columns
+            .groups
+            .iter()
+            .map(|group| group.columns.iter().map(column).collect())
+            .collect();
+        let sums = columns.iter().map(|columns| {
+            let mut sums: Vec<(i64, i64)> = vec![(0, 0)];
+            let mut next = 0;
+            while next < sums.len() {
+                let (wide, worth) = sums[next];
+                for (width, own) in columns {
+                    let sum = (wide + width + kerf, worth + own - pass);
+                    if sum.0 > most || *own <= pass {
+                        continue;
+                    }
+                    match sums.iter_mut().find(|other| other.0 == sum.0) {
+                        Some(other) => other.1 = other.1.max(sum.1),
+                        None => sums.push(sum),
+                    }
+                }
+                if sums.len() > MOST_SUMS {
+                    return None;
+                }
+                // The narrowest that was not looked at, so that what it is worth is known.
+                next += 1;
+                sums[next..].sort_unstable();
+            }
+            let mut best = 0;
+            for (_, worth) in &mut sums {
+                best = best.max(*worth);
+                *worth = best;
+            }
+            Some(sums)
+        });
+        Self { sums: sums.collect(), columns, kerf, pass }
+    }
+
+    /// What a board of a group between the faces of a cant is worth at most.
+    fn board(&self, group: usize, height: i64) -> i64 {
+        // As wide as the cant, a strip takes no pass of its own.
+        let own = self.columns[group].iter().filter(|(width, _)| *width == height);
+        let square = own.map(|(_, worth)| *worth).max().unwrap_or(0);
+        let ripped = match &self.sums[group] {
+            Some(sums) => {
+                let fit = sums.partition_point(|(wide, _)| *wide <= height + self.kerf);
+                fit.checked_sub(1).map_or(0, |n| sums[n].1)
+            }
+            None => i64::MAX / 8,
+        };
+        square.max(ripped) - self.pass
+    }
+
+    /// What the planks of a central cant are worth at most, by the tables of a higher one.
+    fn planks(&self, search: &Search<'_>, tables: &Tables, height: i64) -> i64 {
+        let (site, full) = (search.site, search.allowances.full());
+        let offers = line::Offers::new(search, tables);
+        let groups = &site.columns.groups;
+        let sweep = |up: bool| {
+            let capped = |offer: &line::Offer<'_>| -> Vec<Step> {
+                let group = groups.iter().position(|group| group.thickness == offer.kind.size);
+                let cap = group.map_or(i64::MAX, |group| self.board(group, height));
+                let mut steps: Vec<Step> = Vec::with_capacity(offer.kind.steps.len());
+                for step in offer.kind.steps {
+                    let value = step.value.min(cap);
+                    // What is worth no more than further out needs no step.
+                    if steps.last().is_none_or(|last| last.value != value) {
+                        steps.push(Step { at: step.at, value });
+                    }
+                }
+                steps
+            };
+            let all: Vec<Vec<Step>> = offers.side(up).iter().map(capped).collect();
+            let kinds: Vec<Kind<'_>> = offers
+                .side(up)
+                .iter()
+                .zip(&all)
+                .map(|(offer, steps)| Kind { steps, ..offer.kind.clone() })
+                .collect();
+            let mut side = Stacks::default();
+            let room = Room { outer: site.limit, past: site.limit };
+            side.sweep(&kinds, self.kerf, room, search.allowances);
+            side
+        };
+        let (upper, lower) = (sweep(true), sweep(false));
+        Stacks::meet(&upper, &lower, self.kerf, search.allowances, full).value
+    }
+}

@@ -1,0 +1,151 @@
+//! The frames that are found, against every degree.
+
+use super::*;
+use crate::want::Cut;
+use pithward_geometry::{Crook, End, FlawKinds, Heart, Sweep, Taped};
+use pithward_measure::board_feet_micro;
+use pithward_trade::Wane;
+
+const SIXTEENTH: Length = Length::sixty_fourths(4);
+
+fn mill() -> Mill {
+    Mill {
+        toe_board: None,
+        name: "invented".to_owned(),
+        kerf: Length::nm(2_540_000),
+        step: SIXTEENTH,
+        largest_diameter: Length::inches(40),
+        longest: Length::feet(21),
+        shortest: Length::feet(4),
+        widest_cut: Length::inches(40),
+        deepest_above: Length::inches(16),
+        lowest_blade: Length::inches(1),
+        crosscut_kerf: Length::sixty_fourths(8),
+        edging_batch: 6,
+    }
+}
+
+fn wants() -> Vec<Want> {
+    let want = |(t, w): (i64, i64)| {
+        let cut = |feet: &i64| {
+            let (thickness, width) = (Length::inches(t), Length::inches(w));
+            let length = Length::feet(*feet);
+            let board_feet = board_feet_micro(thickness, width, length);
+            let (worth, extra) = (board_feet, board_feet);
+            Cut { thickness, width, length, take: length, board_feet, worth, extra }
+        };
+        Want {
+            cuts: [6, 8].iter().map(cut).collect(),
+            wane: Wane::NONE,
+            count: None,
+            heart: Heart::Any,
+            tolerates: FlawKinds::NONE,
+        }
+    };
+    [(1, 4), (1, 6), (2, 4), (2, 8)].into_iter().map(want).collect()
+}
+
+/// `SplitMix64` (Steele, Lea and Flood, "Fast splittable pseudorandom number generators", OOPSLA 2014).
+struct Random(u64);
+
+impl Random {
+    fn within(&mut self, least: i64, most: i64) -> i64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        z ^= z >> 31;
+        least + i64::try_from(z % ((most - least).unsigned_abs() + 1)).unwrap()
+    }
+
+    fn clock(&mut self) -> Angle {
+        Angle::degrees(i32::try_from(self.within(0, 359)).unwrap())
+    }
+}
+
+/// Ovals up to 1.15 : 1, a pith up to a twelfth of the diameter off, bows up to 2 in, a crook in one of four.
+fn log(number: u64) -> Log {
+    let mut random = Random(number);
+    let shorter = random.within(8 * 16, 18 * 16);
+    let oval = random.within(0, 15);
+    let axis = random.clock();
+    let mut end = |shorter: i64| End {
+        longer: SIXTEENTH * (shorter + shorter * oval / 100),
+        shorter: SIXTEENTH * shorter,
+        clock: axis,
+        pith_off: SIXTEENTH * random.within(0, shorter / 12),
+        pith_clock: random.clock(),
+        bark: SIXTEENTH * 8,
+    };
+    let (small, butt) = (end(shorter), end(shorter + 20));
+    let length = Length::feet(random.within(6, 9));
+    let sweep = Some(Sweep {
+        depth: SIXTEENTH * random.within(1, 32),
+        clock: random.clock(),
+        at: length.half(),
+    });
+    let crook = (number % 4 == 0).then(|| Crook {
+        depth: SIXTEENTH * random.within(4, 16),
+        clock: random.clock(),
+        at: length.half(),
+    });
+    Log::taped(&Taped { small, butt, length, sweep, crook, flare: None }).unwrap()
+}
+
+fn search<'a>(log: &'a Log, mill: &'a Mill, wants: &'a [Want], prices: &'a Prices) -> Laying<'a> {
+    Laying::new(log, mill, wants, &Method::ALL, prices)
+}
+
+#[test]
+fn no_degree_is_better_than_the_frame_that_is_found() {
+    let (mill, wants) = (mill(), wants());
+    let prices = Prices::full(&wants);
+    let losses = (0..200u64).into_par_iter().map(|number| {
+        let log = log(number);
+        let mut laying = search(&log, &mill, &wants, &prices);
+        laying.search();
+        let every = |degree: i32| {
+            let frame = Frame::turned(Angle::degrees(degree));
+            laying.roughly(&laying.view.along(frame), 0).0
+        };
+        let dense = (0..180).map(every).max().unwrap();
+        let loss = dense - laying.best();
+        assert!(loss <= dense / 500, "log {number}: {} where {dense} can be had", laying.best());
+        (loss < 0, laying.ruled_out > 0)
+    });
+    let (better, ruled_out): (Vec<bool>, Vec<bool>) =
+        losses.collect::<Vec<_>>().into_iter().unzip();
+    // The axis along the bark is often better than any turn of it along the pith; and the bound spares most turns.
+    assert!(better.iter().filter(|better| **better).count() > 50, "{better:?}");
+    assert!(ruled_out.iter().filter(|out| **out).count() > 150, "{ruled_out:?}");
+}
+
+#[test]
+fn a_range_of_turns_bounds_each_of_them() {
+    let (mill, wants) = (mill(), wants());
+    let prices = Prices::full(&wants);
+    for number in 0..12 {
+        let log = log(number);
+        let laying = search(&log, &mill, &wants, &prices);
+        for middle in [20, 100, 165] {
+            let (middle, half) = (Angle::degrees(middle), Angle::degrees(4));
+            let bound = laying.roughly(&laying.view.around(middle, half), 0).0;
+            for by in -4..=4 {
+                let frame =
+                    Frame::turned(Angle::millidegrees(middle.as_millidegrees() + by * 1000));
+                let own = laying.roughly(&laying.view.along(frame), 0).0;
+                assert!(own <= bound, "log {number} at {frame:?}: {own} above {bound}");
+            }
+        }
+    }
+}
+
+#[test]
+fn half_a_turn_gives_the_same_planes() {
+    let log = log(3);
+    let along = [Along::Bark, Along::Pith];
+    let over = Lay { turn: 190, along }.within();
+    assert_eq!(over, Lay { turn: 10, along: [Along::OtherBark, Along::Pith] });
+    let (here, there) = (over.frame(&log), Lay { turn: 190, along }.frame(&log));
+    assert_eq!((here.drift_u, here.drift_h), (-there.drift_u, there.drift_h));
+}
