@@ -53,14 +53,12 @@ impl Cells {
 
     /// Whether two stretches across the whole width hold 97 percent.
     fn full_width(&self, blocked: u128) -> bool {
-        let mut runs = vec![0];
-        for along in 0..self.feet {
-            if self.block((along, along + 1), (0, self.inches)) & blocked == 0 {
-                *runs.last_mut().unwrap() += 1;
-            } else {
-                runs.push(0);
-            }
-        }
+        let is_clear =
+            |along: &i64| self.block((*along, along + 1), (0, self.inches)) & blocked == 0;
+        let along: Vec<i64> = (0..self.feet).collect();
+        let runs = along.chunk_by(|a, b| is_clear(a) && is_clear(b));
+        let mut runs: Vec<i64> =
+            runs.filter(|run| is_clear(&run[0])).map(|run| run.len() as i64).collect();
         runs.sort_unstable();
         let two: i64 = runs.iter().rev().take(2).sum();
         two * self.inches * 100 >= self.measure() * 1164
