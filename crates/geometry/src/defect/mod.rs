@@ -28,9 +28,11 @@
 //! nanometre.
 
 mod fault;
+mod pith;
 mod solid;
 
 pub use fault::DefectFault;
+pub use pith::pith_in;
 
 use crate::log::{Section, surface};
 use crate::trig::{norm, sin_cos};
@@ -124,6 +126,17 @@ impl PieceBox {
     pub fn of(claim: &Claim, frame: &Frame, length: Length) -> Option<Self> {
         let basis = frame.turned_to(claim.turn, length)?;
         Some(Self { basis, u: claim.u, h: claim.h, z: claim.z })
+    }
+}
+
+impl PieceBox {
+    /// Its two wide faces; those at `h` where it is square.
+    pub fn wide_faces(&self) -> [BoxFace; 2] {
+        if self.u.size() >= self.h.size() {
+            [BoxFace::LowH, BoxFace::HighH]
+        } else {
+            [BoxFace::LowU, BoxFace::HighU]
+        }
     }
 }
 

@@ -180,7 +180,7 @@ fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
 }
 
 /// From the least to the greatest, rounded outward; `None` of none.
-fn span(values: impl Iterator<Item = f64>) -> Option<Span> {
+pub(super) fn span(values: impl Iterator<Item = f64>) -> Option<Span> {
     let none = (f64::INFINITY, f64::NEG_INFINITY);
     let (low, high) = values.fold(none, |(low, high), at| (low.min(at), high.max(at)));
     let (from, to) = (Length::from_inches_f64_down(low), -Length::from_inches_f64_down(-high));

@@ -148,6 +148,36 @@ fn a_clear_shell_outside_of_a_core() {
 }
 
 #[test]
+fn the_pith_in_a_piece_is_where_its_line_is() {
+    // Along the axis of a round log: all of a board that holds it, none of one beside it.
+    let quarter = Length::sixty_fourths(8);
+    let board = |h: f64| level((-3.0, 3.0), (h, h + 1.0), (12.0, 120.0));
+    let [held] = pith_in(&round(), &board(-0.5), quarter)[..] else { panic!("one") };
+    assert_eq!(held.along, Span::new(inch(12), inch(120)));
+    assert_eq!(held.across, Span::new(-quarter, quarter));
+    // Its own radius counts.
+    assert_eq!(pith_in(&round(), &board(0.12), quarter).len(), 1);
+    assert_eq!(pith_in(&round(), &board(0.13), quarter), []);
+    // In a frame that drifts by 6 in over the log it passes a board 1 in thick in a sixth of the length.
+    let frame = Frame { drift_h: inch(6), ..Frame::LEVEL };
+    let basis = frame.basis(Length::feet(FEET));
+    let board = piece(basis, (-3.0, 3.0), (-3.0, -2.0), (0.0, 120.0));
+    let [held] = pith_in(&round(), &board, Length::ZERO)[..] else { panic!("one") };
+    let [.., from, to] = sides(&held);
+    assert!((from - 40.0).abs() < 0.1 && (to - 60.0).abs() < 0.1, "{held:?}");
+    // In a bowed log the pieces of its way follow each other.
+    let all = pith_in(&bowed(), &level((-9.0, 9.0), (-9.0, 9.0), (0.0, 120.0)), quarter);
+    assert!(all.len() > 5 && all.windows(2).all(|two| two[1].along.from <= two[0].along.to));
+    assert!(all.windows(2).all(|two| two[0].along.to <= two[1].along.from + Length::nm(2)));
+}
+
+#[test]
+fn the_wide_faces_are_the_wide_ones() {
+    assert_eq!(level((0.0, 6.0), (0.0, 1.0), (0.0, 9.0)).wide_faces()[0], BoxFace::LowH);
+    assert_eq!(level((0.0, 1.0), (0.0, 6.0), (0.0, 9.0)).wide_faces()[0], BoxFace::LowU);
+}
+
+#[test]
 fn faults_are_told_all_at_once() {
     let log = round();
     let wrong = |rise: i64| Defect::Knot {
