@@ -120,7 +120,11 @@ fn files_that_are_no_logs() {
         "shape = \"SHAPES/oak.csv\"\npith_butt = \"20 in toward 4\"",
         &["4:13 [\"20 in toward 4\"] pith_butt has its pith outside the wood at 48.0 in"],
     );
-    check("shape = \"SHAPES/oak.csv\"\nflaws = [\"rot radius 2 in from 9 ft\"]", &["4:"]);
+    // A flaw beyond the end of what was scanned.
+    check(
+        "shape = \"SHAPES/oak.csv\"\nflaws = [\"rot radius 2 in from butt to 9 ft\"]",
+        &["4:40 [9 ft] flaws must be between 0 in and 96 in, got \"9 ft\""],
+    );
 }
 
 #[test]
