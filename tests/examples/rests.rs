@@ -5,18 +5,19 @@
 #![allow(clippy::print_stdout, reason = "a program whose result is its standard output")]
 #![allow(clippy::disallowed_methods, reason = "a bench looks at the clock")]
 
-use pithward_geometry::{Angle, FlawKinds, Frame, Heart, Log, Mill};
+use pithward_geometry::{Angle, FlawKinds, Frame, Heart, Log};
 use pithward_measure::{Length, board_feet_micro};
 use pithward_optimizer::{Answer, Cut, PlanFault, Settings, Want, open, open_laid};
 use pithward_tests::random::Random;
 use pithward_tests::random_shape::taped;
+use pithward_tests::roomy_mill;
 use pithward_trade::Wane;
 use std::time::Instant;
 
 fn main() {
     let mut arguments = std::env::args().skip(1).filter_map(|text| text.parse::<u64>().ok());
     let (logs, first) = (arguments.next().unwrap_or(20), arguments.next().unwrap_or(0));
-    let (mill, wants) = (mill(), eight_sizes([6, 8, 10]));
+    let (mill, wants) = (roomy_mill(Length::nm(2_540_000)), eight_sizes([6, 8, 10]));
     let settings = Settings::all(&mill);
     let worth = |answer: Result<Answer, PlanFault>| match answer {
         Ok(Answer::Planned(planned)) => planned.plan.worth,
@@ -51,23 +52,6 @@ fn main() {
     let mean = losses.iter().sum::<f64>() / losses.len().max(1) as f64 * 100.0;
     println!("{count} logs: {over} lose over 0.2 %, {worst:.2} % at most, {mean:.2} % in the mean");
     println!("the search took {own:.1} s, every degree {other:.1} s");
-}
-
-fn mill() -> Mill {
-    Mill {
-        toe_board: None,
-        name: "invented".to_owned(),
-        kerf: Length::nm(2_540_000),
-        step: Length::sixty_fourths(4),
-        largest_diameter: Length::inches(40),
-        longest: Length::feet(21),
-        shortest: Length::feet(4),
-        widest_cut: Length::inches(40),
-        deepest_above: Length::inches(16),
-        lowest_blade: Length::inches(1),
-        crosscut_kerf: Length::sixty_fourths(8),
-        edging_batch: 6,
-    }
 }
 
 fn eight_sizes(lengths_ft: [i64; 3]) -> Vec<Want> {

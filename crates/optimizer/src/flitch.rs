@@ -474,10 +474,10 @@ impl<'c> Ripping<'c> {
 /// inch, less than what is left out at its rim.
 const CLOSE: i64 = 25_400;
 
-/// A place, within [`CLOSE`] of the last one, at which a slack is not negative: it is not at `within`, and it is or is nothing at `beyond`. In convex
-/// wood the slack is concave, and straight between two heights of the grid: where two places know it, the chord between
-/// them crosses zero no further out than the slack does, in the end exactly there; halving takes over where that gains
-/// little.
+/// A place, within [`CLOSE`] of the last one, at which a slack is not negative: it is not at `within`, and it is or is
+/// nothing at `beyond`. In convex wood the slack is concave, and straight between two heights of the grid: where two
+/// places know it, the chord between them crosses zero no further out than the slack does, in the end exactly there;
+/// halving takes over where that gains little.
 fn last_place(mut within: i64, mut beyond: i64, slack: impl Fn(i64) -> Option<i64>) -> i64 {
     let mut here = slack(within).unwrap_or(0).max(0);
     let mut there: Option<i64> = None;

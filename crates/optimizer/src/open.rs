@@ -27,13 +27,7 @@ pub fn open(
     wants: &[Want],
     settings: &Settings,
 ) -> Result<Answer, PlanFault> {
-    if settings.tolerance < mill.step {
-        return Err(PlanFault::Tolerance { tolerance: settings.tolerance, step: mill.step });
-    }
-    if settings.methods.is_empty() {
-        return Err(PlanFault::NoMethods);
-    }
-    let obstacles = too_large(log, mill);
+    let obstacles = off_the_mill(log, mill, settings)?;
     if !obstacles.is_empty() {
         return Ok(Answer::Impossible(obstacles));
     }
@@ -71,7 +65,10 @@ pub fn open_laid(
     settings: &Settings,
     frame: Frame,
 ) -> Result<Answer, PlanFault> {
-    let mut obstacles = Vec::new();
+    let mut obstacles = off_the_mill(log, mill, settings)?;
+    if !obstacles.is_empty() {
+        return Ok(Answer::Impossible(obstacles));
+    }
     let view = View::new(log, frame);
     let columns = Columns::new(&view, mill.crosscut_kerf, wants);
     let site = Site::new(&view, mill, &columns);
@@ -115,6 +112,17 @@ pub fn open_laid(
     };
     let methods = plans.iter().map(summary).collect();
     Ok(Answer::Planned(Box::new(Planned { plan, proof, methods, obstacles })))
+}
+
+/// What keeps the log off the mill, once the settings suit it.
+fn off_the_mill(log: &Log, mill: &Mill, settings: &Settings) -> Result<Vec<Obstacle>, PlanFault> {
+    if settings.tolerance < mill.step {
+        return Err(PlanFault::Tolerance { tolerance: settings.tolerance, step: mill.step });
+    }
+    if settings.methods.is_empty() {
+        return Err(PlanFault::NoMethods);
+    }
+    Ok(too_large(log, mill))
 }
 
 /// What keeps the log off the mill altogether.

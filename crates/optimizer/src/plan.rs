@@ -61,8 +61,9 @@ pub struct Rests {
     pub tried: u32,
     /// Frames that a bound ruled out without a search of their own.
     pub ruled_out: u32,
-    /// The poorest of those searched, and what the best pattern in it is worth, millionths; `None` where one frame is as
-    /// good as any other, as on a log that is round and straight.
+    /// The poorest of those searched, and what the best pattern in it is worth, roughly, millionths: no more than that,
+    /// for a search that cannot come near the best is stopped. `None` where one frame is as good as any other, as on a
+    /// log that is round and straight.
     pub worst: Option<(Frame, i64)>,
 }
 

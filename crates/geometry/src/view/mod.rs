@@ -16,6 +16,7 @@
 //! log is turned, it is the same point of it.
 
 mod common;
+mod cores;
 mod hazards;
 mod profile;
 
@@ -27,10 +28,11 @@ use crate::log::section::centroid;
 use crate::log::{Flaw, FlawKinds, Log, Section};
 use crate::order::Heart;
 use common::common;
+use cores::{Cores, Stretch};
 use hazards::{Boxed, Cell, hull};
 use pithward_measure::Length;
 use profile::Profile;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::Arc;
 
 /// Distance of the heights at which a prism is kept, nanometres: a sixteenth of an inch. Half of it changes no answer by
 /// a thousandth of an inch, and doubles the work.
@@ -72,21 +74,6 @@ struct Slice {
     bark: Vec<[f64; 2]>,
     pith: [f64; 2],
 }
-
-/// What the sections of stretches of a log have in common along its own axis, in the log frame, inches; `None` for one
-/// of which that cannot be said in closed form. Whatever way the log is turned, it is the same.
-#[derive(Debug, Default)]
-struct Cores {
-    known: Mutex<Vec<(Stretch, Option<Core>)>>,
-    /// Not less than that, whatever the outlines.
-    about: Mutex<Vec<(Stretch, Core)>>,
-}
-
-/// Two stations.
-type Stretch = (Length, Length);
-
-/// An outline, counterclockwise.
-type Core = Arc<Vec<[f64; 2]>>;
 
 /// Which way the planes lie: a quarter turn of the log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -484,45 +471,6 @@ fn side(quarter: Quarter, up: bool) -> usize {
 /// A point of a section in the frame's coordinates, nanometres.
 fn seen([x, y]: [f64; 2], z: f64, basis: &Basis) -> [f64; 2] {
     [basis.u, basis.h].map(|axis| (axis[0] * x + axis[1] * y + axis[2] * z) * NM)
-}
-
-impl Cores {
-    fn of(&self, log: &Log, stretch: Stretch) -> Option<Core> {
-        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some((_, core)) = known.iter().find(|(other, _)| *other == stretch) {
-            return core.clone();
-        }
-        let (from, to) = (stretch.0.inches_f64(), stretch.1.inches_f64());
-        let ends = [from, to].map(|z| log.section_at(z));
-        let inside = log.sections().unwrap_or_default().iter();
-        let inside = inside.filter(|section| section.z > from && section.z < to);
-        let outlines: Vec<&[[f64; 2]]> =
-            ends.iter().chain(inside).map(|section| &section.wood[..]).collect();
-        let core = common(&outlines).map(Arc::new);
-        known.push((stretch, core.clone()));
-        core
-    }
-
-    /// An outline that holds what the sections of a stretch have in common.
-    fn about(&self, log: &Log, stretch: Stretch) -> Core {
-        if let Some(core) = self.of(log, stretch) {
-            return core;
-        }
-        let mut known = self.about.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some((_, core)) = known.iter().find(|(other, _)| *other == stretch) {
-            return Arc::clone(core);
-        }
-        let (from, to) = (stretch.0.inches_f64(), stretch.1.inches_f64());
-        let inside = log.sections().unwrap_or_default().iter().map(|section| section.z);
-        let inside = inside.filter(|z| *z > from && *z < to);
-        let stations = [from, to, f64::midpoint(from, to)].into_iter().chain(inside);
-        let hulls: Vec<Vec<[f64; 2]>> = stations.map(|z| hull(log.section_at(z).wood)).collect();
-        let common = common(&hulls.iter().map(Vec::as_slice).collect::<Vec<_>>());
-        // What all sections have in common lies in each of them.
-        let core = Arc::new(common.unwrap_or_else(|| hulls[2].clone()));
-        known.push((stretch, Arc::clone(&core)));
-        core
-    }
 }
 
 /// Into how many swings of a turn to either side an arc is parted.

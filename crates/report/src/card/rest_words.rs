@@ -314,12 +314,10 @@ pub(super) fn choice(sheet: &Sheet<'_>) -> Option<String> {
     if let Some((_, worst)) = rests.worst.filter(|(_, worst)| {
         rests.tried > 1 && plan.worth == plan.board_feet && (0..plan.worth).contains(worst)
     }) {
-        let less = (plan.worth - worst) as f64 / plan.worth as f64;
         words += &format!(
-            ", the worst of which gives {} bf instead of {} ({} less)",
+            ", the worst of which gives about {} bf or less instead of {}",
             names::tenths(worst),
-            names::tenths(plan.worth),
-            names::percent(less)
+            names::tenths(plan.worth)
         );
     }
     Some(words + ".")
