@@ -102,9 +102,11 @@ impl<'a> Laying<'a> {
         let tried = u32::try_from(self.seen.len()).unwrap_or(u32::MAX);
         let worst = self.seen.iter().min_by_key(|(_, worth)| *worth);
         let worst = worst.filter(|_| !self.log.is_round());
+        let best = self.seen.iter().map(|(_, worth)| worth.div_euclid(crate::column::UNIT)).max();
         Rests {
             tried: tried.max(1),
             ruled_out: 0,
+            best: best.filter(|_| worst.is_some()),
             worst: worst.map(|(frame, worth)| (*frame, worth.div_euclid(crate::column::UNIT))),
         }
     }

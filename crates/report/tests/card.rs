@@ -71,7 +71,7 @@ fn every_face_says_what_goes_where() {
         "FACE B TURN HALF ROUND (180): face A down on the bed",
         "FACE C TURN A QUARTER (90): face A against the side stops, bark down",
         "FACE D TURN HALF ROUND (180): face C down on the bed, face B against the side stops",
-        "LEVEL THE PITH AGAIN. Raise the small end 1 3/8 in, until the pith stands 14 1/4 in over the bed \
+        "LEVEL THE PITH AGAIN. Raise the small end 1 3/8 in (at the very end), until the pith stands 14 1/4 in over the bed \
          at both ends",
         "It lies flat: sweep the bed, nothing to raise.",
         "left on the bed, ",

@@ -37,9 +37,10 @@ fn a_belly_that_lies_down_carries_the_log_and_its_pith_lies_higher() {
     says(&text, "shape bowed 2 in toward 6 o'clock, most at 6 ft 2 in from the butt");
     says(&text, "It lies as it was measured, 12 o'clock up: belly down.");
     says(&text, "FACE A on its bark, 12 o'clock up");
-    // Half way the radius is 7 3/8 in, 1/2 in the bark, and the bow 2 in; the butt alone would be 8 1/4 in.
+    // Half way the radius is 7 3/8 in, 1/2 in the bark, and the bow 2 in; the taper adds 2/100 in a little further
+    // down. The butt alone would be 8 1/4 in.
     let (small, butt) = planned.plan.replayed.pith[0];
-    assert!((small - 9.875).abs() < 0.02 && (butt - small).abs() < 1e-9, "{small}");
+    assert!((small - 9.893).abs() < 0.005 && (butt - small).abs() < 1e-9, "{small}");
     let hangs = planned.plan.replayed.hangs[0].unwrap();
     // The taper puts the lowest point below the middle.
     let (from, to) = planned.plan.replayed.carried[0];
@@ -81,7 +82,7 @@ fn a_log_turned_by_the_clock_says_where_its_mark_and_its_belly_go() {
     says(&text, "The bow lies askew, as these planes give most;");
     says(
         &text,
-        "laid 2 o'clock (64 degrees clockwise from 12) up, belly at 4 o'clock as it lies; the best of 36 ways tried, the worst of which gives 14.4 bf instead of 16 (10 % less).",
+        "laid 2 o'clock (64 degrees clockwise from 12) up, belly at 4 o'clock as it lies; the best of 36 ways tried, by a rough search of each the poorest gives 10 % less.",
     );
 }
 
@@ -284,7 +285,7 @@ fn a_searched_plan_of_a_crooked_log_says_all_that_is_needed() {
             "shape small end 16 in by 14 1/2 in, the longer toward 2 o'clock; butt 18 in by 16 1/2 in",
             "bent 1/2 in toward 9 o'clock at 4 ft 4 in from the butt",
             "pith 1 in toward 4 o'clock at the small end",
-            "on the log as it was measured, laid as this card says;",
+            "on the log as it was measured, for laying it as this card says and for the places of its faces",
             "log as it was taped,",
         ] {
             says(&text, words);
@@ -331,7 +332,10 @@ fn the_order_of_a_pile_says_what_stands_out_and_each_card_how_it_is_laid() {
     let summary = fits(pile_summary(&job, &pile, &plan));
     let line = summary.lines().find(|line| line.contains(" A2 ")).unwrap();
     assert!(line.contains("bowed 2 in"), "{summary}");
-    says(&summary, "on the logs as they were measured, those that are not round");
+    says(
+        &summary,
+        "on the logs as they were measured; of those that are not round, straight and sound for the ways of laying them",
+    );
     let text = fits(pile_card(&job, &pile, &plan, 1));
     let LogFate::Sawn(sawn) = &plan.logs[1] else { panic!("it is sawn") };
     says(&text, "laid ");

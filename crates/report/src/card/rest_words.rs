@@ -8,6 +8,7 @@ use crate::grown::{is_bowed, is_oval};
 use crate::names::{self, half_hour, height, long, nearest_half_hour};
 use pithward_geometry::{Angle, Face, FlawKind, Log, Region, Rest, Support, replay::Hangs};
 use pithward_measure::{Length, Scale};
+use pithward_optimizer::Rests;
 
 const FULL_TURN: i32 = 360_000;
 const QUARTER_TURN: i32 = 90_000;
@@ -15,6 +16,8 @@ const QUARTER_TURN: i32 = 90_000;
 const ABOUT: i32 = 15_000;
 /// The turn is told in degrees too where the half hour is off by more.
 const ABOUT_ENOUGH: i32 = 1_000;
+/// A choice that is worth less is no choice.
+const LEAST_SHARE: f64 = 0.005;
 /// Before a direction that is told by the clock.
 const CLOCK: &str = " at ";
 /// A slope of the pith that is as near as this to that of the bark was meant to follow it.
@@ -289,6 +292,13 @@ pub(super) fn flare(sheet: &Sheet<'_>, stage: usize, rest: &Rest) -> Option<Stri
     })
 }
 
+/// How much less the poorest way of laying a log gives, where that is worth a word.
+fn poorest(rests: &Rests) -> Option<String> {
+    let (best, (_, worst)) = (rests.best.filter(|best| *best > 0)?, rests.worst?);
+    let less = best.saturating_sub(worst) as f64 / best as f64;
+    (less >= LEAST_SHARE).then(|| names::percent(less))
+}
+
 /// How the log is laid, and what the choice is worth; `None` where any side may be up.
 pub(super) fn choice(sheet: &Sheet<'_>) -> Option<String> {
     let plan = sheet.plan;
@@ -309,17 +319,8 @@ pub(super) fn choice(sheet: &Sheet<'_>) -> Option<String> {
         };
         words += &format!("; the best of {} ways tried{ruled_out}", rests.tried);
     }
-    // Worth that is not board feet counts what the list puts first, and nobody sees that in a log.
-    if let Some((_, worst)) = rests.worst.filter(|(_, worst)| {
-        rests.tried > 1 && plan.worth == plan.board_feet && (0..plan.worth).contains(worst)
-    }) {
-        let less = (plan.worth - worst) as f64 / plan.worth as f64;
-        words += &format!(
-            ", the worst of which gives {} bf instead of {} ({} less)",
-            names::tenths(worst),
-            names::tenths(plan.worth),
-            names::percent(less)
-        );
+    if let Some(less) = poorest(rests) {
+        words += &format!(", by a rough search of each the poorest gives {less} less");
     }
     Some(words + ".")
 }

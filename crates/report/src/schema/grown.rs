@@ -85,10 +85,13 @@ pub(crate) struct FrameForm {
 /// The ways of laying the log that were searched.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct RestsForm {
-    /// Frames that were searched; 0 where it was not told.
+    /// Frames that were searched, roughly; 0 where it was not told.
     pub(crate) tried: u32,
     /// Frames that a bound ruled out without a search of their own.
     pub(crate) ruled_out: u32,
+    /// What the best pattern that was found so in any of them is worth, as if there were no counts; null where one frame is
+    /// as good as any other.
+    pub(crate) best: Option<i64>,
     /// The poorest of those searched; null where one frame is as good as any other.
     pub(crate) worst: Option<WorstRestForm>,
 }
