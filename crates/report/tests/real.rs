@@ -8,12 +8,14 @@ use common::pile::{log, pile_job, planned_pile};
 use common::real::{bowed, by_hand, crooked, end, flaw, real_job, real_job_on, taped, try_by_hand};
 use common::{fits, flat, job, job_on, length, mill, planned, says};
 use pithward_geometry::{
-    Angle, End, Flare, Flaw, FlawKind, Frame, Log, Mill, Region, Support, Taped, replay::Place,
+    Angle, End, Flare, Flaw, FlawKind, Frame, Log, Mill, Region, ShapeRequest, Support, Taped,
+    replay::Place,
 };
-use pithward_job::{LogJob, NamedFlaw, Told};
+use pithward_job::{BarkSource, LogJob, LogScales, NamedFlaw, Told, read_shape};
 use pithward_measure::{Length, Scale};
 use pithward_optimizer::{LogFate, Method, Planned};
 use pithward_report::{card, pile_card, pile_summary};
+use pithward_trade::{CubicFeet, DiameterRounding};
 
 /// The card of a plan made by hand.
 fn by_hand_card(job: &LogJob, frame: Frame) -> (Planned, String) {
@@ -342,6 +344,75 @@ fn the_order_of_a_pile_says_what_stands_out_and_each_card_how_it_is_laid() {
     says(&text, &format!("the best of {} ways tried", sawn.rests.tried));
     let round = fits(pile_card(&job, &pile, &plan, 0));
     assert!(!flat(&round).contains(" laid "), "{round}");
+}
+
+#[test]
+fn a_log_that_was_scanned_is_told_by_what_it_looks_like() {
+    let bytes = include_bytes!("../../../data/shapes/crooked.ply");
+    let measured = read_shape("crooked.ply", bytes, &ShapeRequest::default()).unwrap();
+    let log = measured.log;
+    let like = job("14 in", "15 in", "12 ft 4 in", &["2x4x8", "1x4x6"]);
+    let job = LogJob { widest: log.butt(), log, bark: BarkSource::Given, ..like };
+    let looks = job.log.looks().unwrap();
+    let planned = planned_of(&job);
+    let text = fits(card(&job, &planned, &[]));
+    says(
+        &text,
+        &format!("shape measured all round at {} stations; ", job.log.sections().unwrap().len()),
+    );
+    let eighths = |length| Scale::Eighths.show(length).to_string();
+    says(&text, &format!("bowed {} toward ", eighths(looks.bow.depth)));
+    says(&text, &format!(" x {}, the longer toward", eighths(looks.small_end.shorter)));
+    says(&text, "white oak, mean diameters");
+    says(&text, "log as it was measured, straight from station to station");
+    says(&text, "The mark + is the pith.");
+}
+
+#[test]
+fn the_rules_scale_a_crooked_log_as_if_it_were_round_and_it_is_said() {
+    let job = real_job(crooked(), Vec::new(), &["2x6x8"]);
+    let scales = LogScales {
+        log: job.log.clone(),
+        species: None,
+        bark: BarkSource::Given,
+        taped_over_bark: false,
+        trim: Length::ZERO,
+        rounding: DiameterRounding::Nearest,
+        rules: Vec::new(),
+        smalian: CubicFeet::new(20.0),
+        cone: CubicFeet::new(19.0),
+        weight: None,
+        told: job.told.clone(),
+    };
+    let text = fits(pithward_report::scales(&scales));
+    says(
+        &text,
+        "What a scaler takes off for sweep, rot, shake or splits is in none of their tables",
+    );
+    says(&text, &format!("as it grew, solid {:.2} cubic feet", job.log.volume() / 1728.0));
+    let round = common::job("14 in", "15 in", "12 ft", &["2x6x8"]).log;
+    let text =
+        fits(pithward_report::scales(&LogScales { log: round, told: Told::default(), ..scales }));
+    assert!(!flat(&text).contains("as it grew") && !flat(&text).contains("sweep"), "{text}");
+}
+
+#[test]
+fn a_waney_edge_of_a_crooked_log_is_set_by_its_centre_line() {
+    let mut job = real_job(crooked(), Vec::new(), &["2x6x8", "1x4"]);
+    job.settings.methods = vec![Method::Through];
+    let planned = planned_of(&job);
+    let text = fits(card(&job, &planned, &[]));
+    says(&text, "A waney edge is set by its centre line");
+    let eighths = |inches| Scale::Eighths.show(Length::from_inches_f64(inches)).to_string();
+    for middles in &planned.plan.replayed.edging_middle {
+        let (small, butt) = middles[0].unwrap();
+        let [small, butt] = [small, butt].map(eighths);
+        if small == butt {
+            says(&text, &format!("{small} at both ends"));
+        } else {
+            says(&text, &format!("{small} at the small end, {butt} at the butt"));
+        }
+    }
 }
 
 #[test]

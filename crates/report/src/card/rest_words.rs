@@ -75,6 +75,16 @@ pub(super) fn lying(log: &Log, rest: &Rest) -> String {
     said.join(", ") + if by_clock { " as it lies" } else { "" }
 }
 
+/// The belly alone, by where it comes to lie; empty where there is none.
+pub(super) fn belly_lies(log: &Log, rest: &Rest) -> String {
+    let bowed = log.looks().filter(is_bowed);
+    bowed.map_or_else(String::new, |looks| {
+        let words = belly(lies(looks.bow.clock, rest));
+        let by_clock = words.contains(CLOCK);
+        words + if by_clock { " as it lies" } else { "" }
+    })
+}
+
 /// Where the belly of a bow comes to lie.
 fn belly(lies: Angle) -> String {
     match quarter(lies) {
@@ -319,7 +329,9 @@ pub(super) fn choice(sheet: &Sheet<'_>) -> Option<String> {
         };
         words += &format!("; the best of {} ways tried{ruled_out}", rests.tried);
     }
-    if let Some(less) = poorest(rests) {
+    // With counts a worth is mostly what puts the list first, and nobody sees that in a log.
+    let counted = sheet.job.wants.iter().any(|want| want.count.is_some());
+    if let Some(less) = poorest(rests).filter(|_| !counted) {
         words += &format!(", by a rough search of each the poorest gives {less} less");
     }
     Some(words + ".")

@@ -69,9 +69,9 @@ pub(crate) enum RegionForm {
 /// The directions of all planes of a log: they are square to `h` or to `u`, and run along the frame's axis, which begins
 /// on the pith at the small end.
 ///
-/// With c(t) = (sin t, cos t, 0): along = unit(drift_u c(turn + 90 degrees) + drift_h c(turn) + (0, 0, length)),
-/// h = unit(c(turn) - (c(turn) . along) along), u = h x along. Without drift h is c(turn), u is a quarter turn clockwise
-/// of it, and the axis is the log's own.
+/// With `c(t) = (sin t, cos t, 0)`: `along = unit(drift_u c(turn + 90 degrees) + drift_h c(turn) + (0, 0, length))`,
+/// `h = unit(c(turn) - (c(turn) . along) along)`, `u = h x along`. Without drift `h` is `c(turn)`, `u` a quarter turn
+/// clockwise of it, and the axis is the log's own.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct FrameForm {
     /// The clock direction of h, up when the first face is opened.
