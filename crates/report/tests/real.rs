@@ -64,7 +64,8 @@ fn a_belly_that_lies_down_carries_the_log_and_its_pith_lies_higher() {
     says(&text, "Its horns are up: face A takes them off, face B the belly.");
     says(
         &text,
-        "FACE B TURN HALF ROUND (180): face A down on the bed The 12 o'clock mark points to 6 o'clock: belly up.",
+        "FACE B TURN HALF ROUND (180): face A down on the bed The 12 o'clock mark points to 6 \
+         o'clock: belly up.",
     );
     says(
         &text,
@@ -84,7 +85,8 @@ fn a_log_turned_by_the_clock_says_where_its_mark_and_its_belly_go() {
     says(&text, "The bow lies askew, as these planes give most;");
     says(
         &text,
-        "laid 2 o'clock (64 degrees clockwise from 12) up, belly at 4 o'clock as it lies; the best of 36 ways tried, by a rough search of each the poorest gives 10 % less.",
+        "laid 2 o'clock (64 degrees clockwise from 12) up, belly at 4 o'clock as it lies; the best \
+         of 36 ways tried, by a rough search of each the poorest gives 10 % less.",
     );
 }
 
@@ -154,7 +156,8 @@ fn a_butt_that_lies_higher_than_its_small_end_is_raised_itself() {
     // Below the pith the butt has 8 1/2 less 1 1/2 in, the small end 8 in.
     says(
         &text,
-        "Raise the butt 1 in (at the very end), until the pith stands 8 in over the bed at both ends",
+        "Raise the butt 1 in (at the very end), until the pith stands 8 in over the bed at both \
+         ends",
     );
 }
 
@@ -167,7 +170,8 @@ fn a_flare_that_carries_the_butt_is_told() {
     says(&text, "until the pith stands 9 3/4 in over the bed at both ends");
     says(
         &text,
-        "The flare carries the butt: the pith lies there 1 1/2 in higher than the stem alone would hold it.",
+        "The flare carries the butt: the pith lies there 1 1/2 in higher than the stem alone would \
+         hold it.",
     );
 }
 
@@ -202,7 +206,8 @@ fn metal_is_told_with_the_passes_that_come_near_it() {
     says(&text, "flaws metal, toward 9, depth 3 in, wide 8 in, from butt, to 5 ft");
     says(
         &text,
-        "METAL (toward 9, depth 3 in, wide 8 in, from butt, to 5 ft): scan each fresh face with a detector before the next pass.",
+        "METAL (toward 9, depth 3 in, wide 8 in, from butt, to 5 ft): scan each fresh face with a \
+         detector before the next pass.",
     );
     says(&text, "the metal toward the stops");
     says(&text, "m metal, from the butt to 5 ft");
@@ -284,10 +289,12 @@ fn a_searched_plan_of_a_crooked_log_says_all_that_is_needed() {
         let (planned, near) = planned(&job);
         let text = fits(card(&job, &planned, &near));
         for words in [
-            "shape small end 16 in by 14 1/2 in, the longer toward 2 o'clock; butt 18 in by 16 1/2 in",
+            "shape small end 16 in by 14 1/2 in, the longer toward 2 o'clock; butt 18 in by 16 1/2 \
+             in",
             "bent 1/2 in toward 9 o'clock at 4 ft 4 in from the butt",
             "pith 1 in toward 4 o'clock at the small end",
-            "on the log as it was measured, for laying it as this card says and for the places of its faces",
+            "on the log as it was measured, for laying it as this card says and for the places of \
+             its faces",
             "log as it was taped,",
         ] {
             says(&text, words);
@@ -336,7 +343,8 @@ fn the_order_of_a_pile_says_what_stands_out_and_each_card_how_it_is_laid() {
     assert!(line.contains("bowed 2 in"), "{summary}");
     says(
         &summary,
-        "on the logs as they were measured; of those that are not round, straight and sound for the ways of laying them",
+        "on the logs as they were measured; of those that are not round, straight and sound for \
+         the ways of laying them",
     );
     let text = fits(pile_card(&job, &pile, &plan, 1));
     let LogFate::Sawn(sawn) = &plan.logs[1] else { panic!("it is sawn") };

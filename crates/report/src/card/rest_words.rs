@@ -140,12 +140,14 @@ pub(super) fn bow_advice(sheet: &Sheet<'_>) -> Option<String> {
         Some(2) => {
             let then = if next.and_then(quarter) == Some(0) { ", face B the belly" } else { "" };
             Some(format!(
-                "Its horns are up: face A takes them off{then}. Boards from horns and belly bend                  edgeways, those from its other two sides least ({by})."
+                "Its horns are up: face A takes them off{then}. Boards from horns and belly bend \
+                 edgeways, those from its other two sides least ({by})."
             ))
         }
         Some(_) => None,
         None => Some(format!(
-            "The bow lies askew, as these planes give most; boards of a log that bows at 45 degrees              to the saw tend to crook ({by})."
+            "The bow lies askew, as these planes give most; boards of a log that bows at 45 \
+             degrees to the saw tend to crook ({by})."
         )),
     }
 }
@@ -170,7 +172,9 @@ pub(super) fn level(sheet: &Sheet<'_>, stage: usize, rest: &Rest) -> String {
             let (small, butt) = (says(hangs.small_end), says(hangs.butt));
             let more = says(hangs.small_end.min(hangs.butt));
             format!(
-                "{} carries it{} and it rocks: wedge both ends, the small end {small} and the butt                  {butt} off the bed, until {reads}, {more} more than if the ends alone carried it;                  {decides}",
+                "{} carries it{} and it rocks: wedge both ends, the small end {small} and the butt \
+                 {butt} off the bed, until {reads}, {more} more than if the ends alone carried it; \
+                 {decides}",
                 between_ends(&sheet.job.log, rest),
                 where_carried(sheet, stage),
             )
@@ -184,7 +188,8 @@ fn small_end(sheet: &Sheet<'_>, hangs: &Hangs) -> String {
     let end = says(hangs.small_end);
     match (sheet.job.mill.toe_board, hangs.toe_board) {
         (Some(at), Some(board)) => format!(
-            "the toe board {}, {} along the bed from what carries the butt (the small end itself              comes up {end})",
+            "the toe board {}, {} along the bed from what carries the butt (the small end itself \
+             comes up {end})",
             says(board),
             long(sheet.job, at)
         ),
@@ -284,7 +289,8 @@ pub(super) fn flat(sheet: &Sheet<'_>, stage: usize) -> String {
         ("butt", hangs.butt)
     };
     format!(
-        "It lies flat on less than half of its length: sweep the bed, and hold the {end} {} off it          with a wedge, so that it cannot tip. Clamp.",
+        "It lies flat on less than half of its length: sweep the bed, and hold the {end} {} off it \
+         with a wedge, so that it cannot tip. Clamp.",
         says(up)
     )
 }
@@ -297,7 +303,8 @@ pub(super) fn flare(sheet: &Sheet<'_>, stage: usize, rest: &Rest) -> Option<Stri
     let half = height(sheet.job, flare.extra.half());
     (*from > begins).then(|| {
         format!(
-            "The flare carries the butt: the pith lies there {half} higher than the stem alone would              hold it. If you trim the flare, plan again."
+            "The flare carries the butt: the pith lies there {half} higher than the stem alone \
+             would hold it. If you trim the flare, plan again."
         )
     })
 }
