@@ -225,6 +225,8 @@ impl Drawing {
         upright.sort_by_key(|cut| cut.at);
         let near = |pair: &[&Cut]| self.column(pair[1].at) - self.column(pair[0].at) < DIGITS;
         let by_turns = upright.windows(2).any(near);
+        // A cut that runs out before the small end is not seen there.
+        upright.retain(|cut| (0..self.columns).contains(&self.column(cut.at)));
         for (n, cut) in upright.into_iter().enumerate() {
             self.number(cut, if by_turns && n % 2 == 1 { row + 1 } else { row });
         }
