@@ -1,6 +1,7 @@
 //! The arguments, and the requests that they make. Values stay as they were typed: whoever knows what a
 //! value means reads it, and tells its faults together with all others.
 
+mod buck;
 mod help;
 mod pile;
 
@@ -12,6 +13,7 @@ use pithward_job::{
     ScaleRequest, Switch, Typed, TypedList, TypedPath,
 };
 
+pub(crate) use buck::BuckArguments;
 use help::{COUNT_HELP, OPEN_HELP, SCALE_HELP};
 pub(crate) use pile::{CheckArguments, NeedArguments, Needed, NewArguments, PlanArguments, card};
 
@@ -37,6 +39,8 @@ pub(crate) enum Command {
     Check(CheckArguments),
     /// Which log of a pile makes what: the list filled, the order of sawing, the cut cards
     Plan(PlanArguments),
+    /// Where to cut a long stem, chosen together with what its logs will make
+    Buck(BuckArguments),
     /// How many logs of one kind a list takes
     Need(NeedArguments),
     /// How to open one log: every pass, every turn, what every piece becomes, and what comes out

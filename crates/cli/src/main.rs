@@ -29,6 +29,7 @@ fn main() -> ExitCode {
         Command::New(arguments) => starter::new(&arguments),
         Command::Check(arguments) => pile::check(&arguments),
         Command::Plan(arguments) => pile::plan(arguments),
+        Command::Buck(arguments) => pile::buck(arguments),
         Command::Need(arguments) => pile::need(arguments),
         Command::Open(arguments) => run::open(arguments),
         Command::Count(arguments) => run::count(arguments),

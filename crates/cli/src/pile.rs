@@ -2,11 +2,16 @@
 
 use std::path::Path;
 
-use pithward_job::{Fault, PileJob, Typed, kind_faults, read_job, size_faults};
-use pithward_optimizer::{LogFate, Need, PilePlan, need as search_need, plan_pile};
-use pithward_report::{check_report, need_answer, pile_card, pile_counts, pile_json, pile_summary};
+use pithward_job::{Fault, JobStem, PileJob, Typed, kind_faults, read_job, size_faults};
+use pithward_optimizer::{
+    LogFate, Need, Pile, PilePlan, PlanFault, buck as search_bucking, need as search_need,
+    plan_pile,
+};
+use pithward_report::{
+    buck_summary, check_report, need_answer, pile_card, pile_counts, pile_json, pile_summary,
+};
 
-use crate::arguments::{CheckArguments, NeedArguments, Needed, PlanArguments, card};
+use crate::arguments::{BuckArguments, CheckArguments, NeedArguments, Needed, PlanArguments, card};
 use crate::outcome::Outcome;
 use crate::wait::waiting;
 
@@ -27,17 +32,18 @@ pub(crate) fn plan(arguments: PlanArguments) -> Outcome {
         Ok(job) => job,
         Err(faults) => return Outcome::Faulty(faults),
     };
-    if let Some(fault) = job.unbucked() {
-        return Outcome::Faulty(vec![fault]);
+    // What is called as no log can be is told before the search.
+    let named_early = named(&job, arguments.ids.iter().filter(|id| !may_be_cut(&job, id)));
+    if let Err(faults) = named_early {
+        return Outcome::Faulty(faults);
     }
+    let (job, pile, plan) = match planned(job) {
+        Ok(planned) => planned,
+        Err(fault) => return Outcome::Failed(fault),
+    };
     let named = match named(&job, &arguments.ids) {
         Ok(named) => named,
         Err(faults) => return Outcome::Faulty(faults),
-    };
-    let pile = job.pile();
-    let plan = match waiting(|watch| plan_pile(&pile, watch)) {
-        Ok(plan) => plan,
-        Err(fault) => return Outcome::Failed(fault),
     };
     if nothing_sawn(&plan) {
         return nothing(&plan, pile_summary(&job, &pile, &plan));
@@ -46,11 +52,7 @@ pub(crate) fn plan(arguments: PlanArguments) -> Outcome {
         return Outcome::Streamed(Box::new(move |out| pile_json(&job, &pile, &plan, out)));
     }
     if arguments.cards {
-        return Outcome::Streamed(Box::new(move |out| {
-            out.write_all(pile_summary(&job, &pile, &plan).as_bytes())?;
-            let mut logs = plan.order.iter().flat_map(|lot| &lot.logs);
-            logs.try_for_each(|log| write!(out, "\n\n{}", pile_card(&job, &pile, &plan, *log)))
-        }));
+        return with_cards(job, pile, plan, pile_summary);
     }
     if named.is_empty() {
         return Outcome::Done(pile_summary(&job, &pile, &plan));
@@ -59,22 +61,56 @@ pub(crate) fn plan(arguments: PlanArguments) -> Outcome {
     Outcome::Done(cards.collect::<Vec<_>>().join("\n\n"))
 }
 
+/// Where to cut one stem.
+pub(crate) fn buck(arguments: BuckArguments) -> Outcome {
+    let (cards, json) = (arguments.cards, arguments.json);
+    let (request, wants) = arguments.into_request();
+    let job = match request.into_job().and_then(|job| job.into_pile(&wants)) {
+        Ok(job) => job,
+        Err(faults) => return Outcome::Faulty(faults),
+    };
+    let (job, pile, plan) = match planned(job) {
+        Ok(planned) => planned,
+        Err(fault) => return Outcome::Failed(fault),
+    };
+    if nothing_sawn(&plan) {
+        return nothing(&plan, buck_summary(&job, &pile, &plan));
+    }
+    if json {
+        return Outcome::Streamed(Box::new(move |out| pile_json(&job, &pile, &plan, out)));
+    }
+    if cards {
+        return with_cards(job, pile, plan, buck_summary);
+    }
+    Outcome::Done(buck_summary(&job, &pile, &plan))
+}
+
+/// A summary, and behind it the card of every log in the order of sawing.
+fn with_cards(
+    job: PileJob,
+    pile: Pile,
+    plan: PilePlan,
+    summary: fn(&PileJob, &Pile, &PilePlan) -> String,
+) -> Outcome {
+    Outcome::Streamed(Box::new(move |out| {
+        out.write_all(summary(&job, &pile, &plan).as_bytes())?;
+        let mut logs = plan.order.iter().flat_map(|lot| &lot.logs);
+        logs.try_for_each(|log| write!(out, "\n\n{}", pile_card(&job, &pile, &plan, *log)))
+    }))
+}
+
 /// How many pieces of one size a pile gives.
 pub(crate) fn count(size: &Typed, job: &Path) -> Outcome {
     let counting = match read_job(job, JOB) {
-        Ok(job) => match job.unbucked() {
-            Some(fault) => Err([size_faults(size), vec![fault]].concat()),
-            None => job.counting_job(size),
-        },
+        Ok(job) => job.counting_job(size),
         Err(faults) => Err([size_faults(size), faults].concat()),
     };
     let job = match counting {
         Ok(job) => job,
         Err(faults) => return Outcome::Faulty(faults),
     };
-    let pile = job.pile();
-    let plan = match waiting(|watch| plan_pile(&pile, watch)) {
-        Ok(plan) => plan,
+    let (job, pile, plan) = match planned(job) {
+        Ok(planned) => planned,
         Err(fault) => return Outcome::Failed(fault),
     };
     let size = job.wants.first().map(|want| want.size);
@@ -108,8 +144,30 @@ pub(crate) fn need(arguments: NeedArguments) -> Outcome {
     }
 }
 
+/// A job with its stems cut into logs, its pile, and its plan.
+fn planned(job: PileJob) -> Result<(PileJob, Pile, PilePlan), PlanFault> {
+    if job.stems.is_empty() {
+        let pile = job.pile();
+        let plan = waiting(|watch| plan_pile(&pile, watch))?;
+        return Ok((job, pile, plan));
+    }
+    let (pile, stems, terms) = job.with_stems();
+    let bucked = waiting(|watch| search_bucking(&pile, &stems, &terms, watch))?;
+    let job = job.bucked(&bucked);
+    Ok((job, bucked.pile, bucked.plan))
+}
+
+/// Whether a log that is cut from a stem may be called so.
+fn may_be_cut(job: &PileJob, id: &str) -> bool {
+    let of = |stem: &JobStem| id.trim().strip_prefix(&stem.stem.id).is_some();
+    job.stems.iter().any(of)
+}
+
 /// The logs that were asked for by name, in that order.
-fn named(job: &PileJob, ids: &[String]) -> Result<Vec<usize>, Vec<Fault>> {
+fn named<'i>(
+    job: &PileJob,
+    ids: impl IntoIterator<Item = &'i String>,
+) -> Result<Vec<usize>, Vec<Fault>> {
     let (mut logs, mut faults) = (Vec::new(), Vec::new());
     for id in ids {
         match job.log_called(&card(id)) {

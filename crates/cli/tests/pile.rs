@@ -33,18 +33,6 @@ fn json(output: &Output) -> Value {
 }
 
 #[test]
-fn stems_are_not_left_out_of_a_plan() {
-    let stem =
-        "[[stems]]\nid = \"S\"\nsmall_end = \"10 in\"\nbutt = \"18 in\"\nlength = \"40 ft\"\n";
-    let job = small("stem-beside-logs.toml", stem);
-    let said = printed(&pithward(&["check", &job]));
-    assert!(said.contains("S: 10 in small end, 18 in butt, 40 ft long"), "{said}");
-    for call in [vec!["plan", &job], vec!["count", "2x6x8", &job]] {
-        refused(&pithward(&call), &["stems are still to be bucked", "\"S\"", "below [[logs]]"]);
-    }
-}
-
-#[test]
 fn a_check_says_what_it_understood_of_crooked_logs() {
     let root = concat!(env!("CARGO_MANIFEST_DIR"), "/../../data/jobs/crooked-yard.toml");
     let said = printed(&pithward(&["check", root]));

@@ -472,12 +472,6 @@ pub enum FaultKind {
         /// What was written.
         got: Excerpt,
     },
-    /// Stems where only logs are planned.
-    #[error("are still to be bucked, and only logs are planned: {stems}")]
-    Unbucked {
-        /// What they are called.
-        stems: Excerpt,
-    },
     /// No such file.
     #[error("there is no file {file}")]
     NoFile {
@@ -608,7 +602,6 @@ impl FaultKind {
                 | Self::NoPart { .. }
                 | Self::Both { .. }
                 | Self::NoStretch
-                | Self::Unbucked { .. }
                 | Self::NoLongAxis { .. }
                 | Self::OtherHeart { .. }
                 | Self::Shape(_)

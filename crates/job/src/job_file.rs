@@ -194,6 +194,7 @@ fn read_fields(
         logs,
         stems,
         bucking: bucking?,
+        cuts: None,
         wants: wants.iter().map(|want| want.want.clone()).collect(),
     };
     job.open_lengths();

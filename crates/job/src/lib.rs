@@ -25,6 +25,7 @@
 
 mod along;
 mod as_grown;
+mod bucked;
 mod clock;
 mod fault;
 mod file;

@@ -57,8 +57,10 @@ pub struct LogJob {
 pub struct Told {
     /// The tape's figures inside the bark, where they make it other than a round, straight cone.
     pub taped: Option<Taped>,
-    /// Its flaws, each as it was written.
+    /// Its flaws, each as it was written; of a log that was cut from a stem, as they were written of the stem.
     pub flaws: Vec<NamedFlaw>,
+    /// It is cut from a stem: its shape follows from that of the stem, and was not measured.
+    pub of_stem: bool,
 }
 
 /// Where the thickness of the bark comes from.

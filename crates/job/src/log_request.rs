@@ -271,7 +271,8 @@ impl Tape<'_> {
                 let log = if flaws.is_empty() { log } else { log.with_flaws(all) };
                 // Two diameters that are alike make no oval.
                 let taped = taped.filter(|_| log.sections().is_some());
-                let (trim, told) = (trim.unwrap_or_default(), Told { taped, flaws });
+                let (trim, told) =
+                    (trim.unwrap_or_default(), Told { taped, flaws, of_stem: false });
                 Some(MeasuredLog { log, species, bark: source, trim, two_diameters, told })
             }
             Err(fault) => {

@@ -113,7 +113,8 @@ impl PileJob {
             notes: String::new(),
         };
         let trim = if kind.trim.is_given() { trim } else { self.trim };
-        let mut job = Self { logs: vec![log], stems: Vec::new(), wants, trim, ..self.clone() };
+        let mut job =
+            Self { logs: vec![log], stems: Vec::new(), cuts: None, wants, trim, ..self.clone() };
         for want in &job.wants {
             let misread = want.no_target(self.policy, &[species]);
             faults.extend(misread.map(|misread| kind.species.placed(misread)));
@@ -130,7 +131,7 @@ impl PileJob {
 }
 
 /// The pile of a single log.
-fn pile_of(job: LogJob) -> PileJob {
+pub(crate) fn pile_of(job: LogJob) -> PileJob {
     let log = JobLog {
         id: "1".to_owned(),
         log: job.log,
@@ -148,6 +149,7 @@ fn pile_of(job: LogJob) -> PileJob {
         notes: String::new(),
         stems: Vec::new(),
         bucking: Bucking::on(&job.mill),
+        cuts: None,
         mill: job.mill,
         mill_source: job.mill_source,
         scale: job.scale,

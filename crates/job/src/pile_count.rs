@@ -33,8 +33,8 @@ fn read(size: &Typed) -> Result<(String, WantText), Vec<Fault>> {
 impl PileJob {
     /// The same logs and mill, and one size that is its only want: as many as come, from every wood, each piece worth
     /// one whatever its length, and work without weight. `size` is in the form of [`WantText`](crate::WantText)
-    /// without a count. Where it names no length it is that of the job, or, where all logs are of one length, the
-    /// full length of them in whole feet (whole 300 mm for a size in millimetres).
+    /// without a count. Where it names no length it is that of the job, or those of the logs that stems are cut into, or,
+    /// where all logs are of one length, the full length of them in whole feet (whole 300 mm for a size in millimetres).
     ///
     /// # Errors
     /// Every fault of the size.
@@ -45,6 +45,7 @@ impl PileJob {
         let lengths = lengths
             .or(want.lengths)
             .or_else(|| self.lengths.clone())
+            .or_else(|| self.stems.first().and(self.bucking.log_lengths.clone()))
             .or_else(|| self.one_length(&want.size));
         let Some(lengths) = lengths else {
             let kind = FaultKind::NoLengthHere { got: Excerpt::new(&text) };
@@ -64,7 +65,7 @@ impl PileJob {
             species: Vec::new(),
             blocking: false,
         };
-        if let Some(misread) = want.no_target(self.policy, &woods_of(&self.logs)) {
+        if let Some(misread) = want.no_target(self.policy, &woods_of(self.trees())) {
             return Err(vec![placed(misread)]);
         }
         let worth = WorthTerms { unit: "pieces".to_owned(), hour: 0, ..self.worth.clone() };
@@ -73,7 +74,7 @@ impl PileJob {
 
     /// The full length of logs that are all of one length.
     fn one_length(&self, size: &Size) -> Option<Vec<Length>> {
-        let (first, others) = self.logs.split_first()?;
+        let (first, others) = self.logs.split_first().filter(|_| self.stems.is_empty())?;
         let length = first.log.length();
         let alike = others.iter().all(|log| log.log.length() == length);
         alike.then(|| full_length(size, length - self.trim))

@@ -2,7 +2,7 @@
 
 use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_measure::{Excerpt, Length, Scale, Size, board_feet_micro};
-use pithward_optimizer::{Demand, Effort, Pile, PileLog, Settings, Want};
+use pithward_optimizer::{Demand, Effort, Pile, PileLog, Settings, StemCuts, Want};
 use pithward_trade::{SizePolicy, Species, Target, WaneLimit, target};
 
 use crate::fault::{FaultKind, Misread};
@@ -49,10 +49,12 @@ pub struct PileJob {
     pub worth: WorthTerms,
     /// The logs, in the order of the job.
     pub logs: Vec<JobLog>,
-    /// Stems that are still to be bucked, in the order of the job.
+    /// Stems, in the order of the job; they are bucked before anything is sawn.
     pub stems: Vec<JobStem>,
     /// How they may be bucked.
     pub bucking: Bucking,
+    /// How they are bucked, once that was searched: their logs are then among `logs`.
+    pub cuts: Option<StemCuts>,
     /// The customer's list, the most important first.
     pub wants: Vec<JobWant>,
 }
@@ -185,6 +187,11 @@ struct Wood<'a> {
     thickest: Length,
 }
 
+/// The menu of a log among those of some woods.
+fn menu(woods: &[Wood<'_>], log: &JobLog) -> usize {
+    woods.iter().position(|wood| same(wood.species, log.species)).unwrap_or_default()
+}
+
 impl PileJob {
     /// The pile in the numbers that the search needs: one menu for each wood, in the order in which the logs bring
     /// them; within a menu the wants in the order of the list.
@@ -193,11 +200,18 @@ impl PileJob {
     /// count is worth what it is worth and [`JobWant::first`]; beyond it, as [`JobWant::extra`] says; without a count
     /// both are what it is worth.
     pub fn pile(&self) -> Pile {
-        let woods = self.woods(&self.logs);
-        let menu = |log: &JobLog| {
-            woods.iter().position(|wood| same(wood.species, log.species)).unwrap_or_default()
-        };
-        let logs = self.logs.iter().map(|log| PileLog { log: log.log.clone(), menu: menu(log) });
+        self.pile_of(&self.woods(&self.logs))
+    }
+
+    /// The same with a menu for every wood of logs and stems, and for every stem its menu.
+    pub(crate) fn pile_and_menus(&self) -> (Pile, Vec<usize>) {
+        let woods = self.woods(self.trees());
+        let menus = self.stems.iter().map(|of| menu(&woods, &of.stem)).collect();
+        (self.pile_of(&woods), menus)
+    }
+
+    fn pile_of(&self, woods: &[Wood<'_>]) -> Pile {
+        let pile_log = |log: &JobLog| PileLog { log: log.log.clone(), menu: menu(woods, log) };
         let menus = woods.iter().map(|wood| self.wood_job(wood).optimizer_wants());
         let demand = |want: &JobWant| Demand {
             count: want.count,
@@ -206,7 +220,7 @@ impl PileJob {
         };
         Pile {
             mill: self.mill.clone(),
-            logs: logs.collect(),
+            logs: self.logs.iter().map(pile_log).collect(),
             menus: menus.collect(),
             demands: self.wants.iter().map(demand).collect(),
             settings: self.settings.clone(),
@@ -231,7 +245,7 @@ impl PileJob {
     }
 
     /// Logs, and the stems that logs are bucked from.
-    fn trees(&self) -> impl Iterator<Item = &JobLog> {
+    pub(crate) fn trees(&self) -> impl Iterator<Item = &JobLog> {
         self.logs.iter().chain(self.stems.iter().map(|stem| &stem.stem))
     }
 

@@ -12,7 +12,7 @@ use crate::file::{Form, Right};
 use crate::length_list;
 use crate::log_job::LogJob;
 use crate::parts::{Parts, PartsForm};
-use crate::pile_job::{JobLog, PileJob};
+use crate::pile_job::JobLog;
 use crate::sawing_request::SawingRequest;
 use crate::typed::{Asked, Typed, TypedList};
 
@@ -33,9 +33,6 @@ const SHORTEST: Asked =
 const LONGEST: Asked =
     Asked { help: "write the longest log that is wanted, as in 16 ft or 5 m", bare: Unit::Foot };
 const LENGTHS_HELP: &str = "list lengths between the shortest log and the longest, the trim left out: the log is cut longer by it";
-
-const UNBUCKED_HELP: &str =
-    "buck each stem, and write its logs below [[logs]]; `pithward check` reads stems as they are";
 
 /// A stretch that no log may hold, as a text or as a table.
 pub(crate) const CUT_OUT: PartsForm = PartsForm {
@@ -69,15 +66,6 @@ pub struct Bucking {
     pub shortest: Length,
     /// The longest log.
     pub longest: Length,
-}
-
-impl PileJob {
-    /// A fault where stems stand in the job, for whoever plans logs alone and would leave them out.
-    pub fn unbucked(&self) -> Option<Fault> {
-        let ids: Vec<&str> = self.stems.iter().map(|of| of.stem.id.as_str()).collect();
-        let kind = FaultKind::Unbucked { stems: Excerpt::new(&ids.join(", ")) };
-        (!ids.is_empty()).then(|| Typed::new("stems", None).fault(kind, UNBUCKED_HELP))
-    }
 }
 
 impl Bucking {

@@ -18,9 +18,11 @@
 //! | `family` | through and through, cant, boxed heart |
 //! | `counts`, `program`, [`allowance`] | counts: the linear program over patterns, and counts carried exactly |
 //! | `sawing`, `edging` | from a pattern to a sawing order at exact and printed heights |
+//! | `bucking` | stems cut into logs together with what the logs make |
 //! | `open`, `near` | the answer for one log; what a little more would have bought |
 
 pub mod allowance;
+mod bucking;
 mod column;
 mod counts;
 mod edging;
@@ -38,6 +40,10 @@ mod site;
 pub mod stack;
 mod want;
 
+pub use bucking::{
+    BuckProof, BuckTerms, Bucked, BuckedStem, PartKind, PileStem, Plain, PlainRule, StemCuts,
+    StemPart, buck,
+};
 pub use family::Method;
 pub use near::near_misses;
 pub use open::{open, open_laid};

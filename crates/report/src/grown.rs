@@ -19,7 +19,7 @@ pub(crate) fn words(job: &impl Terms, log: &Log, told: &Told) -> Option<String> 
 pub(crate) fn shape(job: &impl Terms, log: &Log, told: &Told) -> Vec<String> {
     match (&told.taped, log.looks()) {
         (Some(taped), _) => as_taped(job, taped),
-        (None, Some(looks)) => as_measured(job, log, &looks),
+        (None, Some(looks)) => as_measured(job, log, &looks, told.of_stem),
         (None, None) => Vec::new(),
     }
 }
@@ -34,6 +34,7 @@ pub(crate) fn short(job: &impl Terms, log: &Log, told: &Told) -> Option<String> 
     let mut said: Vec<String> = Vec::new();
     match (told.taped, log.looks()) {
         (Some(_), Some(looks)) => said.extend(outstanding(job, &looks)),
+        (None, Some(looks)) if told.of_stem => said.extend(outstanding(job, &looks)),
         (None, Some(_)) => said.push("measured".to_owned()),
         (_, None) => {}
     }
@@ -115,9 +116,13 @@ fn as_taped(job: &impl Terms, taped: &Taped) -> Vec<String> {
     said
 }
 
-fn as_measured(job: &impl Terms, log: &Log, looks: &Looks) -> Vec<String> {
+fn as_measured(job: &impl Terms, log: &Log, looks: &Looks, of_stem: bool) -> Vec<String> {
     let stations = log.sections().map_or(0, <[_]>::len);
-    let mut said = vec![format!("measured all round at {stations} stations")];
+    let mut said = if of_stem {
+        vec!["as it is cut from its stem".to_owned()]
+    } else {
+        vec![format!("measured all round at {stations} stations")]
+    };
     for (end, which) in [(&looks.small_end, "small end"), (&looks.butt, "butt")] {
         if is_oval(end) {
             let (size, toward) = (across(job, end), names::half_hour(end.clock));

@@ -9,6 +9,7 @@ mod obstacle;
 mod pile;
 mod plan;
 mod sawing;
+mod stems;
 
 pub use pile::pile_json;
 pub use plan::json;

@@ -12,6 +12,7 @@
 //! | print what a sawyer follows at the mill | [`pile_card`]; for a log alone [`card`](card()) |
 //! | hand the whole plan to another program | [`pile_json`], [`pile_schema`]; for a log alone [`json`](json()), [`schema`](schema()) |
 //! | say why there is no plan and what would help | [`impossible`] |
+//! | print where to cut a stem | [`buck_summary`] |
 //! | say what was understood of a job file | [`check_report`] |
 //! | say how many of one size come | [`pile_counts`]; from a log alone, by method, [`counts`](counts()) |
 //! | say how many logs a list takes | [`need_answer`] |
@@ -33,7 +34,7 @@ pub use card::card;
 pub use counts::counts;
 pub use json::{json, pile_json};
 pub use obstacle::impossible;
-pub use pile::{check_report, need_answer, pile_card, pile_counts, pile_summary};
+pub use pile::{buck_summary, check_report, need_answer, pile_card, pile_counts, pile_summary};
 pub use scales::scales;
 pub use schema::{pile_schema, schema};
 

@@ -10,6 +10,7 @@ mod order;
 mod outcome;
 mod proof;
 pub(crate) mod short;
+mod stems;
 
 pub use card::pile_card;
 pub use check::check_report;
@@ -31,9 +32,27 @@ pub fn pile_summary(job: &PileJob, pile: &Pile, plan: &PilePlan) -> String {
     short::short(&mut page, &whole);
     outcome::outcome(&mut page, &whole);
     proof::proof(&mut page, &whole);
+    stems::stems(&mut page, &whole);
     order::order(&mut page, &whole);
     left::left(&mut page, &whole);
     left::noted(&mut page, job);
+    assumed::assumed(&mut page, job, pile, &plan.proof.methods);
+    let lowest = whole.sawn().filter_map(|(_, plan)| cautions::lowest(&plan.order)).min();
+    cautions::cautions(&mut page, job, lowest);
+    page.finish()
+}
+
+/// Where to cut the stems, what they give then, and how good that is: as [`pile_summary`], the cuts first and without the
+/// order of sawing.
+pub fn buck_summary(job: &PileJob, pile: &Pile, plan: &PilePlan) -> String {
+    let whole = Whole::new(job, pile, plan);
+    let mut page = Page::default();
+    outcome::title(&mut page, &whole);
+    short::short(&mut page, &whole);
+    stems::stems(&mut page, &whole);
+    outcome::outcome(&mut page, &whole);
+    proof::proof(&mut page, &whole);
+    left::left(&mut page, &whole);
     assumed::assumed(&mut page, job, pile, &plan.proof.methods);
     let lowest = whole.sawn().filter_map(|(_, plan)| cautions::lowest(&plan.order)).min();
     cautions::cautions(&mut page, job, lowest);

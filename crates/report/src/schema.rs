@@ -10,6 +10,7 @@ pub(crate) mod obstacle;
 pub(crate) mod pile;
 pub(crate) mod plan;
 pub(crate) mod sawing;
+pub(crate) mod stems;
 
 use pile::{PileForm, PileLogForm};
 use plan::PlanForm;

@@ -335,7 +335,7 @@ fn the_order_of_a_pile_says_what_stands_out_and_each_card_how_it_is_laid() {
     ];
     let bent = bowed("2 in", 180);
     logs[1].log = Log::taped(&bent).unwrap();
-    logs[1].told = Told { taped: Some(bent), flaws: Vec::new() };
+    logs[1].told = Told { taped: Some(bent), ..Told::default() };
     let job = pile_job(logs, &["2x6x8", "1x4"]);
     let (pile, plan) = planned_pile(&job);
     let summary = fits(pile_summary(&job, &pile, &plan));

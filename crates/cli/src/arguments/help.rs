@@ -37,6 +37,22 @@ of the log where none is written:
 A mill file is TOML or JSON. Copy data/mills/generic.toml and put your own mill's figures in;
 without one, a stated generic mill is planned with.";
 
+pub(super) const BUCK_HELP: &str = "\
+Examples:
+  pithward buck --small \"11 in\" --butt \"19 in\" --length \"42 ft\" --trim 3 \\
+      --species \"white oak\" --log-lengths 8/10/12 --want 2x8x12=6 --want 1x6
+  pithward buck --small 12 --butt 18 --length \"33 ft\" --trim 3 --crook \"5 in toward 9 at 14 ft\" \\
+      --cut-out \"butt to 1 ft\" --shortest 6 --want 6x6x8=2 --want 1x6 --cards
+
+The stem is told as a log is: its small end, its butt, and all that is not round, straight and
+sound; a want as `pithward open --help` says. Every mark is a distance from the butt end.
+
+Where a crook bends, where a flare, a flaw or the bow has its end or its middle, a log may begin or
+end without being told; what must go into no log is told by --cut-out.
+
+Several stems, and stems beside logs, stand in a job file: see [[stems]] in
+data/jobs/crooked-yard.toml, and `pithward plan`.";
+
 pub(super) const COUNT_HELP: &str = "\
 Examples:
   pithward count 2x6 --small 16 --butt 18 --length 12
@@ -75,7 +91,7 @@ Examples:
   pithward plan data/jobs/farmyard.toml --card 7 --card 12
   pithward plan data/jobs/farmyard.toml --json > plan.json
 
-`pithward new` writes a job file to begin with.
+`pithward new` writes a job file to begin with. Stems of the job are cut into logs first.
 
 A log that cannot be sawn is told of and left out. Ctrl-C stops the search and prints the best
 plan so far; a second one ends at once.";

@@ -37,7 +37,7 @@ pub struct JobForm {
     /// Logs. There must be one here or in the sheet, or a stem.
     #[schemars(default)]
     pub logs: Vec<LogForm>,
-    /// Stems that are still to be bucked.
+    /// Stems, which are bucked before anything is sawn.
     #[schemars(default)]
     pub stems: Vec<StemForm>,
     /// The customer's list, the most important first.

@@ -24,12 +24,12 @@ use std::sync::Arc;
 
 /// Logs that are alike.
 #[derive(Clone, Debug)]
-pub(super) struct Class<'a> {
+pub(crate) struct Class<'a> {
     pub(super) log: &'a PileLog,
     /// Places in [`Pile::logs`].
-    pub(super) members: Vec<usize>,
-    /// The frames in which it is searched, the best first; one for a log that is round and clean.
-    frames: Vec<Seen<'a>>,
+    pub(crate) members: Vec<usize>,
+    /// The frame in which it is searched.
+    seen: Seen<'a>,
     pub(super) rests: Rests,
     nearest: i64,
     lowest: i64,
@@ -45,15 +45,15 @@ struct Seen<'a> {
 
 /// The classes of a pile. Logs that do not go on the mill are in none.
 #[derive(Debug)]
-pub(super) struct Classes<'a> {
+pub(crate) struct Classes<'a> {
     pub(super) pile: &'a Pile,
-    pub(super) all: Vec<Class<'a>>,
+    pub(crate) all: Vec<Class<'a>>,
     pub(super) work: Work,
 }
 
 /// A pattern as it was found for one class, and what another must have for it.
 #[derive(Clone, Debug)]
-pub(super) struct Mark {
+pub(crate) struct Mark {
     menu: usize,
     pub(super) found: Found,
     pub(super) frame: Frame,
@@ -68,7 +68,13 @@ pub(super) struct Mark {
 }
 
 impl<'a> Classes<'a> {
-    pub(super) fn new(pile: &'a Pile) -> Self {
+    pub(crate) fn new(pile: &'a Pile) -> Self {
+        Self::following(pile, &vec![None; pile.logs.len()])
+    }
+
+    /// The same where some logs are laid as others are, parts of the same stem, without a search of their own: for every
+    /// log the place of the one that it follows, which follows none.
+    pub(crate) fn following(pile: &'a Pile, leaders: &[Option<usize>]) -> Self {
         let mut places: Vec<usize> = (0..pile.logs.len())
             .filter(|n| too_large(&pile.logs[*n].log, &pile.mill).is_empty())
             .collect();
@@ -89,7 +95,27 @@ impl<'a> Classes<'a> {
                 None => groups.push(vec![n]),
             }
         }
-        let all = groups.into_par_iter().map(|members| Class::new(pile, members)).collect();
+        // Logs with a leader come once their leaders are laid.
+        let mut of_log: Vec<Option<usize>> = vec![None; pile.logs.len()];
+        for (n, group) in groups.iter().enumerate() {
+            group.iter().for_each(|member| of_log[*member] = Some(n));
+        }
+        let leader = |group: &[usize]| {
+            let leader = of_log[leaders[group[0]]?]?;
+            leaders[groups[leader][0]].is_none().then_some(leader)
+        };
+        let laid: Vec<Option<Class<'_>>> = groups
+            .par_iter()
+            .map(|group| leader(group).is_none().then(|| Class::new(pile, group.clone())))
+            .collect();
+        let class = |(n, group): (usize, &Vec<usize>)| match (&laid[n], leader(group)) {
+            (Some(class), _) => class.clone(),
+            (None, leader) => match leader.and_then(|leader| laid[leader].as_ref()) {
+                Some(leader) => Class::like(pile, group.clone(), leader),
+                None => Class::new(pile, group.clone()),
+            },
+        };
+        let all = groups.par_iter().enumerate().map(class).collect();
         Self { pile, all, work: Work::of(pile.effort) }
     }
 
@@ -100,8 +126,8 @@ impl<'a> Classes<'a> {
 
     /// What a class is seen as in a frame.
     pub(super) fn view(&self, class: usize, frame: Frame) -> View<'a> {
-        let known = self.all[class].frames.iter().find(|seen| seen.view.frame() == frame);
-        known.map_or_else(|| View::new(&self.all[class].log.log, frame), |seen| seen.view.clone())
+        let known = &self.all[class].seen.view;
+        if known.frame() == frame { known.clone() } else { known.along(frame) }
     }
 
     /// The best pattern of a class from some wants under prices, if it is worth more than `least`; and the states made.
@@ -112,26 +138,21 @@ impl<'a> Classes<'a> {
         prices: &Prices,
         least: i64,
     ) -> (Option<(Pattern, Arc<Mark>, i64)>, u64) {
-        let (mut named, mut states, mut floor) = (None, 0, least);
-        for seen in &self.all[class].frames {
-            let columns = seen.columns_for(self, class, wants);
-            let site = Site::new(&seen.view, &self.pile.mill, &columns);
-            let mut search = Search::new(&site, wants, prices);
-            let found = search.best_above(&self.pile.settings.methods, floor);
-            states += search.states();
-            let Some(found) = found else { continue };
-            let pattern = self.pattern(class, prices.work, &found);
-            let full: i64 =
-                found.cuts().into_iter().map(|cut| prices.worth(wants, cut) * UNIT).sum();
-            // Waste between boards that do not fit side by side takes passes that no recurrence knows.
-            let value = full - pattern.effort;
-            debug_assert!(value <= found.value, "its work is at least as searched");
-            debug_assert!(value == found.value || !site.is_alike(), "its work is as searched");
-            let bound = found.value;
-            floor = floor.max(bound);
-            named = Some((pattern, Arc::new(self.mark(&site, class, found)), bound));
-        }
-        (named, states)
+        let seen = &self.all[class].seen;
+        let columns = seen.columns_for(self, class, wants);
+        let site = Site::new(&seen.view, &self.pile.mill, &columns);
+        let mut search = Search::new(&site, wants, prices);
+        let found = search.best_above(&self.pile.settings.methods, least);
+        let states = search.states();
+        let Some(found) = found else { return (None, states) };
+        let pattern = self.pattern(class, prices.work, &found);
+        let full: i64 = found.cuts().into_iter().map(|cut| prices.worth(wants, cut) * UNIT).sum();
+        // Waste between boards that do not fit side by side takes passes that no recurrence knows.
+        let value = full - pattern.effort;
+        debug_assert!(value <= found.value, "its work is at least as searched");
+        debug_assert!(value == found.value || !site.is_alike(), "its work is as searched");
+        let bound = found.value;
+        (Some((pattern, Arc::new(self.mark(&site, class, found)), bound)), states)
     }
 
     fn mark(&self, site: &Site<'_>, class: usize, found: Found) -> Mark {
@@ -154,24 +175,40 @@ impl<'a> Classes<'a> {
 const STATES_WITHIN: u64 = 150_000;
 
 impl<'a> Class<'a> {
+    /// Logs that are alike, in the best frame that was found for them.
     fn new(pile: &'a Pile, members: Vec<usize>) -> Self {
         let log = &pile.logs[members[0]];
         let wants = &pile.menus[log.menu];
         let free = Prices::of(vec![0; wants.len()], Work::of(pile.effort));
         let mut laying = Laying::new(&log.log, &pile.mill, wants, &pile.settings.methods, &free);
-        let crosscut = pile.mill.crosscut_kerf;
-        let see = |frame: Frame| {
-            let view = View::new(&log.log, frame);
-            let columns =
-                (!log.log.is_round()).then(|| Arc::new(Columns::new(&view, crosscut, wants)));
-            Seen { view, columns }
-        };
         // One frame: what another gives more is less than what it costs to price both.
-        let frames: Vec<Seen<'_>> = laying.search_fewer().into_iter().take(1).map(see).collect();
-        let none = Columns::new(&frames[0].view, crosscut, &[]);
-        let site = Site::new(&frames[0].view, &pile.mill, &none);
+        let frame = laying.search_fewer().first().copied().unwrap_or(Frame::LEVEL);
+        Self::seen(pile, members, frame, laying.rests())
+    }
+
+    /// Logs that are alike, in the best frame of others: turned like them, their axes as steep.
+    fn like(pile: &'a Pile, members: Vec<usize>, leader: &Self) -> Self {
+        let (own, other) = (&pile.logs[members[0]].log, &leader.log.log);
+        let [own, other] = [own, other].map(|log| i128::from(log.length().as_nm()));
+        let drift = |drift: Length| {
+            let drift = (i128::from(drift.as_nm()) * own).div_euclid(other);
+            Length::nm(i64::try_from(drift).unwrap_or(0))
+        };
+        let Frame { turn, drift_u, drift_h } = leader.seen.view.frame();
+        let frame = Frame { turn, drift_u: drift(drift_u), drift_h: drift(drift_h) };
+        Self::seen(pile, members, frame, leader.rests)
+    }
+
+    fn seen(pile: &'a Pile, members: Vec<usize>, frame: Frame, rests: Rests) -> Self {
+        let log = &pile.logs[members[0]];
+        let wants = &pile.menus[log.menu];
+        let crosscut = pile.mill.crosscut_kerf;
+        let view = View::new(&log.log, frame);
+        let columns = (!log.log.is_round()).then(|| Arc::new(Columns::new(&view, crosscut, wants)));
+        let none = Columns::new(&view, crosscut, &[]);
+        let site = Site::new(&view, &pile.mill, &none);
         let (nearest, lowest) = (site.nearest_plane(true), site.lowest_plane(Quarter::First));
-        Self { log, members, frames, rests: laying.rests(), nearest, lowest }
+        Self { log, members, seen: Seen { view, columns }, rests, nearest, lowest }
     }
 }
 
@@ -214,7 +251,7 @@ impl Pricer for Classes<'_> {
             Want { count, cuts: want.cuts.iter().map(cut).collect(), ..want.clone() }
         };
         let wants: Vec<Want> = self.wants(class).iter().zip(left).map(within).collect();
-        let seen = self.all[class].frames.first()?;
+        let seen = &self.all[class].seen;
         let columns = Columns::new(&seen.view, self.pile.mill.crosscut_kerf, &wants);
         let site = Site::new(&seen.view, &self.pile.mill, &columns);
         let ask = Ask { work: self.work, most_states: STATES_WITHIN, times_free: 4 };

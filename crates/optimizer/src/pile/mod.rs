@@ -14,9 +14,9 @@
 //! | `short` | why a want stays short, and what would cure it |
 //! | `need` | how many logs a list takes |
 
-mod classes;
+pub(crate) mod classes;
 mod need;
-mod order;
+pub(crate) mod order;
 mod plan;
 mod sawn;
 mod short;
@@ -115,7 +115,7 @@ pub fn plan_pile(pile: &Pile, watch: &dyn Watch) -> Result<PilePlan, PlanFault> 
 }
 
 /// The wants with no more asked for than these pieces fill; `None` where they fill all of them.
-fn reached(lines: &[Line], pieces: &[u32]) -> Option<Vec<Line>> {
+pub(crate) fn reached(lines: &[Line], pieces: &[u32]) -> Option<Vec<Line>> {
     let short = |(line, pieces): (&Line, &u32)| line.count.is_some_and(|count| pieces < &count);
     let reach = |(line, pieces): (&Line, &u32)| Line {
         count: line.count.map(|count| count.min(*pieces)),
@@ -156,7 +156,7 @@ pub fn program_of(pile: &Pile) -> Result<(Program, Vec<Line>, Vec<u32>), PlanFau
     Ok((program, lines, logs.collect()))
 }
 
-fn check(pile: &Pile) -> Result<(), PlanFault> {
+pub(crate) fn check(pile: &Pile) -> Result<(), PlanFault> {
     let Settings { methods, tolerance } = &pile.settings;
     if *tolerance < pile.mill.step {
         return Err(PlanFault::Tolerance { tolerance: *tolerance, step: pile.mill.step });
@@ -168,7 +168,7 @@ fn check(pile: &Pile) -> Result<(), PlanFault> {
 }
 
 /// The wants as the program over patterns sees them.
-fn lines(pile: &Pile) -> Vec<Line> {
+pub(crate) fn lines(pile: &Pile) -> Vec<Line> {
     let line = |(n, demand): (usize, &Demand)| {
         let cuts = pile.menus.iter().filter_map(|menu| menu.get(n)).flat_map(|want| &want.cuts);
         let most = cuts.map(|cut| cut.worth - cut.extra).max().unwrap_or(0).max(0);

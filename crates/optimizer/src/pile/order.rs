@@ -205,7 +205,7 @@ pub(super) fn share_out(pile: &Pile, order: &[Lot], fates: &mut [LogFate]) {
 }
 
 /// What all pieces are worth under some counts, what puts the list first included, in the program's units.
-pub(super) fn worth_under(
+pub(crate) fn worth_under(
     pile: &Pile,
     fates: &[LogFate],
     counts: impl Iterator<Item = Option<u32>>,

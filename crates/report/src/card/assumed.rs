@@ -140,6 +140,8 @@ fn shape(job: &LogJob) -> String {
         "as it was taped, its middle a smooth bow between the ends, ovals evenly from end to end, the \
          pith straight from end to end but for the bow"
             .to_owned()
+    } else if job.told.of_stem && job.log.sections().is_some() {
+        "as it follows from the shape of its stem".to_owned()
     } else if job.log.sections().is_some() {
         "as it was measured, straight from station to station".to_owned()
     } else if job.log.flaws().is_empty() {

@@ -2,7 +2,7 @@
 
 use super::lines::Lines;
 use super::sawing::method;
-use super::{day, grown, obstacle, sawing, whole};
+use super::{day, grown, obstacle, sawing, stems, whole};
 use crate::pile::Woods;
 use crate::pile::short::sentence;
 use crate::schema::VERSION;
@@ -52,6 +52,7 @@ pub fn pile_json(
             .map(|lot| LotForm { reason: reason(lot.reason), logs: lot.logs.clone() })
             .collect(),
         result: result(plan),
+        bucking: stems::bucking(job),
         logs,
     };
     let mut out = BufWriter::new(out);

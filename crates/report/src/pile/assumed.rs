@@ -87,7 +87,11 @@ fn logs(job: &PileJob) -> String {
             count(n, "log", "logs")
         ),
     };
-    let plain = job.logs.iter().all(|log| log.told == Told::default());
+    let plain = |log: &JobLog| {
+        log.told == Told { of_stem: log.told.of_stem, ..Told::default() }
+            && (log.log.is_round() || !log.told.of_stem)
+    };
+    let plain = job.logs.iter().all(plain);
     let others = if plain { "" } else { ", but for what was said of them" };
     format!("round and straight, pith at the centre{others}{mean}")
 }

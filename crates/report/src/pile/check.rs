@@ -11,7 +11,8 @@ use pithward_optimizer::{Pile, WantId};
 /// What was understood of a job, as plain text of at most 80 columns: the logs by wood, the list as it was read, the mill,
 /// and what is assumed.
 pub fn check_report(job: &PileJob) -> String {
-    let pile = job.pile();
+    // Woods that stems alone bring have menus too.
+    let (pile, ..) = job.with_stems();
     let mut page = Page::default();
     let place: Vec<&str> =
         [job.site.as_str(), job.date.as_str()].into_iter().filter(|s| !s.is_empty()).collect();
@@ -40,9 +41,12 @@ fn logs(page: &mut Page, job: &PileJob, pile: &Pile) {
     for menu in 0..pile.menus.len() {
         let of = job.logs.iter().zip(&pile.logs).filter(|(_, log)| log.menu == menu);
         let of: Vec<&JobLog> = of.map(|(log, _)| log).collect();
+        if of.is_empty() {
+            continue;
+        }
         page.item(&format!("{}: {}", capital(&wood(job, pile, menu)), kind(job, &of)));
     }
-    if pile.menus.len() > 1 {
+    if pile.menus.len() > 1 && !job.logs.is_empty() {
         let all: Vec<&JobLog> = job.logs.iter().collect();
         page.item(&format!("In all: {}", kind(job, &all)));
     }

@@ -1,7 +1,7 @@
 //! How many of one size a pile gives.
 
-use super::Whole;
 use super::proof::stopped_early;
+use super::{Whole, stems};
 use crate::names::{self, count, long};
 use crate::obstacle;
 use crate::page::{Column, Page};
@@ -54,6 +54,7 @@ pub fn pile_counts(job: &PileJob, pile: &Pile, size: &Size, plan: &PilePlan) -> 
         page.blank();
         by_kind(&mut page, &whole);
     }
+    stems::stems(&mut page, &whole);
     none(&mut page, &whole);
     page.finish()
 }

@@ -14,7 +14,7 @@ pub(super) fn title(page: &mut Page, whole: &Whole<'_>) {
     let (job, plan) = (whole.job, whole.plan);
     let place: Vec<&str> =
         [job.site.as_str(), job.date.as_str()].into_iter().filter(|s| !s.is_empty()).collect();
-    let logs = count(job.logs.len(), "log", "logs");
+    let logs = count(job.logs.len(), "log", "logs") + &of_stems(job);
     page.hang("PILE   ", &[&[logs.as_str()][..], &place].concat().join(", "));
     page.blank();
     if !job.file.is_empty() {
@@ -30,6 +30,17 @@ pub(super) fn title(page: &mut Page, whole: &Whole<'_>) {
             "STOPPED BEFORE THE SEARCH WAS DONE: this is the best plan so far, and every cut of it holds; \
              a longer search may find a better one.",
         );
+    }
+}
+
+/// How many of the logs are cut from stems; nothing where none is.
+fn of_stems(job: &PileJob) -> String {
+    let cut = job.logs.iter().filter(|log| log.told.of_stem).count();
+    let stems = count(job.stems.len(), "stem", "stems");
+    match cut {
+        0 => String::new(),
+        cut if cut == job.logs.len() => format!(" cut from {stems}"),
+        cut => format!(", {cut} of them cut from {stems}"),
     }
 }
 

@@ -78,7 +78,7 @@ pub(crate) fn list(plan: &PilePlan, short: bool) -> Option<String> {
 }
 
 /// Millionths as percent, rounded up to a tenth.
-fn tenths_of_percent_up(gap: i64) -> String {
+pub(super) fn tenths_of_percent_up(gap: i64) -> String {
     let tenths = i128::from(gap.max(0)).saturating_add(999) / 1000;
     format!("{}.{}", tenths / 10, tenths % 10)
 }

@@ -4,6 +4,7 @@ use super::day::{AssumptionsForm, CutForm, LogForm, MillForm, TallyForm, UnitsFo
 use super::grown::{FrameForm, HeartForm, RestsForm};
 use super::obstacle::ObstacleForm;
 use super::sawing::{EdgingForm, MethodForm, PartForm, PieceForm, StageForm};
+use super::stems::BuckingForm;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -54,7 +55,9 @@ pub(crate) struct PileForm<L> {
     pub(crate) order: Vec<LotForm>,
     /// What the plan is worth, how much of the logs it uses, and how good it is proven to be.
     pub(crate) result: PileResultForm,
-    /// Every log, in the order of the job.
+    /// How stems are cut into logs before anything is sawn; null where the job has none.
+    pub(crate) bucking: Option<BuckingForm>,
+    /// Every log, in the order of the job; those cut from stems behind the others.
     pub(crate) logs: L,
 }
 

@@ -108,6 +108,7 @@ pub(crate) fn pile_job_on(
         settings: Settings::all(&mill),
         stems: Vec::new(),
         bucking: Bucking::on(&mill),
+        cuts: None,
         mill,
         mill_source: MillSource::File("mill.toml".to_owned()),
         scale,

@@ -69,7 +69,7 @@ pub(crate) fn real_job_on(
     let log = Log::taped(&taped).unwrap().with_flaws(inside);
     let taped = log.sections().map(|_| taped);
     let like = job_on(mill, Scale::Sixteenths, "14 in", "15 in", "12 ft 4 in", wants);
-    LogJob { widest: log.butt(), log, told: Told { taped, flaws }, ..like }
+    LogJob { widest: log.butt(), log, told: Told { taped, flaws, of_stem: false }, ..like }
 }
 
 /// A flaw as it was written, and what it is.
