@@ -1,7 +1,8 @@
 //! A pile of bowed ovals: how long its plan takes, and the gap that is left.
 //!
 //! `cargo run --release -p pithward-benches --example bowed -- [logs] [seed]`
-#![allow(clippy::print_stdout, reason = "an example prints")]
+#![allow(clippy::print_stdout, reason = "a program whose result is its standard output")]
+#![allow(clippy::disallowed_methods, reason = "a bench looks at the clock")]
 
 use pithward_benches::yard::{bowed_log, crooked};
 use pithward_benches::{eight_sizes, mill};

@@ -1,76 +1,56 @@
-//! How good the searched rests are: the plan of `open` beside the best of every degree, and what either costs.
+//! How good the rests are that the search finds: the plan of `open` beside the best plan of every degree along the pith,
+//! both sawn and replayed, and what either costs.
 //!
-//! `cargo run --release -p pithward-benches --example rests -- [shapes] [first] [every]`
-#![allow(clippy::print_stdout, reason = "an example prints")]
+//! `cargo run --release -p pithward-tests --example rests -- [logs] [first]`
+#![allow(clippy::print_stdout, reason = "a program whose result is its standard output")]
+#![allow(clippy::disallowed_methods, reason = "a bench looks at the clock")]
 
-use pithward_geometry::{Angle, End, FlawKinds, Frame, Heart, Log, Mill, Sweep, Taped};
+use pithward_geometry::{Angle, FlawKinds, Frame, Heart, Log, Mill};
 use pithward_measure::{Length, board_feet_micro};
-use pithward_optimizer::{Answer, Cut, Settings, Want, open, open_laid};
+use pithward_optimizer::{Answer, Cut, PlanFault, Settings, Want, open, open_laid};
 use pithward_tests::random::Random;
 use pithward_tests::random_shape::taped;
 use pithward_trade::Wane;
 use std::time::Instant;
 
 fn main() {
-    let mut arguments = std::env::args().skip(1).map(|text| text.parse::<i64>().unwrap_or(0));
-    let shapes = arguments.next().unwrap_or(20).unsigned_abs();
-    let first = arguments.next().unwrap_or(0).unsigned_abs();
-    let every = i32::try_from(arguments.next().unwrap_or(1)).unwrap_or(1);
-    let mill = mill();
-    let wants = eight_sizes([8, 10, 12]);
+    let mut arguments = std::env::args().skip(1).filter_map(|text| text.parse::<u64>().ok());
+    let (logs, first) = (arguments.next().unwrap_or(20), arguments.next().unwrap_or(0));
+    let (mill, wants) = (mill(), eight_sizes([6, 8, 10]));
     let settings = Settings::all(&mill);
-    let worth = |answer: Answer| match answer {
-        Answer::Planned(planned) => planned.plan.worth,
-        Answer::Impossible(_) => 0,
+    let worth = |answer: Result<Answer, PlanFault>| match answer {
+        Ok(Answer::Planned(planned)) => planned.plan.worth,
+        Ok(Answer::Impossible(_)) | Err(_) => 0,
     };
     let mut losses: Vec<f64> = Vec::new();
     let (mut own, mut other) = (0.0, 0.0);
-    for shape in first..first + shapes {
-        let log = if every < 0 {
-            swept()
-        } else {
-            Log::taped(&taped(&mut Random::new(shape ^ 0x5e57))).expect("a log")
-        };
+    for number in first..first + logs {
+        let log = Log::taped(&taped(&mut Random::new(number))).expect("a log that a tree can have");
         let begun = Instant::now();
-        let Ok(searched) = open(&log, &mill, &wants, &settings) else { continue };
-        let took = begun.elapsed().as_secs_f64();
-        let searched = worth(searched);
-        own += took;
-        let mut best = (0, 0);
+        let found = worth(open(&log, &mill, &wants, &settings));
+        own += begun.elapsed().as_secs_f64();
         let begun = Instant::now();
-        for degree in (0..180).step_by(usize::try_from(every.max(1)).unwrap_or(1)) {
-            if every <= 0 {
-                break;
-            }
+        let laid = |degree| {
             let frame = Frame::turned(Angle::degrees(degree));
-            if let Ok(answer) = open_laid(&log, &mill, &wants, &settings, frame) {
-                best = best.max((worth(answer), degree));
-            }
-        }
+            worth(open_laid(&log, &mill, &wants, &settings, frame))
+        };
+        let dense = (0..180).map(laid).max().unwrap_or(0);
         other += begun.elapsed().as_secs_f64();
-        if best.0 == 0 {
-            println!("{shape}: {searched} in {:.0} ms", took * 1e3);
-            continue;
+        if dense > 0 {
+            let loss = (dense - found) as f64 / dense as f64;
+            println!(
+                "{number}: {:.1} in, loses {:.3} %",
+                log.small_end().inches_f64(),
+                loss * 100.0
+            );
+            losses.push(loss);
         }
-        let loss = (best.0 - searched) as f64 / best.0 as f64;
-        losses.push(loss);
-        println!(
-            "{shape}: {:?} loss {:.3} % (best {} at {}) {:.0} ms",
-            log.small_end().inches_f64(),
-            loss * 100.0,
-            best.0,
-            best.1,
-            took * 1e3
-        );
     }
-    losses.sort_by(f64::total_cmp);
     let over = losses.iter().filter(|loss| **loss > 0.002).count();
-    println!(
-        "{} shapes, {over} lose over 0.2 %, worst {:?} mean {:.4} %; own {own:.1} s, every degree {other:.1} s",
-        losses.len(),
-        losses.last(),
-        losses.iter().sum::<f64>() / losses.len().max(1) as f64 * 100.0
-    );
+    let (count, worst) = (losses.len(), losses.iter().copied().fold(0.0, f64::max) * 100.0);
+    let mean = losses.iter().sum::<f64>() / losses.len().max(1) as f64 * 100.0;
+    println!("{count} logs: {over} lose over 0.2 %, {worst:.2} % at most, {mean:.2} % in the mean");
+    println!("the search took {own:.1} s, every degree {other:.1} s");
 }
 
 fn mill() -> Mill {
@@ -118,26 +98,4 @@ fn eight_sizes(lengths_ft: [i64; 3]) -> Vec<Want> {
         .into_iter()
         .map(want)
         .collect()
-}
-
-/// A swept, oval log of 24 in and 12 ft.
-fn swept() -> Log {
-    let end = |longer: i64, shorter: i64| End {
-        longer: Length::inches(longer),
-        shorter: Length::inches(shorter),
-        clock: Angle::degrees(60),
-        pith_off: Length::ZERO,
-        pith_clock: Angle::degrees(0),
-        bark: Length::sixty_fourths(32),
-    };
-    let sweep = Sweep { depth: Length::inches(2), clock: Angle::degrees(200), at: Length::feet(6) };
-    Log::taped(&Taped {
-        small: end(25, 23),
-        butt: end(27, 24),
-        length: Length::feet(12),
-        sweep: Some(sweep),
-        crook: None,
-        flare: None,
-    })
-    .expect("a log")
 }

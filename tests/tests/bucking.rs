@@ -188,8 +188,8 @@ fn round_stems_are_cut_as_well_as_every_way() {
         let cut_out = cut_out.into_iter().collect();
         let stem = PileStem { log, menu: 0, cut_out, breaks: Vec::new() };
         let terms = terms(&lengths);
-        let bucked =
-            buck(&pile, &[stem.clone()], &terms, &()).expect("settings that suit the mill");
+        let bucked = buck(&pile, std::slice::from_ref(&stem), &terms, &())
+            .expect("settings that suit the mill");
         let what = format!("case {n}: {stem:?} {lengths:?}");
         check(&[stem], &terms, &bucked).unwrap_or_else(|why| panic!("{why}, {what}"));
         check_pile::plan(&bucked.pile, &bucked.plan).unwrap_or_else(|why| panic!("{why}, {what}"));
@@ -302,7 +302,7 @@ fn it_pays_to_cut_at_a_sharp_crook_and_not_at_a_slight_one() {
     let pile = pile(vec![want(inches(1), inches(6), Length::feet(6))]);
     let stem = bent(8);
     let terms = terms(&lengths);
-    let sharp = buck(&pile, &[stem.clone()], &terms, &()).expect("it suits");
+    let sharp = buck(&pile, std::slice::from_ref(&stem), &terms, &()).expect("it suits");
     assert!(begins(&sharp).contains(&inches(78)), "{:?}", begins(&sharp));
     let blind = PileStem { breaks: Vec::new(), ..stem };
     let blind = buck(&pile, &[blind], &terms, &()).expect("it suits");

@@ -53,9 +53,9 @@ pub(crate) enum Command {
 
 #[derive(Debug, Args)]
 #[command(after_help = OPEN_HELP)]
-#[command(
-    override_usage = "pithward open --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> --want <WANT>... [OPTIONS]"
-)]
+#[command(override_usage = "\
+pithward open --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> --want <WANT>... [OPTIONS]
+       pithward open --shape <FILE> --want <WANT>... [OPTIONS]")]
 pub(crate) struct OpenArguments {
     #[command(flatten)]
     log: LogArguments,
@@ -107,7 +107,7 @@ pub(crate) struct ScaleArguments {
 
 /// What is said of one log, and [`SAWING`] of how it is sawn, where no job file says it. Each by its own name: of a
 /// group, clap tells also those that were not typed.
-const LOG: [&str; 15] = [
+const LOG: [&str; 17] = [
     "small",
     "butt",
     "length",
@@ -123,6 +123,8 @@ const LOG: [&str; 15] = [
     "pith_butt",
     "flare",
     "flaws",
+    "shape",
+    "unit",
 ];
 const SAWING: [&str; 13] = [
     "mill",
@@ -191,6 +193,13 @@ struct LogArguments {
     /// Something wrong with the wood, see `pithward open --help`; repeat it for every flaw
     #[arg(long = "flaw", value_name = "FLAW", allow_hyphen_values = true, help_heading = REAL)]
     flaws: Vec<String>,
+    /// A scan (PLY, OBJ) or outlines in a sheet (CSV) in place of the ends, the length and the bow; with
+    /// `--over-bark` if the log was scanned with its bark on
+    #[arg(long, value_name = "FILE", allow_hyphen_values = true, help_heading = REAL)]
+    shape: Option<String>,
+    /// What the coordinates of the scan are in: mm, cm, m, in or ft. Without it, judged by the size
+    #[arg(long, value_name = "UNIT", allow_hyphen_values = true, help_heading = REAL)]
+    unit: Option<String>,
 }
 
 /// What heads the arguments that make a log other than round, straight and sound.
@@ -303,6 +312,8 @@ impl LogArguments {
                 pith_butt: Typed::new("--pith-butt", self.pith_butt),
                 flare: Typed::new("--flare", self.flare),
                 flaws: TypedList { name: "--flaw", texts: self.flaws },
+                shape: Typed::new("--shape", self.shape),
+                unit: Typed::new("--unit", self.unit),
             },
         }
     }

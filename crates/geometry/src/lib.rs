@@ -10,6 +10,8 @@
 //! | [`log`] | the log: round, oval, bowed or measured all round, with its bark, its pith and its flaws |
 //! | [`measured`] | a log that was measured all round: triangles, points, outlines |
 //! | [`body`] | a part of the log between sawn planes: the sound interval on a line, the outermost reach |
+//! | [`defect`] | what the outside tells of the inside: knots, seams, a core, and where they show on a piece |
+//! | [`rings`] | the angle of the growth rings to a piece's wide face |
 //! | [`frame`] | the directions in which a log is sawn |
 //! | [`rest`] | how a body lies on the bed, and the frame that follows from it |
 //! | [`mill`] | what the mill can do |
@@ -25,6 +27,7 @@
 //! [`Length`](pithward_measure::Length); curves are `f64` inches.
 
 pub mod body;
+pub mod defect;
 pub mod frame;
 pub mod log;
 pub mod measured;
@@ -32,10 +35,12 @@ pub mod mill;
 pub mod order;
 pub mod replay;
 pub mod rest;
+pub mod rings;
 pub mod trig;
 pub mod view;
 
 pub use body::{Body, Covering, HalfSpace};
+pub use defect::{BoxFace, Defect, DefectBody, DefectFault, PieceBox, Shown, pith_in};
 pub use frame::{Basis, Frame};
 pub use log::{
     Across, Bow, Crook, End, Flare, Flaw, FlawFault, FlawKind, FlawKinds, Log, LogFault, Looks,
@@ -52,5 +57,6 @@ pub use replay::{
     Hangs, PassFact, Place, Rebuilt, ReplayFault, Replayed, Setting, confirm, replay,
 };
 pub use rest::{Pose, lift_to_level, lift_to_level_flitch};
+pub use rings::{RingAngle, ring_angle};
 pub use trig::Angle;
 pub use view::{Extent, Hazards, Prism, Quarter, View};

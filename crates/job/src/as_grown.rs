@@ -40,6 +40,10 @@ pub struct AsGrown {
     pub flare: Typed,
     /// Flaws, each by its kind and its parts.
     pub flaws: TypedList,
+    /// The file that has its shape all round, in place of whatever a tape says of it.
+    pub shape: Typed,
+    /// The unit of that file; judged by the size of the log where it is left out.
+    pub unit: Typed,
 }
 
 impl AsGrown {
@@ -55,6 +59,8 @@ impl AsGrown {
             pith_butt: none("pith at the butt"),
             flare: none("flare"),
             flaws: TypedList { name: "flaw", texts: Vec::new() },
+            shape: none("shape"),
+            unit: none("unit"),
         }
     }
 
@@ -71,6 +77,8 @@ impl AsGrown {
             pith_butt: Parts::of_text(&self.pith_butt, &PITH, faults),
             flare: Parts::of_text(&self.flare, &FLARE, faults),
             flaws: flaws.filter_map(|typed| Parts::of_text(&typed, &FLAW, faults)).collect(),
+            shape: self.shape.clone(),
+            unit: self.unit.clone(),
         }
     }
 }
@@ -140,6 +148,8 @@ pub(crate) struct GrownParts {
     pub(crate) pith_butt: Option<Parts>,
     pub(crate) flare: Option<Parts>,
     pub(crate) flaws: Vec<Parts>,
+    pub(crate) shape: Typed,
+    pub(crate) unit: Typed,
 }
 
 /// What the tape says besides, as far as it could be read.
@@ -192,6 +202,8 @@ impl GrownParts {
             pith_butt: Parts::of_field(fields, "pith_butt", &PITH, faults),
             flare: Parts::of_field(fields, "flare", &FLARE, faults),
             flaws: Parts::list(fields, "flaws", &FLAW, faults),
+            shape: fields.typed("shape", SHAPE, faults),
+            unit: fields.typed("unit", UNIT, faults),
         }
     }
 
@@ -237,6 +249,11 @@ impl GrownParts {
         }
     }
 
+    /// The pith at the small end and at the butt, of a log whose ends nobody taped.
+    pub(crate) fn pith(&self, faults: &mut Vec<Fault>) -> [Option<(Length, Angle)>; 2] {
+        [&self.pith_small, &self.pith_butt].map(|parts| pith(parts.as_ref(), None, faults))
+    }
+
     /// Figures that could each be read, but are no log together.
     pub(crate) fn fault_of(&self, fault: LogFault) -> Option<Fault> {
         let (parts, help) = match fault {
@@ -274,6 +291,20 @@ impl GrownParts {
 
 /// The most that a flare adds; more is a slip of the unit.
 const MOST_EXTRA: Length = Length::inches(48);
+
+/// What may stand as a shape in a file.
+const SHAPE: Right = Right {
+    what: "a file's name in quotes",
+    help: "for instance shape = \"scan.ply\"",
+    bare: false,
+};
+
+/// What may stand as a unit in a file.
+const UNIT: Right = Right {
+    what: "a unit in quotes",
+    help: "write the unit of the shape file: \"mm\", \"cm\", \"m\", \"in\" or \"ft\"",
+    bare: false,
+};
 
 /// What may stand as a direction in a file.
 const CLOCK: Right = Right {

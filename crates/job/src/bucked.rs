@@ -90,7 +90,8 @@ fn cut_from(stem: &JobLog, part: &StemPart, id: String, log: Log) -> JobLog {
         ..named.clone()
     };
     let flaws = stem.told.flaws.iter().map(named).filter(|named| !named.flaws.is_empty());
-    let told = Told { taped: None, flaws: flaws.collect(), of_stem: true };
+    let scanned = stem.told.scanned.clone();
+    let told = Told { taped: None, flaws: flaws.collect(), of_stem: true, scanned };
     JobLog { id, log, told, notes: String::new(), two_diameters: false, ..stem.clone() }
 }
 

@@ -520,6 +520,15 @@ pub enum FaultKind {
         /// The most that is read.
         most: u64,
     },
+    /// Something that a shape file says, or that does not go with one.
+    #[error("stands beside shape, {why}")]
+    BesideShape {
+        /// `which says it already`.
+        why: &'static str,
+    },
+    /// The unit of a shape file that nobody names.
+    #[error("is the unit of a shape file, and no shape is named")]
+    UnitOfNothing,
     /// A measured shape that is no log.
     #[error(transparent)]
     Shape(#[from] ShapeFault),
@@ -604,6 +613,8 @@ impl FaultKind {
                 | Self::NoStretch
                 | Self::NoLongAxis { .. }
                 | Self::OtherHeart { .. }
+                | Self::BesideShape { .. }
+                | Self::UnitOfNothing
                 | Self::Shape(_)
                 | Self::Outline(_)
                 | Self::NoShapeFile

@@ -129,9 +129,9 @@ pub fn parse_job(
     }
 }
 
-/// The files that a job names, each with the byte of the job file at which it does.
+/// The files that a job names, each with the byte of the job file at which it does; shape files by their names alone.
 #[derive(Debug, Default)]
-struct NamedFiles(Vec<(TextFile, usize)>);
+struct NamedFiles(Vec<(TextFile, usize)>, Vec<(String, usize)>);
 
 impl NamedFiles {
     /// The text of a file that a job names; its faults as a whole are faults of the name.
@@ -151,8 +151,15 @@ impl NamedFiles {
         Some(text)
     }
 
+    /// A shape file that a log names.
+    fn shape(&mut self, path: &Path, at: usize) {
+        self.1.push((path.to_string_lossy().into_owned(), at));
+    }
+
     fn anchor(&self, place: &FilePlace) -> usize {
-        self.0.iter().find(|(file, _)| file.has(place)).map_or(0, |(_, at)| *at)
+        let text = self.0.iter().find(|(file, _)| file.has(place)).map(|(_, at)| *at);
+        let shape = || self.1.iter().find(|(file, _)| *file == place.file).map(|(_, at)| *at);
+        text.or_else(shape).unwrap_or(0)
     }
 }
 

@@ -46,6 +46,7 @@ mod pile_job;
 mod place;
 mod said;
 mod sawing_request;
+mod scanned;
 mod shape_file;
 mod size_policy;
 mod stem;
@@ -61,7 +62,8 @@ pub use flaw_text::NamedFlaw;
 pub use heart_text::HeartRule;
 pub use job_file::{JobForm, job_schema, parse_job, read_job, starter_job};
 pub use log_job::{
-    BarkSource, COUNT_FIRST, First, LogJob, MillSource, NamedWant, PieceWorth, Told, WantWeight,
+    BarkSource, COUNT_FIRST, First, LogJob, MillSource, NamedWant, PieceWorth, Scanned, Told,
+    WantWeight,
 };
 pub use log_request::LogRequest;
 pub use log_scale::{GreenWeight, LogScales, ScaleRequest};

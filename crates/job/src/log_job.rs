@@ -61,6 +61,17 @@ pub struct Told {
     pub flaws: Vec<NamedFlaw>,
     /// It is cut from a stem: its shape follows from that of the stem, and was not measured.
     pub of_stem: bool,
+    /// The file that has its shape, where it was measured all round.
+    pub scanned: Option<Scanned>,
+}
+
+/// A log that was measured all round.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Scanned {
+    /// The shape file, as the person wrote its name.
+    pub file: String,
+    /// What was put right in it, taken for granted or left out, each a short sentence in the order in which it was done.
+    pub repairs: Vec<String>,
 }
 
 /// Where the thickness of the bark comes from.

@@ -17,6 +17,7 @@
 //! counts, as logs are scaled: common practice, no source.
 
 use std::borrow::Cow;
+use std::path::Path;
 
 use pithward_geometry::{Angle, End, Log, LogFault, Taped};
 use pithward_measure::{Excerpt, Length, Unit};
@@ -28,6 +29,7 @@ use crate::fault::{Fault, FaultKind, Misread};
 use crate::flaw_text;
 use crate::length_list::unit_behind;
 use crate::log_job::{BarkSource, Told};
+use crate::scanned::unit_alone;
 use crate::typed::{Asked, Switch, Typed};
 
 const SMALL: Asked = Asked {
@@ -38,7 +40,7 @@ const BUTT: Asked =
     Asked { help: "write the diameter at the butt, as in 24 1/2 in or 620 mm", bare: Unit::Inch };
 const LENGTH: Asked =
     Asked { help: "write the log's length, as in 12 ft, 12 ft 4 in or 3.66 m", bare: Unit::Foot };
-const BARK: Asked = Asked {
+pub(crate) const BARK: Asked = Asked {
     help: "write the bark's thickness on one side, as in 5/8 in or 15 mm",
     bare: Unit::Inch,
 };
@@ -120,6 +122,7 @@ impl LogRequest {
             over: self.over_bark.on,
             trim: Some(&self.trim),
             grown: &grown,
+            base_dir: Path::new(""),
         };
         let measured = tape.measure(faults);
         let sound = of_grown.is_empty();
@@ -166,6 +169,8 @@ pub(crate) struct Tape<'a> {
     pub(crate) over: bool,
     pub(crate) trim: Option<&'a Typed>,
     pub(crate) grown: &'a GrownParts,
+    /// From where a shape file is looked for.
+    pub(crate) base_dir: &'a Path,
 }
 
 /// One end as it was taped.
@@ -192,7 +197,11 @@ impl Across {
 impl Tape<'_> {
     /// The log, once everything could be read; every fault goes to the others.
     pub(crate) fn measure(&self, faults: &mut Vec<Fault>) -> Option<MeasuredLog> {
+        if self.grown.shape.is_given() {
+            return self.scanned(faults);
+        }
         let before = faults.len();
+        unit_alone(&self.grown.unit, faults);
         let along = Log::LEAST_LENGTH..=Log::GREATEST_LENGTH;
         let small_end = across(self.small_end, SMALL, faults);
         let butt = if self.tapers && !self.butt.iter().any(Typed::is_given) {
@@ -271,8 +280,8 @@ impl Tape<'_> {
                 let log = if flaws.is_empty() { log } else { log.with_flaws(all) };
                 // Two diameters that are alike make no oval.
                 let taped = taped.filter(|_| log.sections().is_some());
-                let (trim, told) =
-                    (trim.unwrap_or_default(), Told { taped, flaws, of_stem: false });
+                let told = Told { taped, flaws, of_stem: false, scanned: None };
+                let trim = trim.unwrap_or_default();
                 Some(MeasuredLog { log, species, bark: source, trim, two_diameters, told })
             }
             Err(fault) => {

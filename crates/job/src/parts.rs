@@ -151,6 +151,11 @@ impl Parts {
         self.whole.fault(kind, help)
     }
 
+    /// A fault of the whole, with its help.
+    pub(crate) fn placed(&self, misread: Misread) -> Fault {
+        self.whole.placed(misread)
+    }
+
     /// A part that says nothing of what this is.
     pub(crate) fn stray(
         &self,

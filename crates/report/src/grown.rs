@@ -3,7 +3,7 @@
 use crate::names::{self, exact, long, width};
 use crate::terms::Terms;
 use pithward_geometry::{Across, End, Flaw, FlawKind, FlawKinds, Log, Looks, Taped};
-use pithward_job::{HeartRule, Told, clock_words};
+use pithward_job::{HeartRule, Scanned, Told, clock_words};
 use pithward_measure::Length;
 
 /// An oval or a bow of less is not worth a word.
@@ -22,6 +22,18 @@ pub(crate) fn shape(job: &impl Terms, log: &Log, told: &Told) -> Vec<String> {
         (None, Some(looks)) => as_measured(job, log, &looks, told.of_stem),
         (None, None) => Vec::new(),
     }
+}
+
+/// From which file its shape is, and what was put right in it; `None` of a log that was taped.
+pub(crate) fn scanned(told: &Told) -> Option<String> {
+    let Scanned { file, repairs } = told.scanned.as_ref()?;
+    let done = if repairs.is_empty() {
+        "nothing had to be put right".to_owned()
+    } else {
+        repairs.join("; ")
+    };
+    let of = if told.of_stem { "its stem, " } else { "" };
+    Some(format!("{of}{file}: {done}"))
 }
 
 /// Its flaws, each as it was written.

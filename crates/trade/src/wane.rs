@@ -121,6 +121,18 @@ impl Wane {
 }
 
 impl WaneLimit {
+    /// Whether a leg, or a stretch, is at most this share of a whole, or at most this long. Unlike [`WaneLimit::on`] a share may
+    /// be anything: this only compares.
+    pub(crate) fn allows(self, leg: Length, whole: Length) -> bool {
+        match self {
+            Self::Legs(most) => leg <= most,
+            Self::Share { numerator, denominator } => {
+                i128::from(leg.as_nm()) * i128::from(denominator)
+                    <= i128::from(whole.as_nm()) * i128::from(numerator)
+            }
+        }
+    }
+
     /// The limit on a piece of this size.
     ///
     /// # Errors
@@ -150,12 +162,26 @@ pub struct GradeWane {
     pub width: WaneLimit,
     /// How far the two shares are to be trusted.
     pub confidence: Confidence,
+    /// What it allows over part of the length; `None` where it does not say so in shares. As far to be trusted as the words.
+    pub part: Option<PartWane>,
     /// What the grade allows over part of the length, in words.
     pub at_most: String,
     /// How far those words are to be trusted.
     pub at_most_confidence: Confidence,
     /// Who publishes it.
     pub source: String,
+}
+
+/// What a grade allows over part of the length: on one of the two faces of an edge, the other within its full-length limit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct PartWane {
+    /// Share of the thickness.
+    pub thickness: WaneLimit,
+    /// Share of the width.
+    pub width: WaneLimit,
+    /// Share of the length.
+    pub of_length: WaneLimit,
 }
 
 /// The published full-length limits on wane by grade, a reference for people; some are half of the
@@ -171,6 +197,16 @@ fn parse() -> Result<Vec<GradeWane>, TableFault> {
             thickness: row.open_cell("full_length_thickness", "a share", share)?,
             width: row.cell("full_length_width", "a share", share)?,
             confidence: row.confidence("full_length_confidence")?,
+            part: match (
+                row.open_cell("part_thickness", "a share", share)?,
+                row.open_cell("part_width", "a share", share)?,
+                row.open_cell("part_of_length", "a share", share)?,
+            ) {
+                (Some(thickness), Some(width), Some(of_length)) => {
+                    Some(PartWane { thickness, width, of_length })
+                }
+                _ => None,
+            },
             at_most: row.text("at_most")?.to_owned(),
             at_most_confidence: row.confidence("at_most_confidence")?,
             source: row.text("source")?.to_owned(),
@@ -204,6 +240,12 @@ mod tests {
         assert_eq!(parse().unwrap().len(), 9);
         let two = full_length_limits().iter().find(|limit| limit.grade == "No. 2").unwrap();
         assert_eq!((two.thickness, two.width), (Some(share(1, 3)), share(1, 3)));
+        let part = two.part.unwrap();
+        assert_eq!(
+            (part.thickness, part.width, part.of_length),
+            (share(2, 3), share(1, 2), share(1, 4))
+        );
+        assert_eq!(full_length_limits().iter().filter(|limit| limit.part.is_none()).count(), 1);
         assert_eq!(two.confidence, Confidence::Memory);
         assert_eq!(two.at_most_confidence, Confidence::Read);
     }

@@ -267,7 +267,7 @@ impl Flaw {
 
 /// How far the surface of the wood is from the pith between two directions less than half a turn apart: the nearest and
 /// the furthest of it.
-fn surface(section: &Section, from: f64, to: f64) -> (f64, f64) {
+pub(crate) fn surface(section: &Section, from: f64, to: f64) -> (f64, f64) {
     let ((fs, fc), (ts, tc)) = (sin_cos(from), sin_cos(to));
     let (mut near, mut far) = (f64::INFINITY, 0.0f64);
     let seen = |p: &[f64; 2]| [p[0] - section.pith[0], p[1] - section.pith[1]];

@@ -21,6 +21,7 @@ pub(crate) mod section;
 mod taped;
 
 pub use fault::LogFault;
+pub(crate) use flaw::surface;
 pub use flaw::{Flaw, FlawFault, FlawKind, FlawKinds, Region};
 pub use looks::{Across, Bow, Looks};
 pub use section::Section;

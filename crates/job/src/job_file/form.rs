@@ -125,6 +125,7 @@ pub struct WorthForm {
 /// One log, or some that are alike.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
+#[schemars(extend("anyOf" = [{ "required": ["small_end", "butt", "length"] }, { "required": ["shape"] }]))]
 pub struct LogForm {
     /// What stands on its end, 12 characters at most; no two logs have the same.
     pub id: NumberOrText,
@@ -132,16 +133,19 @@ pub struct LogForm {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub species: Option<String>,
     /// Diameter at the small end, or two at right angles: the end is oval where `long_axis` says which way the longer one
-    /// lies, and their mean counts where it does not.
-    pub small_end: OneOrMore,
-    /// The same at the butt, taped above any flare.
-    pub butt: OneOrMore,
-    /// Length from end to end.
-    pub length: String,
+    /// lies, and their mean counts where it does not. Cannot be left out but beside `shape`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub small_end: Option<OneOrMore>,
+    /// The same at the butt, taped above any flare. Cannot be left out but beside `shape`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub butt: Option<OneOrMore>,
+    /// Length from end to end. Cannot be left out but beside `shape`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length: Option<String>,
     /// Thickness of the bark on one side; by the species where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub bark: Option<String>,
-    /// The diameters were taped over the bark.
+    /// The diameters were taped, or the log scanned, over the bark.
     #[schemars(default)]
     pub over_bark: bool,
     /// Direction of the longer of two diameters: `2 o'clock`, `2:30` or `65 degrees`, on a clock at the small end as one
@@ -169,6 +173,14 @@ pub struct LogForm {
     /// What is wrong with the wood, and where; each as a text `rot radius 3 in from butt length 4 ft`.
     #[schemars(default)]
     pub flaws: Vec<TextOr<FlawForm>>,
+    /// A file that has its shape all round, in place of all that a tape says of it: PLY, OBJ or, for outlines, CSV. Its
+    /// place is reckoned from that of this file. 12 o'clock is `+z` in a scan, or `+y` where the log stands in it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shape: Option<String>,
+    /// What the coordinates of `shape` are in; judged by the size where it is left out. Outlines have units of their own.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("enum" = ["mm", "cm", "m", "in", "ft"]))]
+    pub unit: Option<String>,
     /// What else is known of it, as free text on one line.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(length(max = 100))]

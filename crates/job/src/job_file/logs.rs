@@ -24,7 +24,7 @@ pub(super) const MOST_LOGS: u32 = 20_000;
 const LONGEST_ID: usize = 12;
 
 /// Every field of a log, in the order in which they are written.
-const FIELDS: [&str; 17] = [
+const FIELDS: [&str; 19] = [
     "id",
     "species",
     "small_end",
@@ -40,6 +40,8 @@ const FIELDS: [&str; 17] = [
     "pith_butt",
     "flare",
     "flaws",
+    "shape",
+    "unit",
     "notes",
     "count",
 ];
@@ -138,7 +140,7 @@ impl PileLogs {
         let name = job.typed("logs_file", SHEET, faults);
         if let Some(text) = named.open(&name, base_dir, &sheet::SHEET_FILE, faults) {
             for log in sheet::read(&text, faults) {
-                let logs = pile.take(&log, faults);
+                let logs = pile.take(&log, base_dir, named, faults);
                 pile.logs.extend(logs);
             }
         }
@@ -146,14 +148,14 @@ impl PileLogs {
         let none = tables.as_ref().is_some_and(Vec::is_empty) || job.node("logs").is_none();
         for table in tables.into_iter().flatten() {
             let log = written(&Fields::of(job.file, table, &FORM, faults), faults);
-            let logs = pile.take(&log, faults);
+            let logs = pile.take(&log, base_dir, named, faults);
             pile.logs.extend(logs);
         }
         for table in job.tables("stems", STEMS, faults).into_iter().flatten() {
             let fields = Fields::of(job.file, table, &STEM_FORM, faults);
             let stem = written(&fields, faults);
             let parts = Parts::list(&fields, "cut_out", &CUT_OUT, faults);
-            let stems = pile.take(&stem, faults);
+            let stems = pile.take(&stem, base_dir, named, faults);
             let long = stems.first().map(|stem| stem.log.length());
             let cut_out = cut_outs(&parts, long, faults);
             let stem = |stem| JobStem { stem, cut_out: cut_out.clone() };
@@ -174,7 +176,13 @@ impl PileLogs {
     }
 
     /// What is written as one log, once for each that is alike.
-    fn take(&mut self, written: &WrittenLog, faults: &mut Vec<Fault>) -> Vec<JobLog> {
+    fn take(
+        &mut self,
+        written: &WrittenLog,
+        base_dir: &Path,
+        named: &mut NamedFiles,
+        faults: &mut Vec<Fault>,
+    ) -> Vec<JobLog> {
         let mut logs = Vec::new();
         let id = written.id.require(faults, ID_HELP, log_id);
         let notes = written.notes.read(faults, |text| free_text(text, LONGEST_LINE));
@@ -189,7 +197,11 @@ impl PileLogs {
             over: written.over,
             trim: None,
             grown: &written.grown,
+            base_dir,
         };
+        if let Some(name) = &written.grown.shape.text {
+            named.shape(&base_dir.join(name), written.grown.shape.start());
+        }
         let measured = tape.measure(faults);
         if self.finished {
             let species = written.species.text.as_deref().and_then(|text| find_species(text).ok());

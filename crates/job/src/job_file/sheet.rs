@@ -126,6 +126,8 @@ impl Row<'_> {
             pith_butt,
             flare,
             flaws: self.flaws(faults),
+            shape: Typed::absent("shape", self.file, extent(self.cells)),
+            unit: Typed::absent("unit", self.file, extent(self.cells)),
         }
     }
 

@@ -4,6 +4,7 @@ mod faults;
 mod pile;
 mod real_faults;
 mod real_logs;
+mod scans;
 mod sheets;
 mod stems;
 mod twins;

@@ -48,14 +48,10 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
     let [across, up] = site.pith();
     let (top, plane) = (up + (height + 1) / 2, across + (thickness + 1) / 2);
     // The timber reaches to both sides of the middle of the wood; else it is no boxed one.
-    if !(0..=height).contains(&top) || !(0..=thickness).contains(&plane) {
-        return None;
-    }
-    let clears = |up: bool, face: i64| {
-        let nearest = site.nearest_plane(up);
-        nearest == 0 || face >= nearest
-    };
-    if !clears(true, top) || !clears(false, height - top) {
+    if top < site.nearest_plane(true)
+        || height - top < site.nearest_plane(false)
+        || !(0..=thickness).contains(&plane)
+    {
         return None;
     }
     let bounds = Bounds { up: height - top, low: top };

@@ -359,14 +359,11 @@ impl Incumbents {
     }
 }
 
-/// Whether a cant of this height may have its upper face here: both faces open in the wood, with the axis between them,
+/// Whether a cant of this height may have its upper face here: both faces open in the wood, with its middle between them,
 /// and what lies beyond each passes between the guides.
 pub(crate) fn within(site: &Site<'_>, height: i64, top: i64) -> bool {
     let bottom = height - top;
-    let face = |up: bool, plane: i64| {
-        let nearest = site.nearest_plane(up);
-        (nearest == 0 || plane >= nearest) && site.opens(up, plane)
-    };
+    let face = |up: bool, plane: i64| plane >= site.nearest_plane(up) && site.opens(up, plane);
     face(true, top) && face(false, bottom)
 }
 

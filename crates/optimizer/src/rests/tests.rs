@@ -84,7 +84,7 @@ fn log(number: u64) -> Log {
         clock: random.clock(),
         at: length.half(),
     });
-    let crook = (number % 4 == 0).then(|| Crook {
+    let crook = number.is_multiple_of(4).then(|| Crook {
         depth: SIXTEENTH * random.within(4, 16),
         clock: random.clock(),
         at: length.half(),

@@ -64,7 +64,9 @@ pub(crate) fn tolerance(job: &impl Terms) -> String {
 }
 
 fn bark(job: &LogJob) -> String {
-    let taken_off = if job.taped_over_bark {
+    let taken_off = if job.told.scanned.is_some() {
+        "; taken off what was scanned"
+    } else if job.taped_over_bark {
         "; the log was taped over the bark, which was taken off"
     } else {
         "; the log was taped inside the bark"
@@ -75,6 +77,11 @@ fn bark(job: &LogJob) -> String {
             format!("average share of bark for {}", names::species(species))
         }
         (BarkSource::Species, None) => "average share of bark".to_owned(),
+        (BarkSource::None, _) if job.told.scanned.is_some() => {
+            return "none: taken as scanned peeled; a log with bark gives less, and lies higher on the \
+                    bed, than this card says"
+                .to_owned();
+        }
         (BarkSource::None, _) => {
             return "none: neither a thickness nor a species was given; a log with bark lies higher \
                     on the bed than this card says"

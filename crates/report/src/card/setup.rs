@@ -49,6 +49,9 @@ pub(crate) fn facts(page: &mut Page, sheet: &Sheet<'_>) {
     if !shape.is_empty() {
         page.hang("  shape   ", &shape.join("; "));
     }
+    if let Some(words) = grown::scanned(&sheet.job.told) {
+        page.hang("  scanned ", &words);
+    }
     hazards::facts(page, sheet);
     page.hang("  bark    ", &bark(sheet));
     page.hang("  sawn    ", &format!("{}: {}", capital(plan.method.name()), work(sheet)));
@@ -68,6 +71,11 @@ fn bark(sheet: &Sheet<'_>) -> String {
     let (job, log) = (sheet.job, &sheet.job.log);
     let [small, butt] = [log.bark_small(), log.bark_butt()].map(|bark| height(job, bark));
     match (log.bark_small(), log.bark_butt()) {
+        (Length::ZERO, Length::ZERO) if job.told.scanned.is_some() => {
+            "none: the scan is taken as that of the peeled log. Bark lifts the wood off the bed and \
+             every height with it: if it was scanned with its bark on, say so and plan again"
+                .to_owned()
+        }
         (Length::ZERO, Length::ZERO) if job.bark == BarkSource::None => {
             "none reckoned with: neither a species nor a thickness was given. Bark lifts the wood off \
              the bed and every height with it: if there is any, say so and plan again"

@@ -2,12 +2,12 @@
 
 use super::{grown, whole};
 use crate::schema::day::{
-    AssumptionsForm, BarkSourceForm, CutForm, LogForm, MillForm, SizePolicyForm, TallyForm,
-    UnitsForm, WantForm,
+    AssumptionsForm, BarkSourceForm, CutForm, LogForm, MillForm, ScannedForm, SizePolicyForm,
+    TallyForm, UnitsForm, WantForm,
 };
 use crate::terms::Terms;
 use pithward_geometry::Log;
-use pithward_job::{BarkSource, LogJob, MillSource, NamedWant};
+use pithward_job::{BarkSource, LogJob, MillSource, NamedWant, Told};
 use pithward_measure::{Length, Width};
 use pithward_optimizer::{Cut, CutId, Tally, Want, WantId};
 use pithward_trade::{SizePolicy, Species};
@@ -44,6 +44,7 @@ pub(super) fn log(
     bark: BarkSource,
     taped_over_bark: bool,
     species: Option<&'static Species>,
+    told: &Told,
 ) -> LogForm {
     LogForm {
         small_end: log.small_end().as_nm(),
@@ -58,6 +59,10 @@ pub(super) fn log(
         },
         taped_over_bark,
         species: species.map(|species| species.name.as_str()),
+        scanned: told.scanned.as_ref().map(|scanned| ScannedForm {
+            file: scanned.file.clone(),
+            repairs: scanned.repairs.clone(),
+        }),
         flaws: grown::flaws(log),
         sections: grown::sections(log),
     }

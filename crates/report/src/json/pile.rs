@@ -111,7 +111,7 @@ impl Logs<'_> {
         };
         PileLogForm {
             id: log.id.clone(),
-            log: day::log(&log.log, log.bark, log.taped_over_bark, log.species),
+            log: day::log(&log.log, log.bark, log.taped_over_bark, log.species, &log.told),
             two_diameters: log.two_diameters,
             notes: log.notes.clone(),
             wood: of.menu,

@@ -31,7 +31,7 @@ fn form(job: &LogJob, planned: &Planned, near: &[NearMiss]) -> PlanForm {
     PlanForm {
         schema_version: VERSION,
         units: day::units(),
-        log: day::log(&job.log, job.bark, job.taped_over_bark, job.species),
+        log: day::log(&job.log, job.bark, job.taped_over_bark, job.species, &job.told),
         mill: day::mill(job),
         assumptions: day::assumptions(job, job.log.is_round()),
         wants: day::wants(job),

@@ -45,7 +45,7 @@ fn stem((of, cut): (&JobStem, &BuckedStem)) -> StemForm {
     let stem = &of.stem;
     StemForm {
         id: stem.id.clone(),
-        stem: day::log(&stem.log, stem.bark, stem.taped_over_bark, stem.species),
+        stem: day::log(&stem.log, stem.bark, stem.taped_over_bark, stem.species, &stem.told),
         parts: cut.parts.iter().map(part).collect(),
     }
 }

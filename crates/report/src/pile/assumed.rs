@@ -100,9 +100,10 @@ fn logs(job: &PileJob) -> String {
 fn bark(logs: &[JobLog]) -> Vec<String> {
     let mut said = Vec::new();
     for source in [BarkSource::Given, BarkSource::Species, BarkSource::None] {
-        for taped in [false, true] {
+        for (taped, scanned) in [(false, false), (true, false), (false, true), (true, true)] {
             let of: Vec<&str> = logs
                 .iter()
+                .filter(|log| log.told.scanned.is_some() == scanned)
                 .filter(|log| log.bark == source && log.taped_over_bark == taped)
                 .map(|log| log.id.as_str())
                 .collect();
@@ -117,10 +118,24 @@ fn bark(logs: &[JobLog]) -> Vec<String> {
             } else {
                 format!("{}: ", count(of.len(), "log", "logs"))
             };
-            said.push(which + bark_words(source, taped));
+            let words =
+                if scanned { scanned_bark(source, taped) } else { bark_words(source, taped) };
+            said.push(which + words);
         }
     }
     said
+}
+
+/// The same of logs that were scanned.
+fn scanned_bark(source: BarkSource, over_bark: bool) -> &'static str {
+    match (source, over_bark) {
+        (BarkSource::Given, false) => "as the outlines say",
+        (BarkSource::Given, true) => "as given; taken off what was scanned",
+        (BarkSource::Species, _) => "the species' average share; taken off what was scanned",
+        (BarkSource::None, _) => {
+            "none: taken as scanned peeled; a log with bark gives less, and lies higher on the bed, than its card says"
+        }
+    }
 }
 
 fn bark_words(source: BarkSource, taped_over_bark: bool) -> &'static str {

@@ -58,6 +58,16 @@ fn logs(page: &mut Page, job: &PileJob, pile: &Pile) {
             page.item(words);
         }
     }
+    let all = job.logs.iter().chain(job.stems.iter().map(|of| &of.stem));
+    let scanned = all.filter_map(|log| Some((log, grown::scanned(&log.told)?)));
+    let scanned: Vec<String> =
+        scanned.map(|(log, words)| format!("{}, from {words}", log.id)).collect();
+    if !scanned.is_empty() {
+        page.heading("AS SCANNED", "what was put right, taken for granted or left out");
+        for words in &scanned {
+            page.item(words);
+        }
+    }
     if !job.stems.is_empty() {
         page.heading("STEMS", "to be bucked; diameters inside the bark");
     }

@@ -7,7 +7,7 @@ use crate::page::{Page, WIDTH};
 use pithward_geometry::Support;
 use pithward_job::{JobLog, PileJob};
 use pithward_measure::Length;
-use pithward_optimizer::{LogPlan, Lot, LotReason};
+use pithward_optimizer::{LogFate, LogPlan, Lot, LotReason};
 
 /// So many neighbours that are sawn alike are drawn together: fewer are shorter said one by one.
 const LEAST_TOGETHER: usize = 3;
@@ -70,10 +70,19 @@ pub(crate) fn reason(whole: &Whole<'_>, reason: LotReason) -> String {
                                 logs first"
                 .to_owned()
         }
-        LotReason::Only(want) => format!(
-            "the only logs that can give {}, so that its count is known early",
-            whole.want(want.0)
-        ),
+        LotReason::Only(want) => {
+            let gives = |log: &usize| match &whole.plan.logs[*log] {
+                LogFate::Sawn(plan) => plan.products.iter().any(|product| product.cut.want == want),
+                _ => false,
+            };
+            let before = whole.plan.order.iter().filter(|lot| lot.reason == LotReason::Blocking);
+            let which =
+                if before.flat_map(|lot| &lot.logs).any(gives) { "the other" } else { "the only" };
+            format!(
+                "{which} logs that can give {}, so that its count is known early",
+                whole.want(want.0)
+            )
+        }
         LotReason::Alike { method, cant } => {
             let cant = cant.map_or(String::new(), |cant| {
                 format!(", {} from face to face", height(whole.job, cant))

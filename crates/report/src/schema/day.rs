@@ -42,10 +42,21 @@ pub(crate) struct LogForm {
     pub(crate) taped_over_bark: bool,
     /// The species as the tables name it; null when none was named.
     pub(crate) species: Option<&'static str>,
+    /// The shape file that it was read from; null of a log that was taped.
+    pub(crate) scanned: Option<ScannedForm>,
     /// What is wrong with the wood, and where.
     pub(crate) flaws: Vec<FlawForm>,
     /// From the small end to the butt; null of a log that is round and straight.
     pub(crate) sections: Option<Vec<SectionForm>>,
+}
+
+/// A shape file, and what was made of it.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct ScannedForm {
+    /// The file.
+    pub(crate) file: String,
+    /// What was put right, taken for granted or left out, each a short sentence.
+    pub(crate) repairs: Vec<String>,
 }
 
 /// Where the thickness of the bark comes from.

@@ -69,7 +69,8 @@ pub(crate) fn real_job_on(
     let log = Log::taped(&taped).unwrap().with_flaws(inside);
     let taped = log.sections().map(|_| taped);
     let like = job_on(mill, Scale::Sixteenths, "14 in", "15 in", "12 ft 4 in", wants);
-    LogJob { widest: log.butt(), log, told: Told { taped, flaws, of_stem: false }, ..like }
+    let told = Told { taped, flaws, of_stem: false, scanned: None };
+    LogJob { widest: log.butt(), log, told, ..like }
 }
 
 /// A flaw as it was written, and what it is.

@@ -1,0 +1,188 @@
+//! A convex body between two loops of points that belong together, cut by the planes of a piece.
+//!
+//! Two loops with as many points each, point for point; every side of the body lies between two neighbours of
+//! the one and the two of the other. Those four need not be in one plane. A straight line may then be drawn
+//! between any two of them, so both diagonals are edges: whatever surface is spanned between them, the body
+//! holds it.
+
+use super::{PieceBox, Shown};
+use crate::frame::dot;
+use crate::trig::{norm, sin_cos};
+use crate::{Basis, Span};
+use pithward_measure::Length;
+
+/// Sides of the polygon around a circle.
+pub(super) const SIDES: usize = 24;
+
+/// A body in the log frame, inches.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Solid {
+    loops: [Vec<[f64; 3]>; 2],
+}
+
+/// The same as seen in a frame: along `u`, along `h`, station.
+#[derive(Debug)]
+pub(super) struct Seen {
+    loops: [Vec<[f64; 3]>; 2],
+}
+
+impl Solid {
+    pub(super) fn new(one: Vec<[f64; 3]>, other: Vec<[f64; 3]>) -> Self {
+        Self { loops: [one, other] }
+    }
+
+    pub(super) fn seen(&self, basis: &Basis) -> Seen {
+        let place = |p: &[f64; 3]| [dot(basis.u, *p), dot(basis.h, *p), p[2]];
+        Seen { loops: self.loops.each_ref().map(|of| of.iter().map(place).collect()) }
+    }
+}
+
+impl Seen {
+    /// The four corners of every side: two neighbours on the one loop, the two on the other in the same order.
+    fn sides(&self) -> impl Iterator<Item = [[f64; 3]; 4]> {
+        let [one, other] = &self.loops;
+        let count = one.len().min(other.len());
+        (0..count).map(move |n| {
+            let next = (n + 1) % count;
+            [one[n], one[next], other[n], other[next]]
+        })
+    }
+
+    /// The rectangle that holds what a plane across the `axis` cuts out of it within a face.
+    pub(super) fn on_plane(
+        &self,
+        axis: usize,
+        at: Length,
+        across: Span,
+        along: Span,
+    ) -> Option<Shown> {
+        let at = at.inches_f64();
+        let other = 1 - axis;
+        let mut cut: Vec<[f64; 2]> = Vec::new();
+        let mut edge = |a: [f64; 3], b: [f64; 3]| {
+            let (low, high) = (a[axis] - at, b[axis] - at);
+            if low == 0.0 {
+                cut.push([a[other], a[2]]);
+            }
+            if (low < 0.0 && high > 0.0) || (low > 0.0 && high < 0.0) {
+                let share = low / (low - high);
+                cut.push([other, 2].map(|n| a[n] + share * (b[n] - a[n])));
+            }
+        };
+        for [a, b, c, d] in self.sides() {
+            for (p, q) in [(a, b), (c, d), (a, c), (a, d), (b, c), (d, b)] {
+                edge(p, q);
+            }
+        }
+        let inches = |span: Span| (span.from.inches_f64(), span.to.inches_f64());
+        let mut left = hull(cut);
+        for (n, (from, to)) in [inches(across), inches(along)].into_iter().enumerate() {
+            left = clipped(&left, |p| p[n] - from);
+            left = clipped(&left, |p| to - p[n]);
+        }
+        let range = |n: usize| span(left.iter().map(|p| p[n]));
+        Some(Shown { across: range(0)?, along: range(1)? })
+    }
+
+    /// Whether a box holds any of it.
+    ///
+    /// What of the body lies over the box, along `u` and the log, has its highest and its lowest point on the
+    /// body's surface.
+    pub(super) fn is_in(&self, piece: &PieceBox) -> bool {
+        let inches = |span: Span| (span.from.inches_f64(), span.to.inches_f64());
+        let (u, h, z) = (inches(piece.u), inches(piece.h), inches(piece.z));
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        let mut surface = |polygon: Vec<[f64; 3]>| {
+            let mut left = polygon;
+            for (n, (from, to)) in [(0, u), (2, z)] {
+                left = clipped(&left, |p| p[n] - from);
+                left = clipped(&left, |p| to - p[n]);
+            }
+            for p in left {
+                (low, high) = (low.min(p[1]), high.max(p[1]));
+            }
+        };
+        for [a, b, c, d] in self.sides() {
+            for corners in [[a, b, c], [b, c, d], [a, b, d], [a, c, d]] {
+                surface(corners.to_vec());
+            }
+        }
+        self.loops.iter().for_each(|end| surface(end.clone()));
+        low <= h.1 && h.0 <= high
+    }
+}
+
+/// A disk square to a direction as the polygon around it, in an order that does not depend on its place.
+pub(super) fn disk(middle: [f64; 3], from: [f64; 3], to: [f64; 3], radius: f64) -> Vec<[f64; 3]> {
+    let run = [0, 1, 2].map(|n| to[n] - from[n]);
+    let long = norm(norm(run[0], run[1]), run[2]);
+    let run = if long > 0.0 { run.map(|c| c / long) } else { [0.0, 1.0, 0.0] };
+    // Square to it: across in the section, and the third.
+    let flat = norm(run[0], run[1]);
+    let aside = if flat > 0.0 { [run[1] / flat, -run[0] / flat, 0.0] } else { [1.0, 0.0, 0.0] };
+    let third = [
+        run[1] * aside[2] - run[2] * aside[1],
+        run[2] * aside[0] - run[0] * aside[2],
+        run[0] * aside[1] - run[1] * aside[0],
+    ];
+    let step = std::f64::consts::TAU / SIDES as f64;
+    let out = radius / sin_cos(0.5 * step).1;
+    let point = |n: usize| {
+        let (sin, cos) = sin_cos(step * n as f64);
+        [0, 1, 2].map(|k| middle[k] + out * (cos * aside[k] + sin * third[k]))
+    };
+    (0..SIDES).map(point).collect()
+}
+
+/// What of a polygon lies where something linear is not negative.
+fn clipped<const N: usize>(polygon: &[[f64; N]], over: impl Fn(&[f64; N]) -> f64) -> Vec<[f64; N]> {
+    let mut left = Vec::with_capacity(polygon.len() + 1);
+    for (a, b) in polygon.iter().zip(polygon.iter().cycle().skip(1)) {
+        let (at, then) = (over(a), over(b));
+        if at >= 0.0 {
+            left.push(*a);
+        }
+        if (at >= 0.0) != (then >= 0.0) {
+            let share = at / (at - then);
+            left.push(std::array::from_fn(|n| a[n] + share * (b[n] - a[n])));
+        }
+    }
+    left
+}
+
+/// The convex polygon around points, counterclockwise: Andrew's monotone chain (Information Processing Letters
+/// 9(5), 1979; from memory).
+fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
+    points.sort_unstable_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    points.dedup();
+    if points.len() < 3 {
+        return points;
+    }
+    let turns_left = |a: [f64; 2], b: [f64; 2], c: [f64; 2]| {
+        (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) > 0.0
+    };
+    let half = |points: &mut dyn Iterator<Item = [f64; 2]>| {
+        let mut chain: Vec<[f64; 2]> = Vec::new();
+        for p in points {
+            while let [.., a, b] = chain[..]
+                && !turns_left(a, b, p)
+            {
+                chain.pop();
+            }
+            chain.push(p);
+        }
+        chain.pop();
+        chain
+    };
+    let mut all = half(&mut points.iter().copied());
+    all.extend(half(&mut points.iter().rev().copied()));
+    all
+}
+
+/// From the least to the greatest, rounded outward; `None` of none.
+pub(super) fn span(values: impl Iterator<Item = f64>) -> Option<Span> {
+    let none = (f64::INFINITY, f64::NEG_INFINITY);
+    let (low, high) = values.fold(none, |(low, high), at| (low.min(at), high.max(at)));
+    let (from, to) = (Length::from_inches_f64_down(low), -Length::from_inches_f64_down(-high));
+    (low <= high).then(|| Span::new(from, to))
+}
