@@ -75,7 +75,8 @@ pub(crate) fn reason(whole: &Whole<'_>, reason: LotReason) -> String {
                 LogFate::Sawn(plan) => plan.products.iter().any(|product| product.cut.want == want),
                 _ => false,
             };
-            let before = whole.plan.order.iter().filter(|lot| lot.reason == LotReason::Blocking);
+            let only = LotReason::Only(want);
+            let before = whole.plan.order.iter().take_while(|lot| lot.reason != only);
             let which =
                 if before.flat_map(|lot| &lot.logs).any(gives) { "the other" } else { "the only" };
             format!(
