@@ -198,6 +198,10 @@ fn order(pile: &Pile, plan: &PilePlan) -> Result<(), String> {
                 for log in &lot.logs {
                     ensure!(gives(*log, want), "log {} does not give want {}", log + 1, want.0 + 1);
                 }
+                let later = || plan.order[n + 1..].iter().flat_map(|lot| &lot.logs);
+                let other = later().find(|log| gives(**log, want));
+                ensure!(other.is_none(), "a later log gives want {} too: {other:?}", want.0 + 1);
+                ensure!(later().next().is_some(), "no others stand while these are sawn");
             }
             LotReason::Alike { method, .. } => {
                 for log in &lot.logs {

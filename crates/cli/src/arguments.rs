@@ -78,6 +78,7 @@ pub(crate) struct OpenArguments {
 #[command(after_help = COUNT_HELP)]
 #[command(override_usage = "\
 pithward count <SIZE> --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> [OPTIONS]
+       pithward count <SIZE> --shape <FILE> [OPTIONS]
        pithward count <SIZE> <JOB>")]
 pub(crate) struct CountArguments {
     /// The size, as in 2x6, 2x6x12 or 50x150 mm, with what is allowed behind it as in 2x6,wane=1/2 in
@@ -94,9 +95,9 @@ pub(crate) struct CountArguments {
 
 #[derive(Debug, Args)]
 #[command(after_help = SCALE_HELP)]
-#[command(
-    override_usage = "pithward scale --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> [OPTIONS]"
-)]
+#[command(override_usage = "\
+pithward scale --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> [OPTIONS]
+       pithward scale --shape <FILE> [OPTIONS]")]
 pub(crate) struct ScaleArguments {
     #[command(flatten)]
     log: LogArguments,
@@ -107,7 +108,7 @@ pub(crate) struct ScaleArguments {
 
 /// What is said of one log, and [`SAWING`] of how it is sawn, where no job file says it. Each by its own name: of a
 /// group, clap tells also those that were not typed.
-const LOG: [&str; 17] = [
+const LOG: [&str; 18] = [
     "small",
     "butt",
     "length",
@@ -125,6 +126,7 @@ const LOG: [&str; 17] = [
     "flaws",
     "shape",
     "unit",
+    "up",
 ];
 const SAWING: [&str; 13] = [
     "mill",
@@ -200,6 +202,9 @@ struct LogArguments {
     /// What the coordinates of the scan are in: mm, cm, m, in or ft. Without it, judged by the size
     #[arg(long, value_name = "UNIT", allow_hyphen_values = true, help_heading = REAL)]
     unit: Option<String>,
+    /// Which of the scan's own directions was up, as in +y or "0 1 0". Without it, +z
+    #[arg(long, value_name = "DIRECTION", allow_hyphen_values = true, help_heading = REAL)]
+    up: Option<String>,
 }
 
 /// What heads the arguments that make a log other than round, straight and sound.
@@ -314,6 +319,7 @@ impl LogArguments {
                 flaws: TypedList { name: "--flaw", texts: self.flaws },
                 shape: Typed::new("--shape", self.shape),
                 unit: Typed::new("--unit", self.unit),
+                up: Typed::new("--up", self.up),
             },
         }
     }

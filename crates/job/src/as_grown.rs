@@ -44,6 +44,8 @@ pub struct AsGrown {
     pub shape: Typed,
     /// The unit of that file; judged by the size of the log where it is left out.
     pub unit: Typed,
+    /// Which direction of its coordinates was up; `+z` where it is left out.
+    pub up: Typed,
 }
 
 impl AsGrown {
@@ -61,6 +63,7 @@ impl AsGrown {
             flaws: TypedList { name: "flaw", texts: Vec::new() },
             shape: none("shape"),
             unit: none("unit"),
+            up: none("up"),
         }
     }
 
@@ -79,6 +82,7 @@ impl AsGrown {
             flaws: flaws.filter_map(|typed| Parts::of_text(&typed, &FLAW, faults)).collect(),
             shape: self.shape.clone(),
             unit: self.unit.clone(),
+            up: self.up.clone(),
         }
     }
 }
@@ -150,6 +154,7 @@ pub(crate) struct GrownParts {
     pub(crate) flaws: Vec<Parts>,
     pub(crate) shape: Typed,
     pub(crate) unit: Typed,
+    pub(crate) up: Typed,
 }
 
 /// What the tape says besides, as far as it could be read.
@@ -204,6 +209,7 @@ impl GrownParts {
             flaws: Parts::list(fields, "flaws", &FLAW, faults),
             shape: fields.typed("shape", SHAPE, faults),
             unit: fields.typed("unit", UNIT, faults),
+            up: fields.typed("up", UP, faults),
         }
     }
 
@@ -266,7 +272,7 @@ impl GrownParts {
             LogFault::Flare { .. } => (&self.flare, EXTRA_HELP),
             _ => return None,
         };
-        Some(parts.as_ref()?.fault(fault.into(), help))
+        Some(parts.as_ref()?.fault(fault, help))
     }
 
     fn long_axis(&self, extent: &Extent, faults: &mut Vec<Fault>) -> Option<(Angle, Angle)> {
@@ -296,6 +302,13 @@ const MOST_EXTRA: Length = Length::inches(48);
 const SHAPE: Right = Right {
     what: "a file's name in quotes",
     help: "for instance shape = \"scan.ply\"",
+    bare: false,
+};
+
+/// What may stand as the up of a scan in a file.
+const UP: Right = Right {
+    what: "a direction in quotes",
+    help: "write which way of the scan was up: \"+y\", \"-z\" or \"0 1 0\"",
     bare: false,
 };
 

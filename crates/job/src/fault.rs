@@ -3,6 +3,10 @@
 //! Nothing stops at the first fault: whoever reads a request or a file gives all of its faults at
 //! once, in the order in which a person reads it.
 
+mod file;
+mod shape;
+mod sheet;
+
 use std::borrow::Cow;
 use std::fmt;
 use std::ops::Range;
@@ -15,6 +19,9 @@ use thiserror::Error;
 
 use crate::place::Place;
 use crate::said::{Amount, Said};
+pub use file::FileFault;
+pub use shape::ShapeFileFault;
+pub use sheet::SheetFault;
 
 /// One fault of one field.
 ///
@@ -85,14 +92,6 @@ pub enum FaultKind {
         /// What was written.
         got: Excerpt,
     },
-    /// Lengths below a heading, and neither it nor they have a unit.
-    #[error("the numbers below have no unit, the first of them is {got} on line {line}")]
-    NoUnitBelow {
-        /// The first.
-        got: Excerpt,
-        /// The line it is on, from 1.
-        line: usize,
-    },
     /// A length that makes no sense where it stands.
     #[error("must be between {} and {}, got {got}", Said(*.least), Said(*.greatest))]
     Range {
@@ -142,7 +141,7 @@ pub enum FaultKind {
     Log(#[from] LogFault),
     /// Diameters over a bark that nobody knows the thickness of.
     #[error(
-        "the diameters are over the bark, and neither the bark's thickness nor the species is given"
+        "the log was measured over the bark, and neither the bark's thickness nor the species is given"
     )]
     BarkUnknown,
     /// No species.
@@ -370,29 +369,6 @@ pub enum FaultKind {
         /// How many there are.
         got: usize,
     },
-    /// A column that no sheet of logs has.
-    #[error("is no column of a sheet of logs{}", meant(*.nearest))]
-    UnknownColumn {
-        /// The column that may have been meant.
-        nearest: Option<&'static str>,
-    },
-    /// A column that the sheet cannot do without.
-    #[error("has no column in the sheet")]
-    NoColumn,
-    /// A sheet with a heading and nothing below it.
-    #[error("the sheet has no log in it")]
-    NoRows,
-    /// A cell beyond the last column.
-    #[error("{got} stands beyond the last column, which is column {columns}")]
-    ExtraCell {
-        /// What was written.
-        got: Excerpt,
-        /// How many columns the heading has.
-        columns: usize,
-    },
-    /// A cell whose quotation marks are not closed.
-    #[error("a quotation mark opens here and none closes it")]
-    OpenQuote,
     /// Where pieces are counted over logs of many lengths, no length is named.
     #[error("{got} has no length, and the logs are of many lengths")]
     NoLengthHere {
@@ -472,157 +448,56 @@ pub enum FaultKind {
         /// What was written.
         got: Excerpt,
     },
-    /// No such file.
-    #[error("there is no file {file}")]
-    NoFile {
-        /// Its name.
-        file: Excerpt,
-    },
-    /// A directory.
-    #[error("{file} is a directory, not a file")]
-    Directory {
-        /// Its name.
-        file: Excerpt,
-    },
-    /// A file that cannot be read.
-    #[error("{file} cannot be read: {why}")]
-    Unreadable {
-        /// Its name.
-        file: Excerpt,
-        /// What the system says.
-        why: std::io::ErrorKind,
-    },
-    /// A file that is no text.
-    #[error(
-        "{file} is not UTF-8 text: the byte {byte:#04x} on line {line} belongs to no character"
-    )]
-    NotUtf8 {
-        /// Its name.
-        file: Excerpt,
-        /// The byte.
-        byte: u8,
-        /// The line it is on, from 1.
-        line: usize,
-    },
-    /// A file with nothing in it.
-    #[error("{file} is empty")]
-    EmptyFile {
-        /// Its name.
-        file: Excerpt,
-    },
-    /// A file far larger than any of its kind.
-    #[error("{file} is larger than {most} bytes, and no {what} is")]
-    FileTooLarge {
-        /// Its name.
-        file: Excerpt,
-        /// What it should be: `mill file`.
-        what: &'static str,
-        /// The most that is read.
-        most: u64,
-    },
-    /// Something that a shape file says, or that does not go with one.
-    #[error("stands beside shape, {why}")]
-    BesideShape {
-        /// `which says it already`.
-        why: &'static str,
-    },
-    /// The unit of a shape file that nobody names.
-    #[error("is the unit of a shape file, and no shape is named")]
-    UnitOfNothing,
     /// A measured shape that is no log.
     #[error(transparent)]
     Shape(#[from] ShapeFault),
     /// A measured outline that is none.
     #[error(transparent)]
     Outline(#[from] OutlineFaultKind),
-    /// A file of another kind than those that hold shapes.
-    #[error("is no shape file: its name ends in neither .ply, .obj nor .csv")]
-    NoShapeFile,
-    /// A text that is not PLY, in the words of whoever reads PLY.
-    #[error("is not PLY: {0}")]
-    Ply(String),
-    /// A line of an OBJ file that is no point.
-    #[error("{got} is no point: three numbers follow the v")]
-    NoPoint {
-        /// The line.
-        got: Excerpt,
-    },
-    /// A line of an OBJ file that is no face.
-    #[error("{got} is no face: the numbers of three or more points follow the f")]
-    NoFace {
-        /// The line.
-        got: Excerpt,
-    },
-    /// A face with a corner that is not there.
-    #[error("has a face with the corner {corner}, and there are {corners} points")]
-    NoCorner {
-        /// The corner, as it is written.
-        corner: i64,
-        /// How many there are.
-        corners: usize,
-    },
-    /// More lines with faults than are told one by one.
-    #[error("has {more} more lines like these")]
-    MoreLines {
-        /// How many.
-        more: usize,
-    },
-    /// A middle that moves within one outline.
-    #[error("is {got} here and {before} before it at the same station")]
-    OtherMiddle {
-        /// What stands before, inches.
-        before: Excerpt,
-        /// What stands here.
-        got: Excerpt,
-    },
-    /// A text that is not TOML, in the words of whoever reads TOML.
-    #[error("this is not TOML: {0}")]
-    Toml(String),
-    /// A text that is not JSON, in the words of whoever reads JSON.
-    #[error("this is not JSON: {0}")]
-    Json(String),
+    /// A file that cannot be read at all.
+    #[error(transparent)]
+    File(#[from] FileFault),
+    /// A sheet that is none, or lacks what it needs.
+    #[error(transparent)]
+    Sheet(#[from] SheetFault),
+    /// A shape file that is none, or what is said beside it.
+    #[error(transparent)]
+    ShapeFile(#[from] ShapeFileFault),
 }
 
 impl FaultKind {
     /// Whether the message goes on where the name of the field ends.
     fn is_said_of_the_field(&self) -> bool {
-        matches!(
-            self,
+        match self {
+            Self::Sheet(fault) => fault.is_said_of_the_field(),
+            Self::ShapeFile(fault) => fault.is_said_of_the_field(),
             Self::Missing
-                | Self::Range { .. }
-                | Self::WholeRange { .. }
-                | Self::NotFinished { .. }
-                | Self::FinishedNeeds
-                | Self::NoScale { .. }
-                | Self::Contradiction { .. }
-                | Self::UnknownField { .. }
-                | Self::WrongKind { .. }
-                | Self::Name { .. }
-                | Self::FreeText { .. }
-                | Self::AmountRange { .. }
-                | Self::UnitAlone { .. }
-                | Self::ExtraWithoutCount
-                | Self::ExtraAbove { .. }
-                | Self::FileBeside { .. }
-                | Self::TooMany { .. }
-                | Self::Diameters { .. }
-                | Self::UnknownColumn { .. }
-                | Self::NoColumn
-                | Self::NoPart { .. }
-                | Self::Both { .. }
-                | Self::NoStretch
-                | Self::NoLongAxis { .. }
-                | Self::OtherHeart { .. }
-                | Self::BesideShape { .. }
-                | Self::UnitOfNothing
-                | Self::Shape(_)
-                | Self::Outline(_)
-                | Self::NoShapeFile
-                | Self::Ply(_)
-                | Self::NoCorner { .. }
-                | Self::MoreLines { .. }
-                | Self::OtherMiddle { .. }
-        )
+            | Self::Range { .. }
+            | Self::WholeRange { .. }
+            | Self::NotFinished { .. }
+            | Self::FinishedNeeds
+            | Self::NoScale { .. }
+            | Self::Contradiction { .. }
+            | Self::UnknownField { .. }
+            | Self::WrongKind { .. }
+            | Self::Name { .. }
+            | Self::FreeText { .. }
+            | Self::AmountRange { .. }
+            | Self::UnitAlone { .. }
+            | Self::ExtraWithoutCount
+            | Self::ExtraAbove { .. }
+            | Self::FileBeside { .. }
+            | Self::TooMany { .. }
+            | Self::Diameters { .. }
+            | Self::NoPart { .. }
+            | Self::Both { .. }
+            | Self::NoStretch
+            | Self::NoLongAxis { .. }
+            | Self::OtherHeart { .. }
+            | Self::Shape(_)
+            | Self::Outline(_) => true,
+            _ => false,
+        }
     }
 }
 

@@ -17,7 +17,7 @@ use std::sync::Arc;
 
 use pithward_measure::Excerpt;
 
-use crate::fault::{Fault, FaultKind, Misread};
+use crate::fault::{Fault, FileFault, Misread};
 use crate::place::{FilePlace, Place};
 pub(crate) use fields::{Fields, Form, Right};
 pub(crate) use value::{Table, Value, inside};
@@ -56,19 +56,19 @@ impl TextFile {
         let file = Excerpt::new(name);
         let right = || format!("name a {} {}", kind.what, kind.written);
         if bytes.len() as u64 > kind.most {
-            let fault = FaultKind::FileTooLarge { file, what: kind.what, most: kind.most };
+            let fault = FileFault::FileTooLarge { file, what: kind.what, most: kind.most };
             return Err(Misread::new(fault, 0..0, right()));
         }
         let text = std::str::from_utf8(bytes).map_err(|error| {
             let at = error.valid_up_to();
             let line = bytes[..at].iter().filter(|byte| **byte == b'\n').count() + 1;
             let byte = bytes.get(at).copied().unwrap_or_default();
-            let fault = FaultKind::NotUtf8 { file: file.clone(), byte, line };
+            let fault = FileFault::NotUtf8 { file: file.clone(), byte, line };
             Misread::new(fault, 0..0, format!("{}, saved as UTF-8", right()))
         })?;
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         if text.trim().is_empty() {
-            return Err(Misread::new(FaultKind::EmptyFile { file }, 0..0, kind.empty));
+            return Err(Misread::new(FileFault::EmptyFile { file }, 0..0, kind.empty));
         }
         let lines = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n');
         let lines = std::iter::once(0).chain(lines.map(|(at, _)| at + 1)).collect();
@@ -137,16 +137,16 @@ pub(crate) fn bytes_of(path: &Path, name: &str, kind: &FileKind) -> Result<Vec<u
     let file = || Excerpt::new(name);
     let unreadable = |error: std::io::Error| match error.kind() {
         std::io::ErrorKind::NotFound => {
-            Misread::new(FaultKind::NoFile { file: file() }, 0..0, kind.none)
+            Misread::new(FileFault::NoFile { file: file() }, 0..0, kind.none)
         }
         why => {
             let help = format!("name a file that can be read, {}", kind.written);
-            Misread::new(FaultKind::Unreadable { file: file(), why }, 0..0, help)
+            Misread::new(FileFault::Unreadable { file: file(), why }, 0..0, help)
         }
     };
     if path.is_dir() {
         let help = format!("name a {} in it", kind.what);
-        return Err(Misread::new(FaultKind::Directory { file: file() }, 0..0, help));
+        return Err(Misread::new(FileFault::Directory { file: file() }, 0..0, help));
     }
     let mut bytes = Vec::new();
     let opened = std::fs::File::open(path).map_err(unreadable)?;

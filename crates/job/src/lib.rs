@@ -57,7 +57,7 @@ mod worth_text;
 pub use along::Stretch;
 pub use as_grown::AsGrown;
 pub use clock::clock_words;
-pub use fault::{Fault, FaultKind, Misread};
+pub use fault::{Fault, FaultKind, FileFault, Misread, ShapeFileFault, SheetFault};
 pub use flaw_text::NamedFlaw;
 pub use heart_text::HeartRule;
 pub use job_file::{JobForm, job_schema, parse_job, read_job, starter_job};

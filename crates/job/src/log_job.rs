@@ -1,6 +1,6 @@
 //! One log to be opened: what was measured, what is wanted, and on which mill.
 
-use pithward_geometry::{FlawKinds, Log, Mill, Taped};
+use pithward_geometry::{FlawKinds, Log, Mill, PithAt, Taped};
 use pithward_measure::{Length, Scale, Size, Width, Writing, board_feet_micro};
 use pithward_optimizer::{Cut, CutId, Settings, Want};
 use pithward_trade::{SizePolicy, Species, Target, Wane, WaneLimit, target};
@@ -32,6 +32,9 @@ pub struct LogJob {
     pub bark: BarkSource,
     /// The diameters were taped over the bark; `log` has it taken off.
     pub taped_over_bark: bool,
+    /// An end was measured across twice; `log` has the mean, or an oval end where it is told in which direction the
+    /// longer diameter lies.
+    pub two_diameters: bool,
     /// The mill.
     pub mill: Mill,
     /// Where the mill's figures come from.
@@ -65,6 +68,15 @@ pub struct Told {
     pub scanned: Option<Scanned>,
 }
 
+impl Told {
+    /// Whether an end was taped as an oval.
+    pub(crate) fn has_oval_end(&self) -> bool {
+        self.taped.is_some_and(|taped| {
+            [taped.small, taped.butt].iter().any(|end| end.longer > end.shorter)
+        })
+    }
+}
+
 /// A log that was measured all round.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Scanned {
@@ -72,6 +84,8 @@ pub struct Scanned {
     pub file: String,
     /// What was put right in it, taken for granted or left out, each a short sentence in the order in which it was done.
     pub repairs: Vec<String>,
+    /// Where the pith was said to be at the small end and at the butt, where it is off the middle.
+    pub pith: [Option<PithAt>; 2],
 }
 
 /// Where the thickness of the bark comes from.
@@ -190,6 +204,11 @@ impl WantWeight {
 }
 
 impl LogJob {
+    /// Whether an end counts as round, with the mean of two diameters, for want of a direction of the longer one.
+    pub fn is_by_mean(&self) -> bool {
+        self.two_diameters && !self.told.has_oval_end()
+    }
+
     /// The wants in the numbers that the search needs, in the order of the list.
     ///
     /// Worth is as each want's [`WantWeight`] says: for one log board feet of the **named** size, and ten times that

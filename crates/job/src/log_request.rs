@@ -29,7 +29,7 @@ use crate::fault::{Fault, FaultKind, Misread};
 use crate::flaw_text;
 use crate::length_list::unit_behind;
 use crate::log_job::{BarkSource, Told};
-use crate::scanned::unit_alone;
+use crate::scanned::of_no_shape;
 use crate::typed::{Asked, Switch, Typed};
 
 const SMALL: Asked = Asked {
@@ -105,6 +105,11 @@ impl LogRequest {
     /// The same where the butt may have been left out: it follows from the small end by the stated taper.
     pub(crate) fn measure_or_taper(&self, faults: &mut Vec<Fault>) -> Option<MeasuredLog> {
         self.measured(true, faults)
+    }
+
+    /// Whether its butt follows from the small end where it may have been left out.
+    pub(crate) fn is_tapered(&self) -> bool {
+        !self.butt.is_given() && !self.as_grown.shape.is_given()
     }
 
     fn measured(&self, tapers: bool, faults: &mut Vec<Fault>) -> Option<MeasuredLog> {
@@ -201,7 +206,7 @@ impl Tape<'_> {
             return self.scanned(faults);
         }
         let before = faults.len();
-        unit_alone(&self.grown.unit, faults);
+        of_no_shape(self.grown, faults);
         let along = Log::LEAST_LENGTH..=Log::GREATEST_LENGTH;
         let small_end = across(self.small_end, SMALL, faults);
         let butt = if self.tapers && !self.butt.iter().any(Typed::is_given) {
@@ -373,7 +378,7 @@ impl Tape<'_> {
                 None => (self.small_end.first()?, self.small_end.first()?.help(SMALL)),
             },
         };
-        Some(typed.fault(fault.into(), help))
+        Some(typed.fault(fault, help))
     }
 }
 
@@ -508,7 +513,7 @@ pub(crate) mod tests {
         );
         let mut over = request("24 in", "26 in", "12 ft");
         over.over_bark.on = true;
-        assert!(said(&over)[0].starts_with("--over-bark: the diameters are over the bark"));
+        assert!(said(&over)[0].starts_with("--over-bark: the log was measured over the bark"));
         over.bark.text = Some("4 in".to_owned());
         over.small_end.text = Some("8 in".to_owned());
         assert!(said(&over)[0].starts_with("--small: the small end must be"));

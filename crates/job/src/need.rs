@@ -46,7 +46,7 @@ impl NeedRequest {
     /// Every fault of the request and of the mill file; a list without a single count is one.
     pub fn into_job(self) -> Result<NeedJob, Vec<Fault>> {
         let mut faults = Vec::new();
-        let tapered = !self.sawing.log.butt.is_given();
+        let tapered = self.sawing.log.is_tapered();
         let log = self.sawing.log.measure_or_taper(&mut faults);
         let job = self.sawing.list_job(log, &self.wants, faults)?;
         let counted = job.wants.iter().any(|want| want.count.is_some());
@@ -126,7 +126,7 @@ impl PileJob {
         if !faults.is_empty() {
             return Err(faults);
         }
-        Ok(NeedJob { pile: job.pile(), job, tapered: !kind.butt.is_given(), left_out })
+        Ok(NeedJob { pile: job.pile(), job, tapered: kind.is_tapered(), left_out })
     }
 }
 
@@ -138,7 +138,7 @@ pub(crate) fn pile_of(job: LogJob) -> PileJob {
         species: job.species,
         bark: job.bark,
         taped_over_bark: job.taped_over_bark,
-        two_diameters: false,
+        two_diameters: job.two_diameters,
         told: job.told,
         notes: String::new(),
     };

@@ -147,7 +147,7 @@ impl Parts {
     }
 
     /// A fault of the whole.
-    pub(crate) fn fault(&self, kind: FaultKind, help: &'static str) -> Fault {
+    pub(crate) fn fault(&self, kind: impl Into<FaultKind>, help: &'static str) -> Fault {
         self.whole.fault(kind, help)
     }
 

@@ -126,6 +126,13 @@ pub struct JobWant {
     pub blocking: bool,
 }
 
+impl JobLog {
+    /// Whether an end counts as round, with the mean of two diameters, for want of a direction of the longer one.
+    pub fn is_by_mean(&self) -> bool {
+        self.two_diameters && !self.told.has_oval_end()
+    }
+}
+
 impl Default for WorthTerms {
     /// Board feet; work only breaks ties. A minute for a pass and a minute for a turn: common practice, no source.
     fn default() -> Self {
@@ -258,6 +265,7 @@ impl PileJob {
             species: log.species,
             bark: log.bark,
             taped_over_bark: log.taped_over_bark,
+            two_diameters: log.two_diameters,
             mill: self.mill.clone(),
             mill_source: self.mill_source.clone(),
             scale: self.scale,

@@ -423,6 +423,7 @@ impl Ground {
             species: measured.species,
             bark: measured.bark,
             taped_over_bark: self.over_bark,
+            two_diameters: measured.two_diameters,
             mill: chosen.mill,
             mill_source: chosen.source,
             scale: chosen.scale,

@@ -19,14 +19,13 @@ use std::path::Path;
 use pithward_geometry::{Log, Measured, PithAt, ShapeFault, ShapeRequest, Surface};
 use pithward_measure::{Excerpt, Length, Unit};
 
-use crate::as_grown::Extent;
-use crate::fault::{Fault, FaultKind, Misread};
+use crate::as_grown::{Extent, GrownParts};
+use crate::fault::{Fault, FaultKind, Misread, ShapeFileFault};
 use crate::flaw_text;
 use crate::log_job::{BarkSource, Scanned, Told};
 use crate::log_request::{BARK, MOST_TRIM, MeasuredLog, TRIM, Tape, find_species};
 use crate::place::{FilePlace, Place};
 use crate::shape_file::read_shape_file;
-use crate::typed::Typed;
 
 const BESIDE_HELP: &str = "leave it out, or leave out shape and tape the log";
 const BARK_HELP: &str =
@@ -34,12 +33,16 @@ const BARK_HELP: &str =
 const OVER_HELP: &str = "give the bark's thickness or the species; or leave this out if the log was scanned peeled, or if its outlines tell their bark";
 const UNIT_HELP: &str = "write the unit of the file: mm, cm, m, in or ft";
 const SHEET_UNIT_HELP: &str = "leave it out: outlines have their units in their heading";
-const NO_SHAPE_HELP: &str = "leave it out, or name the file that it is the unit of as shape";
+const SHEET_UP_HELP: &str = "leave it out: the angles of outlines count from 12 o'clock";
+const UP_HELP: &str = "write which way of the scan's own coordinates was up, as in +y, -z or 0 1 0";
+const NO_SHAPE_HELP: &str = "leave it out, or name the file that it is said of as shape";
 
-/// A unit that was named beside no file.
-pub(crate) fn unit_alone(unit: &Typed, faults: &mut Vec<Fault>) {
-    if unit.is_given() {
-        faults.push(unit.fault(FaultKind::UnitOfNothing, NO_SHAPE_HELP));
+/// A unit or an up that was named beside no file.
+pub(crate) fn of_no_shape(grown: &GrownParts, faults: &mut Vec<Fault>) {
+    for (typed, what) in [(&grown.unit, "unit"), (&grown.up, "up")] {
+        if typed.is_given() {
+            faults.push(typed.fault(ShapeFileFault::OfNoShape { what }, NO_SHAPE_HELP));
+        }
     }
 }
 
@@ -50,10 +53,16 @@ impl Tape<'_> {
         self.taped_beside(faults);
         let named = &self.grown.shape;
         let unit = self.grown.unit.read(faults, unit);
+        let toward = self.grown.up.read(faults, up);
         let outlines = named.text.as_deref().is_some_and(is_outlines);
-        if outlines && self.grown.unit.is_given() {
-            let kind = FaultKind::BesideShape { why: "whose outlines have units of their own" };
-            faults.push(self.grown.unit.fault(kind, SHEET_UNIT_HELP));
+        let of_scans = [
+            (&self.grown.unit, "whose outlines have units of their own", SHEET_UNIT_HELP),
+            (&self.grown.up, "whose outlines begin at 12 o'clock", SHEET_UP_HELP),
+        ];
+        for (typed, why, help) in of_scans.into_iter().filter(|(typed, ..)| typed.is_given()) {
+            if outlines {
+                faults.push(typed.fault(ShapeFileFault::BesideShape { why }, help));
+            }
         }
         let species = self.species.read(faults, find_species);
         let bark = self.bark.length(faults, BARK, Length::ZERO..=Log::GREATEST_BARK);
@@ -68,7 +77,8 @@ impl Tape<'_> {
             faults.push(self.over_bark.fault(FaultKind::BarkUnknown, OVER_HELP));
         }
         if !self.over && bark.is_some_and(|bark| bark > Length::ZERO) {
-            let kind = FaultKind::BesideShape { why: "and nobody says that the scan is over it" };
+            let kind =
+                ShapeFileFault::BesideShape { why: "and nobody says that the scan is over it" };
             faults.push(self.bark.fault(kind, BARK_HELP));
         }
         let of_pith = faults.len();
@@ -77,9 +87,11 @@ impl Tape<'_> {
             Some(PithAt { off, clock })
         });
         let pith_read = faults.len() == of_pith;
-        let request = ShapeRequest { unit, up: None, surface, pith_small, pith_butt };
-        // With a unit or a pith that nobody could read, what would be found in the file is no news.
-        let readable = pith_read && (unit.is_some() || !self.grown.unit.is_given());
+        let request = ShapeRequest { unit, up: toward, surface, pith_small, pith_butt };
+        // With a unit, an up or a pith that nobody could read, what would be found in the file is no news.
+        let readable = pith_read
+            && (unit.is_some() || !self.grown.unit.is_given())
+            && (toward.is_some() || !self.grown.up.is_given());
         let measured = if readable { self.shape(&request, faults) } else { None };
         let log = measured.as_ref().map(|measured| &measured.log);
         let long = log.map(Log::length);
@@ -102,7 +114,8 @@ impl Tape<'_> {
         let all = flaws.iter().flat_map(|named| named.flaws.iter().copied()).collect();
         let log = if flaws.is_empty() { log } else { log.with_flaws(all) };
         let repairs = told.iter().map(ToString::to_string).collect();
-        let scanned = Some(Scanned { file: named.text.clone()?, repairs });
+        let pith = [pith_small, pith_butt].map(|pith| pith.filter(|pith| pith.off > Length::ZERO));
+        let scanned = Some(Scanned { file: named.text.clone()?, repairs, pith });
         let told = Told { taped: None, flaws, of_stem: false, scanned };
         let trim = trim.unwrap_or_default();
         Some(MeasuredLog { log, species, bark, trim, two_diameters: false, told })
@@ -110,7 +123,7 @@ impl Tape<'_> {
 
     /// What a tape says beside the file that says it all.
     fn taped_beside(&self, faults: &mut Vec<Fault>) {
-        let kind = || FaultKind::BesideShape { why: "which says it already" };
+        let kind = || ShapeFileFault::BesideShape { why: "which says it already" };
         let grown = self.grown;
         let ends = [self.small_end, self.butt];
         let ends = ends.iter().filter_map(|end| end.iter().find(|typed| typed.is_given()));
@@ -157,6 +170,7 @@ impl Tape<'_> {
             FaultKind::Shape(ShapeFault::Size { .. }) if self.grown.unit.is_given() => {
                 &self.grown.unit
             }
+            FaultKind::Shape(ShapeFault::UpAlong) if self.grown.up.is_given() => &self.grown.up,
             FaultKind::Shape(ShapeFault::Pith { station }) => {
                 // It runs straight from end to end, so that between them either may be at fault.
                 let (small, butt) = (self.grown.pith_small.as_ref(), self.grown.pith_butt.as_ref());
@@ -196,6 +210,73 @@ fn unit(text: &str) -> Result<Unit, Misread> {
             let got = Excerpt::new(text);
             let kind = FaultKind::Unknown { what: "unit of length", got, nearest: None };
             Err(Misread::new(kind, 0..0, UNIT_HELP))
+        }
+    }
+}
+
+/// A direction in the coordinates of a file: an axis with its sign, or three numbers.
+fn up(text: &str) -> Result<[f64; 3], Misread> {
+    let word = text.trim().to_lowercase();
+    let (sign, axis) = match word.strip_prefix('-') {
+        Some(axis) => (-1.0, axis),
+        None => (1.0, word.strip_prefix('+').unwrap_or(&word)),
+    };
+    let along = match axis {
+        "x" => Some([sign, 0.0, 0.0]),
+        "y" => Some([0.0, sign, 0.0]),
+        "z" => Some([0.0, 0.0, sign]),
+        _ => numbers(&word),
+    };
+    let kind = || ShapeFileFault::NoDirection { got: Excerpt::new(text) };
+    along.ok_or_else(|| Misread::new(kind(), 0..0, UP_HELP))
+}
+
+/// Three numbers that are a direction together.
+fn numbers(text: &str) -> Option<[f64; 3]> {
+    let parts = text.split([' ', ',', '\t']).filter(|part| !part.is_empty());
+    let read: Result<Vec<f64>, _> = parts.map(str::parse).collect();
+    let all: [f64; 3] = read.ok()?.try_into().ok()?;
+    // Far beyond what anybody writes a square is no number any more.
+    let sound = |c: &f64| c.is_finite() && c.abs() < 1e9;
+    let squares: f64 = all.iter().map(|c| c * c).sum();
+    (all.iter().all(sound) && squares > 1e-18).then_some(all)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{unit, up};
+    use pithward_measure::Unit;
+    use proptest::prelude::*;
+
+    #[test]
+    fn a_direction_is_an_axis_or_three_numbers() {
+        for (text, expected) in [
+            ("+y", [0.0, 1.0, 0.0]),
+            ("-Z", [0.0, 0.0, -1.0]),
+            (" x ", [1.0, 0.0, 0.0]),
+            ("0 1 0", [0.0, 1.0, 0.0]),
+            ("0, -0.5, 2", [0.0, -0.5, 2.0]),
+        ] {
+            assert_eq!(up(text).unwrap(), expected, "{text}");
+        }
+        for text in ["", "up", "w", "--y", "0 0 0", "1 2", "1 2 3 4", "nan 0 1", "1e300 0 0"] {
+            assert!(up(text).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_unit_is_a_word() {
+        assert_eq!(unit(" MM ").unwrap(), Unit::Millimetre);
+        assert_eq!(unit("inches").unwrap(), Unit::Inch);
+        for text in ["", "yd", "1 mm", "mm2"] {
+            assert!(unit(text).is_err(), "{text}");
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn prop_no_text_panics(text in any::<String>()) {
+            let _ = (unit(&text), up(&text));
         }
     }
 }

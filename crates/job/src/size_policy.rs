@@ -143,7 +143,7 @@ pub(crate) fn shrinks(species: Option<&Species>, typed: &Typed, faults: &mut Vec
     }
     if let Some(species) = species.filter(|species| !shrinkage_is_known(species)) {
         let fault = TargetFault::NoShrinkage { species: species.name.clone() };
-        faults.push(typed.fault(fault.into(), SPECIES_HELP));
+        faults.push(typed.fault(fault, SPECIES_HELP));
     }
 }
 

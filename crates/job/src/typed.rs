@@ -180,7 +180,11 @@ impl Typed {
     }
 
     /// A fault of it that is not in what was typed.
-    pub(crate) fn fault(&self, kind: FaultKind, help: impl Into<Cow<'static, str>>) -> Fault {
+    pub(crate) fn fault(
+        &self,
+        kind: impl Into<FaultKind>,
+        help: impl Into<Cow<'static, str>>,
+    ) -> Fault {
         self.placed(Misread::new(kind, 0..0, help))
     }
 

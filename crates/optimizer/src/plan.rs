@@ -61,6 +61,8 @@ pub struct Rests {
     pub tried: u32,
     /// Frames that a bound ruled out without a search of their own.
     pub ruled_out: u32,
+    /// What the best pattern that was found so in any of them is worth, millionths: what `worst` is measured against.
+    pub best: Option<i64>,
     /// The poorest of those searched, and what the best pattern in it is worth, roughly, millionths: no more than that,
     /// for a search that cannot come near the best is stopped. `None` where one frame is as good as any other, as on a
     /// log that is round and straight.

@@ -170,6 +170,7 @@ impl<'a> Laying<'a> {
         Rests {
             tried: u32::try_from(self.tried.len()).unwrap_or(u32::MAX).max(1),
             ruled_out: self.ruled_out,
+            best: worst.map(|_| self.best().div_euclid(UNIT)),
             worst: worst.map(|worst| (worst.frame, worst.worth.div_euclid(UNIT))),
         }
     }

@@ -3,8 +3,8 @@
 use pithward_geometry::{Log, Mill};
 use pithward_measure::{Length, board_feet_micro};
 use pithward_optimizer::{
-    Cut, Demand, Effort, LogFate, LotReason, Need, Obstacle, Pile, PileLog, PilePlan, Progress,
-    Settings, Want, WantId, Watch, WhyShort, need, plan_pile,
+    Cut, Demand, Effort, LogFate, Lot, LotReason, Need, Obstacle, Pile, PileLog, PilePlan,
+    Progress, Settings, Want, WantId, Watch, WhyShort, need, plan_pile,
 };
 use pithward_trade::Wane;
 use std::sync::atomic::{AtomicU32, Ordering};
@@ -35,6 +35,7 @@ fn log(small_end_in: i64, length_ft: i64) -> Log {
 }
 
 /// One line of a list: thickness and width in inches, lengths in feet, count, what puts it first for each piece.
+#[derive(Clone, Copy)]
 struct Line(i64, i64, &'static [i64], Option<u32>, i64);
 
 fn pile(logs: &[Log], list: &[Line]) -> Pile {
@@ -190,6 +191,29 @@ fn the_only_logs_that_can_give_a_want_are_sawn_before_those_alike() {
     assert_eq!(plan.order[0].reason, LotReason::Only(WantId(0)));
     assert_eq!(plan.order[0].logs, [1]);
     assert!(matches!(plan.order[1].reason, LotReason::Alike { .. }));
+}
+
+#[test]
+fn no_logs_are_the_only_ones_where_all_that_are_left_give_the_want() {
+    let logs = [log(12, 12), log(14, 12), log(16, 12)];
+    let boards = Line(1, 6, &[12], Some(500), FIRST);
+    let blocks = Line(4, 4, &[6], Some(1), 1000 * FIRST);
+    for blocking in [false, true] {
+        let lines = if blocking { vec![blocks, boards] } else { vec![boards] };
+        let mut pile = pile(&logs, &lines);
+        pile.demands[0].blocking = blocking;
+        let plan = planned(&pile);
+        let gives = |n: usize| match &plan.logs[n] {
+            LogFate::Sawn(plan) => {
+                plan.products.iter().any(|product| product.cut.want.0 == lines.len() - 1)
+            }
+            _ => false,
+        };
+        assert!((0..3).all(gives));
+        assert_eq!(plan.order[0].reason == LotReason::Blocking, blocking);
+        let only = |lot: &&Lot| matches!(lot.reason, LotReason::Only(_));
+        assert_eq!(plan.order.iter().find(only), None);
+    }
 }
 
 #[test]

@@ -2,12 +2,18 @@
 
 use crate::names::{self, exact, long, width};
 use crate::terms::Terms;
-use pithward_geometry::{Across, End, Flaw, FlawKind, FlawKinds, Log, Looks, Taped};
+use pithward_geometry::{Across, Angle, End, Flaw, FlawKind, FlawKinds, Log, Looks, Taped};
 use pithward_job::{HeartRule, Scanned, Told, clock_words};
 use pithward_measure::Length;
 
 /// An oval or a bow of less is not worth a word.
 const LEAST: Length = Length::sixty_fourths(16);
+
+/// What an end is taken for that was measured across twice, where nobody says which way the longer diameter lies; and
+/// what would make it the oval that it is.
+pub(crate) const BY_MEAN: &str = "measured across twice and taken as round, with the mean of the two, as nobody says \
+                                  which way the longer one points: add that (long axis, an hour of the clock) and it \
+                                  is sawn as the oval that it is";
 
 /// Shape and flaws on one line; `None` of a log that is round, straight and sound.
 pub(crate) fn words(job: &impl Terms, log: &Log, told: &Told) -> Option<String> {
@@ -19,14 +25,14 @@ pub(crate) fn words(job: &impl Terms, log: &Log, told: &Told) -> Option<String> 
 pub(crate) fn shape(job: &impl Terms, log: &Log, told: &Told) -> Vec<String> {
     match (&told.taped, log.looks()) {
         (Some(taped), _) => as_taped(job, taped),
-        (None, Some(looks)) => as_measured(job, log, &looks, told.of_stem),
+        (None, Some(looks)) => as_measured(job, log, &looks, told),
         (None, None) => Vec::new(),
     }
 }
 
 /// From which file its shape is, and what was put right in it; `None` of a log that was taped.
 pub(crate) fn scanned(told: &Told) -> Option<String> {
-    let Scanned { file, repairs } = told.scanned.as_ref()?;
+    let Scanned { file, repairs, .. } = told.scanned.as_ref()?;
     let done = if repairs.is_empty() {
         "nothing had to be put right".to_owned()
     } else {
@@ -46,8 +52,12 @@ pub(crate) fn short(job: &impl Terms, log: &Log, told: &Told) -> Option<String> 
     let mut said: Vec<String> = Vec::new();
     match (told.taped, log.looks()) {
         (Some(_), Some(looks)) => said.extend(outstanding(job, &looks)),
-        (None, Some(looks)) if told.of_stem => said.extend(outstanding(job, &looks)),
-        (None, Some(_)) => said.push("measured".to_owned()),
+        (None, Some(looks)) => {
+            said.extend(outstanding(job, &looks));
+            if said.is_empty() && !told.of_stem {
+                said.push("measured".to_owned());
+            }
+        }
         (_, None) => {}
     }
     if told.taped.is_some_and(|taped| taped.flare.is_some()) {
@@ -98,7 +108,7 @@ fn as_taped(job: &impl Terms, taped: &Taped) -> Vec<String> {
     for (end, which) in ends {
         let End { longer, shorter, clock, .. } = end;
         if longer > shorter {
-            let (longer, shorter) = (exact(job, *longer), exact(job, *shorter));
+            let [longer, shorter] = [*longer, *shorter].map(|end| names::diameter(job, end));
             let toward = clock_words(*clock);
             said.push(format!("{which} {longer} by {shorter}, the longer toward {toward}"));
         }
@@ -117,8 +127,7 @@ fn as_taped(job: &impl Terms, taped: &Taped) -> Vec<String> {
     }
     for (end, which) in ends {
         if end.pith_off > Length::ZERO {
-            let (off, toward) = (exact(job, end.pith_off), clock_words(end.pith_clock));
-            said.push(format!("pith {off} toward {toward} at the {which}"));
+            said.push(pith_words(job, end.pith_off, end.pith_clock, which));
         }
     }
     if let Some(flare) = taped.flare {
@@ -128,9 +137,9 @@ fn as_taped(job: &impl Terms, taped: &Taped) -> Vec<String> {
     said
 }
 
-fn as_measured(job: &impl Terms, log: &Log, looks: &Looks, of_stem: bool) -> Vec<String> {
+fn as_measured(job: &impl Terms, log: &Log, looks: &Looks, told: &Told) -> Vec<String> {
     let stations = log.sections().map_or(0, <[_]>::len);
-    let mut said = if of_stem {
+    let mut said = if told.of_stem {
         vec!["as it is cut from its stem".to_owned()]
     } else {
         vec![format!("measured all round at {stations} stations")]
@@ -150,7 +159,17 @@ fn as_measured(job: &impl Terms, log: &Log, looks: &Looks, of_stem: bool) -> Vec
             long(job, at)
         ));
     }
+    // Said of the ends of a stem, it is not where the log's ends are.
+    let scanned = told.scanned.as_ref().filter(|_| !told.of_stem);
+    let pith = scanned.map_or([None; 2], |scanned| scanned.pith);
+    for (pith, which) in pith.into_iter().zip(["small end", "butt"]) {
+        said.extend(pith.map(|pith| pith_words(job, pith.off, pith.clock, which)));
+    }
     said
+}
+
+fn pith_words(job: &impl Terms, off: Length, clock: Angle, which: &str) -> String {
+    format!("pith {} toward {} at the {which}", exact(job, off), clock_words(clock))
 }
 
 /// Over which stretch a flaw goes, as one reads it off the log from the butt.

@@ -19,12 +19,23 @@ pub(crate) fn height(job: &impl Terms, length: Length) -> String {
 
 /// A length that was given or computed, exactly where a tape has marks that fine; in decimals else.
 pub(crate) fn exact(job: &impl Terms, length: Length) -> String {
+    marked(job, length).unwrap_or_else(|| decimal(job, length))
+}
+
+/// A diameter of a log: exactly where a tape has marks that fine, else, with the bark taken off by a share or as a scan has
+/// it, to the mark of the mill's scale.
+pub(crate) fn diameter(job: &impl Terms, length: Length) -> String {
+    marked(job, length).unwrap_or_else(|| height(job, length))
+}
+
+/// A length that is a mark of some tape.
+fn marked(job: &impl Terms, length: Length) -> Option<String> {
     let metric = job.scale().is_metric();
     Scale::ALL
         .into_iter()
         .filter(|scale| scale.is_metric() == metric && scale.step() <= Length::mm(2))
         .find(|scale| length.round_to(scale.step()) == length)
-        .map_or_else(|| decimal(job, length), |scale| scale.show(length).to_string())
+        .map(|scale| scale.show(length).to_string())
 }
 
 /// A length that is no mark of a tape, in decimals.
@@ -146,8 +157,7 @@ pub(crate) fn woods(woods: &[&'static Species]) -> String {
 
 /// The log's size in words.
 pub(crate) fn log(job: &impl Terms, log: &Log) -> String {
-    let small = exact(job, log.small_end());
-    let butt = exact(job, log.butt());
+    let [small, butt] = [log.small_end(), log.butt()].map(|end| diameter(job, end));
     format!("{small} small end, {butt} butt, {} long", long(job, log.length()))
 }
 

@@ -1,5 +1,6 @@
 //! What one log holds, by every rule.
 
+use crate::grown;
 use crate::names;
 use crate::page::Page;
 use pithward_job::{BarkSource, LogScales};
@@ -23,6 +24,9 @@ pub fn scales(scales: &LogScales) -> String {
     page.hang("SCALE   ", &format!("{small_end} small end, {butt} butt, inside the bark"));
     page.hang("        ", &format!("{} long{species}", both(log.length())));
     page.blank();
+    if let Some(scanned) = grown::scanned(&scales.told) {
+        page.say(&format!("Scanned, {scanned}."));
+    }
     if !log.is_round() {
         page.say(
             "The rules read the mean diameter of the small end and the length, as of a round, straight \
@@ -36,7 +40,8 @@ pub fn scales(scales: &LogScales) -> String {
             BarkSource::Species => "the species' average",
             BarkSource::None => "none known",
         };
-        page.say(&format!("Taped over the bark; taken off: {bark}."));
+        let how = if scales.told.scanned.is_some() { "Scanned" } else { "Taped" };
+        page.say(&format!("{how} over the bark; taken off: {bark}."));
     }
     let rounding = match scales.rounding {
         DiameterRounding::Nearest => "to the nearest inch",

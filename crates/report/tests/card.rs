@@ -123,6 +123,31 @@ fn a_boxed_timber_is_square_and_drawn() {
 }
 
 #[test]
+fn boards_too_thin_for_a_page_are_not_drawn_and_it_says_so() {
+    let mut job = job("28 in", "29 in", "8 ft 4 in", &["1/2x6x8"]);
+    job.settings.methods = vec![Method::TwoSidedCant];
+    let (_, text) = printed(&job);
+    let drawing = text.split("SMALL END").nth(1).unwrap().split("FACE A").next().unwrap();
+    let words =
+        "Not drawn: the passes lie nearer to each other than a page of plain text can show.";
+    assert_eq!(flat(drawing).trim(), words);
+}
+
+#[test]
+fn an_end_that_was_measured_across_twice_says_what_to_add() {
+    let mut job = job("12 in", "13 in", "8 ft 4 in", &["2x6x8"]);
+    job.two_diameters = true;
+    let (_, text) = printed(&job);
+    assert!(
+        flat(&text).contains(
+            "ends measured across twice and taken as round, with the mean of the two, as nobody says which way the \
+             longer one points: add that (long axis, an hour of the clock) and it is sawn as the oval that it is bark"
+        ),
+        "{text}"
+    );
+}
+
+#[test]
 fn a_metric_mill_reads_in_millimetres_alone() {
     let wants = ["50x150x3600 mm=4", "25x100 mm"];
     let job = job_on(millimetres(), Scale::Millimetres, "350 mm", "380 mm", "3.7 m", &wants);

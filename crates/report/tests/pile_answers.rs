@@ -30,7 +30,7 @@ fn what_was_understood_of_a_job() {
         "- In all: 9 logs, ",
         "cubic feet LIST the most important first want wanted 4x4x8 4 2x8x12 12",
         "4x4 sawn 4 in x 4 in; no wane; blocking, sawn first; ",
-        "an end of 1 log was measured across twice and counts with its mean",
+        "; L02: measured across twice and taken as round, with the mean of the two, as nobody says which way the longer one points: add that (long axis, an hour of the clock)",
         "bark log L03: the species' average share; taped over the bark, which was taken off",
         "bark log L04: as given; taped inside the bark",
         "mill invented mill, from mill.toml",

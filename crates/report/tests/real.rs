@@ -8,12 +8,14 @@ use common::pile::{log, pile_job, planned_pile};
 use common::real::{bowed, by_hand, crooked, end, flaw, real_job, real_job_on, taped, try_by_hand};
 use common::{fits, flat, job, job_on, length, mill, planned, says};
 use pithward_geometry::{
-    Angle, End, Flare, Flaw, FlawKind, Frame, Log, Mill, Region, Support, Taped, replay::Place,
+    Angle, End, Flare, Flaw, FlawKind, Frame, Log, Mill, Region, ShapeRequest, Support, Taped,
+    replay::Place,
 };
-use pithward_job::{LogJob, NamedFlaw, Told};
+use pithward_job::{BarkSource, LogJob, LogScales, NamedFlaw, Told, read_shape};
 use pithward_measure::{Length, Scale};
 use pithward_optimizer::{LogFate, Method, Planned};
 use pithward_report::{card, pile_card, pile_summary};
+use pithward_trade::{CubicFeet, DiameterRounding};
 
 /// The card of a plan made by hand.
 fn by_hand_card(job: &LogJob, frame: Frame) -> (Planned, String) {
@@ -37,9 +39,10 @@ fn a_belly_that_lies_down_carries_the_log_and_its_pith_lies_higher() {
     says(&text, "shape bowed 2 in toward 6 o'clock, most at 6 ft 2 in from the butt");
     says(&text, "It lies as it was measured, 12 o'clock up: belly down.");
     says(&text, "FACE A on its bark, 12 o'clock up");
-    // Half way the radius is 7 3/8 in, 1/2 in the bark, and the bow 2 in; the butt alone would be 8 1/4 in.
+    // Half way the radius is 7 3/8 in, 1/2 in the bark, and the bow 2 in; the taper adds 2/100 in a little further
+    // down. The butt alone would be 8 1/4 in.
     let (small, butt) = planned.plan.replayed.pith[0];
-    assert!((small - 9.875).abs() < 0.03 && (butt - small).abs() < 1e-9, "{small}");
+    assert!((small - 9.893).abs() < 0.005 && (butt - small).abs() < 1e-9, "{small}");
     let hangs = planned.plan.replayed.hangs[0].unwrap();
     // The taper puts the lowest point below the middle.
     let (from, to) = planned.plan.replayed.carried[0];
@@ -61,7 +64,8 @@ fn a_belly_that_lies_down_carries_the_log_and_its_pith_lies_higher() {
     says(&text, "Its horns are up: face A takes them off, face B the belly.");
     says(
         &text,
-        "FACE B TURN HALF ROUND (180): face A down on the bed The 12 o'clock mark points to 6 o'clock: belly up.",
+        "FACE B TURN HALF ROUND (180): face A down on the bed The 12 o'clock mark points to 6 \
+         o'clock: belly up.",
     );
     says(
         &text,
@@ -81,7 +85,8 @@ fn a_log_turned_by_the_clock_says_where_its_mark_and_its_belly_go() {
     says(&text, "The bow lies askew, as these planes give most;");
     says(
         &text,
-        "laid 2 o'clock (64 degrees clockwise from 12) up, belly at 4 o'clock as it lies; the best of 36 ways tried, the worst of which gives about 14.4 bf or less instead of 16.",
+        "laid 2 o'clock (64 degrees clockwise from 12) up, belly at 4 o'clock as it lies; the best \
+         of 36 ways tried, by a rough search of each the poorest gives at least 10 % less.",
     );
 }
 
@@ -151,7 +156,8 @@ fn a_butt_that_lies_higher_than_its_small_end_is_raised_itself() {
     // Below the pith the butt has 8 1/2 less 1 1/2 in, the small end 8 in.
     says(
         &text,
-        "Raise the butt 1 in (at the very end), until the pith stands 8 in over the bed at both ends",
+        "Raise the butt 1 in (at the very end), until the pith stands 8 in over the bed at both \
+         ends",
     );
 }
 
@@ -164,7 +170,8 @@ fn a_flare_that_carries_the_butt_is_told() {
     says(&text, "until the pith stands 9 3/4 in over the bed at both ends");
     says(
         &text,
-        "The flare carries the butt: the pith lies there 1 1/2 in higher than the stem alone would hold it.",
+        "The flare carries the butt: the pith lies there 1 1/2 in higher than the stem alone would \
+         hold it.",
     );
 }
 
@@ -199,7 +206,8 @@ fn metal_is_told_with_the_passes_that_come_near_it() {
     says(&text, "flaws metal, toward 9, depth 3 in, wide 8 in, from butt, to 5 ft");
     says(
         &text,
-        "METAL (toward 9, depth 3 in, wide 8 in, from butt, to 5 ft): scan each fresh face with a detector before the next pass.",
+        "METAL (toward 9, depth 3 in, wide 8 in, from butt, to 5 ft): scan each fresh face with a \
+         detector before the next pass.",
     );
     says(&text, "the metal toward the stops");
     says(&text, "m metal, from the butt to 5 ft");
@@ -281,10 +289,12 @@ fn a_searched_plan_of_a_crooked_log_says_all_that_is_needed() {
         let (planned, near) = planned(&job);
         let text = fits(card(&job, &planned, &near));
         for words in [
-            "shape small end 16 in by 14 1/2 in, the longer toward 2 o'clock; butt 18 in by 16 1/2 in",
+            "shape small end 16 in by 14 1/2 in, the longer toward 2 o'clock; butt 18 in by 16 1/2 \
+             in",
             "bent 1/2 in toward 9 o'clock at 4 ft 4 in from the butt",
             "pith 1 in toward 4 o'clock at the small end",
-            "on the log as it was measured, laid as this card says;",
+            "on the log as it was measured, for laying it as this card says and for the places of \
+             its faces",
             "log as it was taped,",
         ] {
             says(&text, words);
@@ -331,13 +341,86 @@ fn the_order_of_a_pile_says_what_stands_out_and_each_card_how_it_is_laid() {
     let summary = fits(pile_summary(&job, &pile, &plan));
     let line = summary.lines().find(|line| line.contains(" A2 ")).unwrap();
     assert!(line.contains("bowed 2 in"), "{summary}");
-    says(&summary, "on the logs as they were measured; of those that are not round");
+    says(
+        &summary,
+        "on the logs as they were measured; of those that are not round, straight and sound for \
+         the ways of laying them",
+    );
     let text = fits(pile_card(&job, &pile, &plan, 1));
     let LogFate::Sawn(sawn) = &plan.logs[1] else { panic!("it is sawn") };
     says(&text, "laid ");
     says(&text, &format!("the best of {} ways tried", sawn.rests.tried));
     let round = fits(pile_card(&job, &pile, &plan, 0));
     assert!(!flat(&round).contains(" laid "), "{round}");
+}
+
+#[test]
+fn a_log_that_was_scanned_is_told_by_what_it_looks_like() {
+    let bytes = include_bytes!("../../../data/shapes/crooked.ply");
+    let measured = read_shape("crooked.ply", bytes, &ShapeRequest::default()).unwrap();
+    let log = measured.log;
+    let like = job("14 in", "15 in", "12 ft 4 in", &["2x4x8", "1x4x6"]);
+    let job = LogJob { widest: log.butt(), log, bark: BarkSource::Given, ..like };
+    let looks = job.log.looks().unwrap();
+    let planned = planned_of(&job);
+    let text = fits(card(&job, &planned, &[]));
+    says(
+        &text,
+        &format!("shape measured all round at {} stations; ", job.log.sections().unwrap().len()),
+    );
+    let eighths = |length| Scale::Eighths.show(length).to_string();
+    says(&text, &format!("bowed {} toward ", eighths(looks.bow.depth)));
+    says(&text, &format!(" x {}, the longer toward", eighths(looks.small_end.shorter)));
+    says(&text, "white oak, mean diameters");
+    says(&text, "log as it was measured, straight from station to station");
+    says(&text, "The mark + is the pith.");
+}
+
+#[test]
+fn the_rules_scale_a_crooked_log_as_if_it_were_round_and_it_is_said() {
+    let job = real_job(crooked(), Vec::new(), &["2x6x8"]);
+    let scales = LogScales {
+        log: job.log.clone(),
+        species: None,
+        bark: BarkSource::Given,
+        taped_over_bark: false,
+        trim: Length::ZERO,
+        rounding: DiameterRounding::Nearest,
+        rules: Vec::new(),
+        smalian: CubicFeet::new(20.0),
+        cone: CubicFeet::new(19.0),
+        weight: None,
+        told: job.told.clone(),
+    };
+    let text = fits(pithward_report::scales(&scales));
+    says(
+        &text,
+        "What a scaler takes off for sweep, rot, shake or splits is in none of their tables",
+    );
+    says(&text, &format!("as it grew, solid {:.2} cubic feet", job.log.volume() / 1728.0));
+    let round = common::job("14 in", "15 in", "12 ft", &["2x6x8"]).log;
+    let text =
+        fits(pithward_report::scales(&LogScales { log: round, told: Told::default(), ..scales }));
+    assert!(!flat(&text).contains("as it grew") && !flat(&text).contains("sweep"), "{text}");
+}
+
+#[test]
+fn a_waney_edge_of_a_crooked_log_is_set_by_its_centre_line() {
+    let mut job = real_job(crooked(), Vec::new(), &["2x6x8", "1x4"]);
+    job.settings.methods = vec![Method::Through];
+    let planned = planned_of(&job);
+    let text = fits(card(&job, &planned, &[]));
+    says(&text, "A waney edge is set by its centre line");
+    let eighths = |inches| Scale::Eighths.show(Length::from_inches_f64(inches)).to_string();
+    for middles in &planned.plan.replayed.edging_middle {
+        let (small, butt) = middles[0].unwrap();
+        let [small, butt] = [small, butt].map(eighths);
+        if small == butt {
+            says(&text, &format!("{small} at both ends"));
+        } else {
+            says(&text, &format!("{small} at the small end, {butt} at the butt"));
+        }
+    }
 }
 
 #[test]

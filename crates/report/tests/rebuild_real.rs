@@ -119,17 +119,45 @@ impl<'a> Read<'a> {
         all
     }
 
+    /// What of a section is left of a body, upward: its lowest and its highest point; `None` where nothing is.
+    fn ends(&self, body: &[Plane], up: Axis, z: f64, of: &str) -> Option<(f64, f64)> {
+        let mut left = self.section(z, of).0;
+        for (normal, offset) in body {
+            left = clip(&left, |[x, y]| dot(*normal, [x, y, z]) - offset);
+        }
+        let heights: Vec<f64> = left.iter().map(|[x, y]| dot(up, [*x, *y, z])).collect();
+        let low = heights.iter().copied().reduce(f64::min)?;
+        Some((low, heights.iter().copied().reduce(f64::max)?))
+    }
+
+    /// How high the ends hang over the bed, and what hangs over the toe board.
+    fn hangs(&self, body: &[Plane], stage: &Value, g: f64) {
+        let (_, up) = self.turned(&stage["rest"]["turn"]);
+        let (length, hangs) = (number(&self.plan["log"]["length"]), &stage["hangs"]);
+        let toe = self.plan["mill"]["toe_board"].as_f64();
+        let ends = [
+            ("small_end", Some(0.0)),
+            ("butt", Some(length)),
+            ("toe_board", toe.map(|a| length - a)),
+        ];
+        for (name, z) in ends {
+            let Some(z) = z else {
+                assert!(hangs[name].is_null());
+                continue;
+            };
+            let (low, _) = self.ends(body, up, z, "bark").unwrap();
+            assert!((low + g - number(&hangs[name])).abs() < ROUNDED, "{name}: {hangs}");
+        }
+        let lift = number(&hangs["small_end"]) - number(&hangs["butt"]);
+        assert!((lift - number(&stage["rest"]["lift"])).abs() < CLOSE, "{stage}");
+    }
+
     /// The lowest bark of a body, upward.
     fn lowest(&self, body: &[Plane], up: Axis) -> f64 {
         let length = number(&self.plan["log"]["length"]);
         let mut lowest = f64::INFINITY;
         for z in self.stations(0.0, length) {
-            let mut left = self.section(z, "bark").0;
-            for (normal, offset) in body {
-                left = clip(&left, |[x, y]| dot(*normal, [x, y, z]) - offset);
-            }
-            let heights = left.iter().map(|[x, y]| dot(up, [*x, *y, z]));
-            lowest = heights.fold(lowest, f64::min);
+            lowest = self.ends(body, up, z, "bark").map_or(lowest, |(low, _)| lowest.min(low));
         }
         lowest
     }
@@ -198,7 +226,9 @@ fn check(text: &str) {
     let mut parts: Vec<(Value, Vec<Plane>)> = Vec::new();
     for stage in list(&plan["stages"]) {
         let g = number(&stage["pith_small_end"]);
+        let before = body.clone();
         read.saw(&mut body, &mut parts, stage, g);
+        read.hangs(&before, stage, g);
         // The pith at the butt follows from the drift.
         let (_, up) = read.turned(&stage["rest"]["turn"]);
         let at_butt = g + up[2] * number(&plan["log"]["length"]);
@@ -216,7 +246,14 @@ fn check(text: &str) {
             let edging = edgings.iter().find(|edging| edging["part"] == piece["part"]).unwrap();
             let mut strips = Vec::new();
             for stage in list(&edging["stages"]) {
-                read.saw(&mut body, &mut strips, stage, number(&stage["axis"]));
+                let axis = number(&stage["axis"]);
+                let (_, up) = read.turned(&stage["rest"]["turn"]);
+                let butt = number(&plan["log"]["length"]);
+                if let Some((low, high)) = read.ends(&body, up, butt, "wood") {
+                    let middle = 0.5 * (low + high) + axis;
+                    assert!((middle - number(&stage["middle_butt"])).abs() < ROUNDED, "{stage}");
+                }
+                read.saw(&mut body, &mut strips, stage, axis);
             }
             strips.push(("left_on_bed".into(), body));
             body = find(&strips, &piece["strip"]);
@@ -376,7 +413,8 @@ fn rot_and_nails() -> Vec<NamedFlaw> {
 
 #[test]
 fn pieces_of_an_order_made_by_hand_on_a_crooked_log() {
-    let job = real_job(crooked(), Vec::new(), &["2x6x8"]);
+    let mut job = real_job(crooked(), Vec::new(), &["2x6x8"]);
+    job.mill.toe_board = Some(length("8 ft"));
     for (turn, drift_u, drift_h) in
         [(0, "0 in", "0 in"), (37, "1/2 in", "0 in"), (250, "3/8 in", "3/4 in")]
     {

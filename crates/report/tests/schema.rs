@@ -5,7 +5,9 @@
 mod common;
 
 use common::pile::{log, logs, pile_job, planned_pile};
-use common::{job, planned};
+use common::real::{by_hand, crooked, flaw, real_job};
+use common::{job, length, planned};
+use pithward_geometry::{Angle, Flaw, FlawKind, Frame, Region};
 use pithward_job::job_schema;
 use pithward_optimizer::LogFate;
 use pithward_report::{json, pile_json, pile_schema, schema};
@@ -81,6 +83,30 @@ fn the_example_keeps_to_the_schema_and_is_the_one_that_the_readme_reckons() {
         let pith = stage["pith_small_end"].to_string();
         assert!(readme.contains(&pith), "README reckons with another pith height than {pith}");
     }
+}
+
+#[test]
+fn the_plan_of_a_crooked_log_with_flaws_keeps_to_the_schema() {
+    let schema: Value = serde_json::from_str(&schema()).unwrap();
+    let validator = jsonschema::validator_for(&schema).unwrap();
+    let (from, to) = (length("9 ft"), length("12 ft 4 in"));
+    let turn = Angle::degrees(200);
+    let regions = [
+        Region::Heart { radius: length("1 in") },
+        Region::Ring { inner: length("2 in"), outer: length("2 1/4 in") },
+        Region::Radial { clock: turn, from: length("6 in"), to: length("7 in") },
+        Region::Side { clock: turn, width: Angle::degrees(20), depth: length("1 in") },
+    ];
+    let flaws = regions.map(|region| flaw("rot", Flaw { kind: FlawKind::Rot, from, to, region }));
+    let job = real_job(crooked(), flaws.to_vec(), &["2x6x8"]);
+    let by_hand = by_hand(&job, Frame::turned(turn), length("3 ft 5 in"));
+    let mut plan: Value = serde_json::from_str(&json(&job, &by_hand, &[])).unwrap();
+    let errors: Vec<String> = validator.iter_errors(&plan).map(|error| error.to_string()).collect();
+    assert!(errors.is_empty(), "{errors:?}");
+    assert_eq!(plan["frame"]["turn"], 200_000);
+    assert_eq!(plan["log"]["flaws"].as_array().unwrap().len(), 4);
+    plan["log"]["sections"][0]["wood"][0] = Value::from(1);
+    assert!(!validator.is_valid(&plan));
 }
 
 #[test]

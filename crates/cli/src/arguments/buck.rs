@@ -8,9 +8,9 @@ use super::{LogArguments, SawingArguments};
 
 #[derive(Debug, Args)]
 #[command(after_help = BUCK_HELP)]
-#[command(
-    override_usage = "pithward buck --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> --want <WANT>... [OPTIONS]"
-)]
+#[command(override_usage = "\
+pithward buck --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> --want <WANT>... [OPTIONS]
+       pithward buck --shape <FILE> --want <WANT>... [OPTIONS]")]
 pub(crate) struct BuckArguments {
     #[command(flatten)]
     stem: LogArguments,

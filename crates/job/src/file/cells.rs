@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use csv_core::{ReadFieldResult, ReaderBuilder};
 
-use crate::fault::{Fault, FaultKind};
+use crate::fault::{Fault, SheetFault};
 use crate::file::TextFile;
 use crate::typed::Typed;
 
@@ -83,7 +83,7 @@ fn cell(
         let at = at.start..at.start + 1;
         let nowhere = Typed::absent("cell", file, at);
         let help = "close it before the next separator, or take it out";
-        faults.push(nowhere.fault(FaultKind::OpenQuote, help));
+        faults.push(nowhere.fault(SheetFault::OpenQuote, help));
     }
     Cell { text: read.trim().to_owned(), at }
 }

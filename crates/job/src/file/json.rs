@@ -8,7 +8,7 @@ use serde::de::{MapAccess, SeqAccess, Visitor};
 use serde_json::value::RawValue;
 
 use super::value::{Entry, Node, Table, Value};
-use crate::fault::{FaultKind, Misread};
+use crate::fault::{FileFault, Misread};
 
 /// Tables and lists within each other; none of our files has more than four.
 const DEEPEST: u32 = 8;
@@ -23,7 +23,7 @@ pub(super) fn table(text: &str, beginning: &str) -> Result<Table, Vec<Misread>> 
         let message = error.to_string();
         let message = message.rsplit_once(" at line ").map_or(&*message, |(before, _)| before);
         let help = format!("one object, as in {beginning} (was the file cut short?)");
-        vec![Misread::new(FaultKind::Json(message.to_owned()), at..at, help)]
+        vec![Misread::new(FileFault::Json(message.to_owned()), at..at, help)]
     };
     let mut reader = serde_json::Deserializer::from_str(text);
     let written = reader.deserialize_map(Fields).map_err(|error| refuse(&error))?;

@@ -5,7 +5,7 @@ use std::ops::Range;
 use toml::de::{DeTable, DeValue, Error};
 
 use super::value::{Entry, Node, Table, Value};
-use crate::fault::{FaultKind, Misread};
+use crate::fault::{FileFault, Misread};
 
 /// No more faults of one text are told: after so many it was never meant to be TOML.
 const MOST_ERRORS: usize = 50;
@@ -27,7 +27,7 @@ pub(super) fn table(text: &str, line: &str) -> Result<Table, Vec<Misread>> {
         lines.push(on);
         let message = error.message().replace('\n', ", ");
         let help = format!("one field to a line, as in {line} (was the file cut short?)");
-        Some(Misread::new(FaultKind::Toml(message), span, help))
+        Some(Misread::new(FileFault::Toml(message), span, help))
     };
     let faults: Vec<Misread> = errors.iter().take(MOST_ERRORS).filter_map(&mut refuse).collect();
     if !faults.is_empty() {

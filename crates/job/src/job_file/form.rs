@@ -174,13 +174,17 @@ pub struct LogForm {
     #[schemars(default)]
     pub flaws: Vec<TextOr<FlawForm>>,
     /// A file that has its shape all round, in place of all that a tape says of it: PLY, OBJ or, for outlines, CSV. Its
-    /// place is reckoned from that of this file. 12 o'clock is `+z` in a scan, or `+y` where the log stands in it.
+    /// place is reckoned from that of this file. 12 o'clock is `+z` in a scan, or `+y` where the log stands in it, unless `up`
+    /// says otherwise.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shape: Option<String>,
     /// What the coordinates of `shape` are in; judged by the size where it is left out. Outlines have units of their own.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(extend("enum" = ["mm", "cm", "m", "in", "ft"]))]
     pub unit: Option<String>,
+    /// Which direction of the coordinates of `shape` was up: `+y`, `-z` or `0 1 0`. Outlines begin at 12 o'clock.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub up: Option<String>,
     /// What else is known of it, as free text on one line.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(length(max = 100))]

@@ -24,7 +24,7 @@ pub(super) const MOST_LOGS: u32 = 20_000;
 const LONGEST_ID: usize = 12;
 
 /// Every field of a log, in the order in which they are written.
-const FIELDS: [&str; 19] = [
+const FIELDS: [&str; 20] = [
     "id",
     "species",
     "small_end",
@@ -42,6 +42,7 @@ const FIELDS: [&str; 19] = [
     "flaws",
     "shape",
     "unit",
+    "up",
     "notes",
     "count",
 ];

@@ -11,6 +11,8 @@
 //! | `small end` | `small`, `top`, `top end`; `small end 2` for a second diameter |
 //! | `butt` | `butt end`, `large end`, `big end`, `large`, `big`; `butt 2` |
 //! | `length` | `long` |
+//! | `shape` | `scan`, `shape file`: the file of a log that was measured all round, in place of the three above |
+//! | `unit`, `up` | `scan unit`, `scan up`: the unit of that file, and which of its directions was up |
 //! | `bark` | `bark thickness` |
 //! | `over bark` | `taped over bark`; `yes` or `no` in the cells |
 //! | `long axis`, `long axis butt` | where the longer of two diameters points: `2 o'clock` |
@@ -32,13 +34,13 @@ use pithward_measure::Excerpt;
 
 use super::logs::WrittenLog;
 use crate::as_grown::{CROOK, FLARE, GrownParts, PITH, SWEEP};
-use crate::fault::{Fault, FaultKind, Misread};
+use crate::fault::{Fault, FaultKind, Misread, SheetFault};
 use crate::file::cells::{Cell, point_for_comma, rows, separator};
 use crate::file::{FileKind, TextFile, inside};
 use crate::flaw_text::FLAW;
 use crate::parts::Parts;
 use crate::typed::Typed;
-use heading::{Column, Heading, headings, is_bare};
+use heading::{Column, Heading, headings, is_bare, needed};
 
 /// What a sheet of logs is called, and what helps whoever named none.
 pub(super) const SHEET_FILE: FileKind = FileKind {
@@ -68,7 +70,7 @@ pub(super) fn read(file: &TextFile, faults: &mut Vec<Fault>) -> Vec<WrittenLog> 
     if logs.is_empty() {
         let nowhere = Typed::absent("logs_file", file, extent(heading));
         faults
-            .push(nowhere.fault(FaultKind::NoRows, "write a line for each log below the heading"));
+            .push(nowhere.fault(SheetFault::NoRows, "write a line for each log below the heading"));
     }
     logs
 }
@@ -90,7 +92,7 @@ impl Row<'_> {
             let stray = Typed::absent("cell", self.file, cell.at.clone());
             let help =
                 "give the column a heading, or put a text that has a separator in quotation marks";
-            faults.push(stray.fault(FaultKind::ExtraCell { got, columns }, help));
+            faults.push(stray.fault(SheetFault::ExtraCell { got, columns }, help));
         }
         let over_bark = self.text(Column::OverBark);
         let over = over_bark.read(faults, yes_or_no).unwrap_or(false);
@@ -126,8 +128,9 @@ impl Row<'_> {
             pith_butt,
             flare,
             flaws: self.flaws(faults),
-            shape: Typed::absent("shape", self.file, extent(self.cells)),
-            unit: Typed::absent("unit", self.file, extent(self.cells)),
+            shape: self.text(Column::Shape),
+            unit: self.text(Column::Unit),
+            up: self.text(Column::Up),
         }
     }
 
@@ -166,7 +169,7 @@ impl Row<'_> {
         let name = column.name();
         let known = self.headings.iter().flatten().any(|heading| heading.column == column);
         let at = extent(self.cells);
-        if column.is_needed() && !known {
+        if needed(self.headings).any(|needed| needed == column) && !known {
             // The heading has its fault already.
             return Typed::judged(name, self.file, at);
         }

@@ -1,7 +1,7 @@
 use super::{
     FIELDS, GENERIC, MILL_FILE, MillForm, generic_mill, mill_schema, parse_mill, read_mill,
 };
-use crate::fault::{Fault, FaultKind};
+use crate::fault::{Fault, FaultKind, FileFault};
 use crate::place::Place;
 use pithward_geometry::Mill;
 use pithward_measure::Length;
@@ -148,7 +148,9 @@ fn json_faults_have_their_places_too() {
     );
     let cut = &text[..text.len() / 2];
     let found = parse_mill(cut.as_bytes(), "mill.json", "--mill").unwrap_err();
-    assert!(matches!(&*found[0].kind, FaultKind::Json(message) if message.contains("EOF")));
+    assert!(
+        matches!(&*found[0].kind, FaultKind::File(FileFault::Json(message)) if message.contains("EOF"))
+    );
     let twice = text.replace("\"stepp\"", "\"kerf\"");
     let found = parse_mill(twice.as_bytes(), "mill.json", "--mill").unwrap_err();
     assert!(found.iter().any(|fault| matches!(*fault.kind, FaultKind::Repeated { .. })));

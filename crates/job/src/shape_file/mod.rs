@@ -24,7 +24,7 @@ use pithward_geometry::measured::from_mesh;
 use pithward_geometry::{Measured, ShapeRequest};
 use pithward_measure::Excerpt;
 
-use crate::fault::{Fault, FaultKind, Misread};
+use crate::fault::{Fault, FaultKind, FileFault, Misread, ShapeFileFault};
 use crate::file::{FileKind, TextFile, bytes_of};
 use crate::place::Place;
 
@@ -34,7 +34,7 @@ pub(crate) const SHAPE_FILE: FileKind = FileKind {
     written: "in PLY, OBJ or, for outlines, CSV",
     // Ten million triangles as text.
     most: 1 << 30,
-    none: "name a file that exists; its place is reckoned from that of the job file",
+    none: "name a file that exists; in a job file or a sheet its place is reckoned from that of the job file",
     empty: "write outlines under a heading such as station (in),angle,radius (in), or export the scan once more",
     toml: "",
     json: "",
@@ -67,19 +67,19 @@ pub fn read_shape(
         vec![nowhere(name, Misread { kind: Box::new(kind), span: 0..0, help })]
     };
     if bytes.len() as u64 > SHAPE_FILE.most {
-        let kind = FaultKind::FileTooLarge {
+        let kind = FileFault::FileTooLarge {
             file: Excerpt::new(name),
             what: SHAPE_FILE.what,
             most: SHAPE_FILE.most,
         };
         return Err(whole(
-            kind,
+            kind.into(),
             "thin out the scan: a point for every tenth of an inch is plenty".into(),
         ));
     }
     if bytes.iter().all(u8::is_ascii_whitespace) {
-        let kind = FaultKind::EmptyFile { file: Excerpt::new(name) };
-        return Err(whole(kind, SHAPE_FILE.empty.into()));
+        let kind = FileFault::EmptyFile { file: Excerpt::new(name) };
+        return Err(whole(kind.into(), SHAPE_FILE.empty.into()));
     }
     let ending = Path::new(name).extension();
     let mesh = match ending.map(|ending| ending.to_string_lossy().to_lowercase()).as_deref() {
@@ -88,7 +88,7 @@ pub fn read_shape(
         Some("csv") => return outlines::read(name, bytes, request),
         _ => {
             let help = "export the scan as PLY or OBJ, or write outlines into a sheet saved as CSV";
-            return Err(whole(FaultKind::NoShapeFile, help.into()));
+            return Err(whole(ShapeFileFault::NoShapeFile.into(), help.into()));
         }
     };
     from_mesh(mesh, request).map_err(|fault| {

@@ -10,7 +10,7 @@ use pithward_measure::Excerpt;
 
 use super::ply::fan;
 use super::{nowhere, on_line};
-use crate::fault::{Fault, FaultKind, Misread};
+use crate::fault::{Fault, Misread, ShapeFileFault};
 
 /// So many lines are told of one by one.
 const MOST_LINES: usize = 20;
@@ -29,7 +29,7 @@ pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Mesh, Vec<Fault>> {
                     mesh.points.push(point);
                     continue;
                 }
-                None => (FaultKind::NoPoint { got: excerpt(written) }, POINT_HELP),
+                None => (ShapeFileFault::NoPoint { got: excerpt(written) }, POINT_HELP),
             },
             [b'f', b' ' | b'\t', rest @ ..] => match face(rest, mesh.points.len(), &mut corners) {
                 Ok(()) => {
@@ -37,9 +37,9 @@ pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Mesh, Vec<Fault>> {
                     continue;
                 }
                 Err(Some(corner)) => {
-                    (FaultKind::NoCorner { corner, corners: mesh.points.len() }, FACE_HELP)
+                    (ShapeFileFault::NoCorner { corner, corners: mesh.points.len() }, FACE_HELP)
                 }
-                Err(None) => (FaultKind::NoFace { got: excerpt(written) }, FACE_HELP),
+                Err(None) => (ShapeFileFault::NoFace { got: excerpt(written) }, FACE_HELP),
             },
             _ => continue,
         };
@@ -53,7 +53,10 @@ pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Mesh, Vec<Fault>> {
     let mut faults: Vec<Fault> =
         told.map(|(line, misread)| on_line(name, bytes, line, misread)).collect();
     if more > 0 {
-        faults.push(nowhere(name, Misread::new(FaultKind::MoreLines { more }, 0..0, POINT_HELP)));
+        faults.push(nowhere(
+            name,
+            Misread::new(ShapeFileFault::MoreLines { more }, 0..0, POINT_HELP),
+        ));
     }
     Err(faults)
 }

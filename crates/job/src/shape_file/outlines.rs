@@ -23,7 +23,7 @@ use pithward_measure::{Excerpt, Length, Unit};
 use pithward_trade::nearest_word;
 
 use super::{SHAPE_FILE, nowhere};
-use crate::fault::{Fault, FaultKind, Misread};
+use crate::fault::{Fault, FaultKind, Misread, ShapeFileFault, SheetFault};
 use crate::file::TextFile;
 use crate::file::cells::{Cell, point_for_comma, rows, separator};
 
@@ -169,7 +169,7 @@ impl<'a> Sheet<'a> {
         for (_, column, _) in COLUMNS.iter().filter(|(_, column, _)| column.is_needed() && !unknown)
         {
             if !sheet.headings.iter().flatten().any(|heading| heading.column == *column) {
-                let misread = Misread::new(FaultKind::NoColumn, 0..0, COLUMN_HELP);
+                let misread = Misread::new(SheetFault::NoColumn, 0..0, COLUMN_HELP);
                 faults.push(sheet.fault(*column, extent(heading), misread));
             }
         }
@@ -193,7 +193,8 @@ impl<'a> Sheet<'a> {
             // What has a note above it, or nothing, is left alone.
             if !name.is_empty() && !name.starts_with("note") {
                 let nearest = nearest_word(&name, &COLUMNS.map(|(known, ..)| known));
-                let misread = Misread::new(FaultKind::UnknownColumn { nearest }, 0..0, COLUMN_HELP);
+                let misread =
+                    Misread::new(SheetFault::UnknownColumn { nearest }, 0..0, COLUMN_HELP);
                 let fault = self.fault(Column::Station, cell.at.clone(), misread);
                 faults.push(Fault { field: Excerpt::new(&cell.text).to_string(), ..fault });
             }
@@ -225,7 +226,7 @@ impl<'a> Sheet<'a> {
             cells.clone().all(|cell| is_bare(&point_for_comma(&cell.text, self.comma)))
         });
         if let Some(first) = bare {
-            let kind = FaultKind::NoUnitBelow {
+            let kind = SheetFault::NoUnitBelow {
                 got: Excerpt::new(&first.text),
                 line: self.file.line(first.at.start),
             };
@@ -336,7 +337,7 @@ impl<'a> Sheet<'a> {
                 let [before, got] = [first, row].map(|row| self.cell(row.cells, column));
                 if let (Some((_, before)), Some((_, got))) = (before, got) {
                     let (at, before) = (got.at.clone(), Excerpt::new(&before.text));
-                    let kind = FaultKind::OtherMiddle { before, got: Excerpt::new(&got.text) };
+                    let kind = ShapeFileFault::OtherMiddle { before, got: Excerpt::new(&got.text) };
                     faults.push(self.fault(column, at, Misread::new(kind, 0..0, MIDDLE_HELP)));
                 }
             }

@@ -7,7 +7,7 @@ use ply_rs_bw::parser::{ParseError, Parser, Reader};
 use ply_rs_bw::ply::{Property, PropertyAccess, PropertyAccessResult};
 
 use super::{nowhere, on_line};
-use crate::fault::{Fault, FaultKind, Misread};
+use crate::fault::{Fault, Misread, ShapeFileFault};
 
 const HELP: &str = "export the scan as PLY once more";
 
@@ -116,7 +116,7 @@ pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Mesh, Vec<Fault>> {
     let corners = mesh.points.len();
     let most = mesh.triangles.iter().flatten().max();
     if let Some(corner) = most.filter(|corner| **corner as usize >= corners) {
-        let kind = FaultKind::NoCorner { corner: i64::from(*corner), corners };
+        let kind = ShapeFileFault::NoCorner { corner: i64::from(*corner), corners };
         return Err(vec![nowhere(name, Misread::new(kind, 0..0, HELP))]);
     }
     Ok(mesh)
@@ -138,7 +138,7 @@ fn no_ply(name: &str, bytes: &[u8], error: &ParseError) -> Fault {
     };
     let first = said.lines().next().unwrap_or_default();
     let clean = first.chars().filter(|c| !c.is_control()).take(LONGEST).collect();
-    let misread = Misread::new(FaultKind::Ply(clean), 0..0, HELP);
+    let misread = Misread::new(ShapeFileFault::Ply(clean), 0..0, HELP);
     let text = match std::str::from_utf8(bytes) {
         Ok(_) => bytes,
         // The heading is text, whatever follows it.

@@ -2,8 +2,8 @@
 //!
 //! # Order
 //! 1. Blocking, so that all else can be stacked on it; the poorest logs first, which here are the thinnest.
-//! 2. The logs that alone can give a want of the list, want by want: if one of them fails, it is known while the
-//!    others still stand.
+//! 2. The logs that alone of those left can give a want of the list, want by want: if one of them fails, it is known while
+//!    others still stand. Where all that are left can give it there are no such logs.
 //! 3. The rest, alike together: by wood and by the way of sawing, and within a group by the cant's height and then the
 //!    thickest first, so that neighbours are set up alike. Of one wood the groups that give the first wants of the list
 //!    come first.
@@ -49,9 +49,9 @@ pub(super) fn order(classes: &Classes<'_>, fates: &[LogFate]) -> Vec<Lot> {
     // The wants whose every possible log gives them already.
     let listed = (0..pile.demands.len()).filter(|want| pile.demands[*want].count.is_some());
     for want in listed {
-        let can = |n: &usize| holds(pile, *n, want);
-        let mut able = (0..pile.logs.len()).filter(can).peekable();
-        if able.peek().is_none() || able.any(|n| !gives(n, want)) {
+        let able: Vec<usize> = (0..pile.logs.len()).filter(|n| holds(pile, *n, want)).collect();
+        let giving = left.iter().filter(|n| gives(**n, want)).count();
+        if able.iter().any(|n| !gives(*n, want)) || giving == left.len() {
             continue;
         }
         let (mut only, rest): (Vec<usize>, Vec<usize>) =

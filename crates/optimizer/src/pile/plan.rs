@@ -58,7 +58,8 @@ pub struct Lot {
 pub enum LotReason {
     /// They give the blocking that all else is stacked on; the poorest first.
     Blocking,
-    /// No other logs of the pile, but for those sawn for blocking, can give this want, so that its count is known early.
+    /// No other logs of the pile, but for those sawn before, can give this want, so that its count is known while others
+    /// still stand.
     Only(WantId),
     /// The same wood and the same way of sawing, the higher cants first.
     Alike {

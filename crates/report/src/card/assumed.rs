@@ -151,8 +151,10 @@ fn shape(job: &LogJob) -> String {
         "as it follows from the shape of its stem".to_owned()
     } else if job.log.sections().is_some() {
         "as it was measured, straight from station to station".to_owned()
-    } else {
+    } else if job.log.flaws().is_empty() {
         "round and straight, pith at the centre".to_owned()
+    } else {
+        "round and straight, pith at the centre, with the flaws above".to_owned()
     }
 }
 

@@ -15,7 +15,7 @@ pub(super) fn edging(page: &mut Page, sheet: &Sheet<'_>) {
     }
     page.heading("EDGING", "when the log is done; numbers are the passes that freed them");
     let stages = order.edgings.iter().flat_map(|edging| &edging.stages);
-    if sheet.job.log.sections().is_some() {
+    if centre_lines_slope(sheet) {
         page.say(
             "A waney edge is set by its centre line: how high the middle of the width stands over the \
              bed at either end of the wood.",
@@ -74,6 +74,13 @@ fn stand(sheet: &Sheet<'_>, n: usize, stage: &Stage, together: &[&Edging]) -> St
     }
 }
 
+/// Whether centre lines need not be level: the log is not round and straight, or its planes leave its axis.
+fn centre_lines_slope(sheet: &Sheet<'_>) -> bool {
+    let frame = &sheet.plan.order.frame;
+    let drifts = frame.drift_u != Length::ZERO || frame.drift_h != Length::ZERO;
+    drifts || sheet.job.log.sections().is_some()
+}
+
 /// Where the centre line of a flitch of a log that is not round and straight must stand: it need not be level.
 fn centre_lines(sheet: &Sheet<'_>, n: usize, together: &[&Edging]) -> String {
     let mut alike: Vec<(String, Vec<PartId>)> = Vec::new();
@@ -100,16 +107,16 @@ fn centre_lines(sheet: &Sheet<'_>, n: usize, together: &[&Edging]) -> String {
         alike => {
             let each: Vec<String> = alike
                 .iter()
-                .map(|(stands, parts)| format!("of {} {stands}", numbers(parts)))
+                .map(|(stands, parts)| format!("on {}: {stands}", numbers(parts)))
                 .collect();
-            format!("; shim until the centre line stands: {}", each.join("; "))
+            format!("; shim until the centre line stands, {}", each.join("; "))
         }
     }
 }
 
 /// What is shimmed under the small ends: a hint, for it is the centre line that must be level.
 fn shims(sheet: &Sheet<'_>, n: usize, together: &[&Edging]) -> String {
-    if sheet.job.log.sections().is_some() {
+    if centre_lines_slope(sheet) {
         let on_bark = |edging: &&&Edging| {
             edging.stages.get(n).is_some_and(|stage| stage.rest.on == Support::Bark)
         };

@@ -3,13 +3,15 @@
 //! # Drawing
 //! One character is twice as high as it is wide, so a row stands for two columns of wood. A level cut is
 //! a row of underscores, which is the plane at the foot of that row; so two cuts a row apart can be told
-//! from each other. The scale is the smallest at which they are, and where a page is not wide enough for
-//! that, there is no drawing: a drawing that merges two cuts would mislead.
+//! from each other. The scale is the smallest at which they are. Where a page is not wide enough for that, a
+//! few passes that lie too near to others are left out, and told of; of more there is no drawing: one that
+//! merges two cuts would mislead.
 
 mod outline;
 
 use super::Sheet;
 use crate::grown;
+use crate::names;
 use crate::page::Page;
 use outline::{Outline, hatch};
 use pithward_geometry::{Angle, Claim, Flaw};
@@ -24,6 +26,11 @@ const MARGIN: i64 = 2;
 
 /// Columns from one number to the next, when both have two digits.
 const DIGITS: i64 = 3;
+/// The same where numbers stand by turns on two rows.
+const BY_TURNS: i64 = 2;
+
+/// Of so many passes one may be left out.
+const LEFT_OUT_OF: usize = 6;
 
 /// A plane in the order's frame, seen from the small end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,7 +48,13 @@ struct Cut {
 /// The end view, where it can be drawn so that a sawyer understands it.
 pub(super) fn end_view(page: &mut Page, sheet: &Sheet<'_>) {
     let Some(cuts) = cuts(sheet) else { return };
-    let Some(drawing) = Drawing::of(sheet, &cuts) else { return };
+    let Some((drawing, left_out)) = Drawing::of(sheet, &cuts) else {
+        page.heading("SMALL END", "");
+        page.say(
+            "Not drawn: the passes lie nearer to each other than a page of plain text can show.",
+        );
+        return;
+    };
     page.heading("SMALL END", "numbers are the passes; as it lies for face A");
     page.blank();
     for line in drawing.lines() {
@@ -54,6 +67,14 @@ pub(super) fn end_view(page: &mut Page, sheet: &Sheet<'_>) {
         );
     } else {
         page.say("Numbers at the right: the passes. The marks : and - are edging cuts.");
+    }
+    if !left_out.is_empty() {
+        let left_out: Vec<String> = left_out.iter().map(u32::to_string).collect();
+        let noun = if left_out.len() == 1 { "pass" } else { "passes" };
+        page.say(&format!(
+            "Not drawn, as too near to another to be told from it: {noun} {}.",
+            names::list(&left_out)
+        ));
     }
     legend(page, sheet);
 }
@@ -119,6 +140,8 @@ fn side(quarters: i32, away: Length) -> Option<(bool, Length)> {
 /// Characters being drawn, row by row from the top.
 struct Drawing {
     outline: Outline,
+    /// Height at the top of the first row, from the axis, inches.
+    top: f64,
     /// Columns of the wood.
     columns: i64,
     cells: Vec<Vec<char>>,
@@ -127,17 +150,19 @@ struct Drawing {
 }
 
 impl Drawing {
-    /// The drawing; `None` when no page is wide enough to keep the cuts apart.
-    fn of(sheet: &Sheet<'_>, cuts: &[Cut]) -> Option<Self> {
+    /// The drawing, and the passes that are not in it; `None` when no page is wide enough to keep most of the cuts apart.
+    fn of(sheet: &Sheet<'_>, cuts: &[Cut]) -> Option<(Self, Vec<u32>)> {
         let outline = Outline::of(&sheet.job.log, &sheet.plan.order.frame);
-        let at = |half: i64| Self::blank(outline.clone(), half * 2);
+        let at = |half: i64| Self::blank(outline.clone(), half * 2).with_room_above(cuts);
         // Room for a number of two digits on every line; else the widest, numbers by turns on two rows.
         let roomy = (NARROWEST / 2..=WIDEST / 2).map(at).find(|d| d.tells_apart(cuts, DIGITS));
-        let widest = || Some(at(WIDEST / 2)).filter(|drawing| drawing.tells_apart(cuts, 2));
-        roomy.or_else(widest).map(|mut drawing| {
-            drawing.draw(sheet, cuts);
-            drawing
-        })
+        let mut drawing = roomy.unwrap_or_else(|| at(WIDEST / 2));
+        let (drawn, left_out) = drawing.apart(cuts, BY_TURNS);
+        if left_out.len() * LEFT_OUT_OF > cuts.len() {
+            return None;
+        }
+        drawing.draw(sheet, cuts, &drawn);
+        Some((drawing, left_out))
     }
 
     #[allow(
@@ -150,11 +175,22 @@ impl Drawing {
         let rows = (outline.height() * scale / 2.0 - 1e-9).ceil().max(1.0) as usize;
         let width = usize::try_from(columns + 2 * MARGIN).unwrap_or(0);
         Self {
+            top: outline.top,
             outline,
             columns,
             cells: vec![vec![' '; width]; rows],
             numbers: vec![String::new(); rows],
         }
+    }
+
+    /// The same with an empty row on top, where a pass that opens the wood is so near to the top that it has no row else.
+    fn with_room_above(mut self, cuts: &[Cut]) -> Self {
+        if cuts.iter().any(|cut| cut.level && self.row(cut.at) == -1) {
+            self.top += 2.0 / self.scale();
+            self.cells.insert(0, vec![' '; self.cells[0].len()]);
+            self.numbers.insert(0, String::new());
+        }
+        self
     }
 
     /// Columns of an inch.
@@ -168,21 +204,36 @@ impl Drawing {
 
     /// Whether level cuts fall on rows of their own, and upright ones this far apart.
     fn tells_apart(&self, cuts: &[Cut], columns_apart: i64) -> bool {
-        let mut rows: Vec<i64> =
-            cuts.iter().filter(|cut| cut.level).map(|cut| self.row(cut.at)).collect();
-        let mut columns: Vec<i64> =
-            cuts.iter().filter(|cut| !cut.level).map(|cut| self.column(cut.at)).collect();
-        let apart = |places: &mut Vec<i64>, least: i64| {
-            places.sort_unstable();
-            places.windows(2).all(|pair| pair[1] - pair[0] >= least)
-        };
-        apart(&mut rows, 1) && apart(&mut columns, columns_apart)
+        self.apart(cuts, columns_apart).1.is_empty()
+    }
+
+    /// The cuts of which level ones fall on rows of their own, and upright ones this far apart; and the numbers of those
+    /// that are too near to them.
+    fn apart(&self, cuts: &[Cut], columns_apart: i64) -> (Vec<Cut>, Vec<u32>) {
+        let (mut kept, mut left_out) = (Vec::new(), Vec::new());
+        for level in [true, false] {
+            let place = |cut: &Cut| if level { self.row(cut.at) } else { self.column(cut.at) };
+            let least = if level { 1 } else { columns_apart };
+            let mut along: Vec<&Cut> = cuts.iter().filter(|cut| cut.level == level).collect();
+            along.sort_by_key(|cut| (place(cut), cut.number));
+            let mut last: Option<i64> = None;
+            for cut in along {
+                if last.is_some_and(|last| place(cut) - last < least) {
+                    left_out.push(cut.number);
+                } else {
+                    last = Some(place(cut));
+                    kept.push(*cut);
+                }
+            }
+        }
+        left_out.sort_unstable();
+        (kept, left_out)
     }
 
     /// The row at whose foot a level plane lies.
     #[allow(clippy::cast_possible_truncation, reason = "a few dozen rows")]
     fn row(&self, up: Length) -> i64 {
-        ((self.outline.top - up.inches_f64()) * self.scale() / 2.0).round() as i64 - 1
+        ((self.top - up.inches_f64()) * self.scale() / 2.0).round() as i64 - 1
     }
 
     /// The column in which an upright plane lies.
@@ -193,7 +244,7 @@ impl Drawing {
 
     /// Height at so many rows from the top, from the axis, inches.
     fn height(&self, rows: f64) -> f64 {
-        self.outline.top - 2.0 * rows / self.scale()
+        self.top - 2.0 * rows / self.scale()
     }
 
     fn put(&mut self, row: i64, column: i64, c: char) {
@@ -204,14 +255,15 @@ impl Drawing {
         }
     }
 
-    fn draw(&mut self, sheet: &Sheet<'_>, cuts: &[Cut]) {
+    /// Draws everything; of the cuts those that are drawn.
+    fn draw(&mut self, sheet: &Sheet<'_>, cuts: &[Cut], drawn: &[Cut]) {
         for flaw in sheet.job.log.flaws() {
             self.flaw(sheet, flaw);
         }
-        for cut in cuts.iter().filter(|cut| cut.level) {
+        for cut in drawn.iter().filter(|cut| cut.level) {
             self.level(cut);
         }
-        for cut in cuts.iter().filter(|cut| !cut.level) {
+        for cut in drawn.iter().filter(|cut| !cut.level) {
             self.upright(cut);
         }
         self.edging(sheet, cuts);
@@ -221,20 +273,27 @@ impl Drawing {
         }
         let row = self.number_row();
         self.names(sheet, row);
-        let mut upright: Vec<&Cut> = cuts.iter().filter(|cut| !cut.level).collect();
+        let mut upright: Vec<&Cut> = drawn.iter().filter(|cut| !cut.level).collect();
         upright.sort_by_key(|cut| cut.at);
         let near = |pair: &[&Cut]| self.column(pair[1].at) - self.column(pair[0].at) < DIGITS;
         let by_turns = upright.windows(2).any(near);
+        // A cut that runs out before the small end is not seen there.
+        upright.retain(|cut| (0..self.columns).contains(&self.column(cut.at)));
         for (n, cut) in upright.into_iter().enumerate() {
             self.number(cut, if by_turns && n % 2 == 1 { row + 1 } else { row });
         }
     }
 
     /// First and last column of the wood in a row; the first after the last where there is none.
-    #[allow(clippy::cast_possible_truncation, reason = "a few dozen columns")]
     fn wood(&self, row: i64) -> (i64, i64) {
+        self.across(self.height(row as f64 + 0.5))
+    }
+
+    /// The same at a height from the axis, inches.
+    #[allow(clippy::cast_possible_truncation, reason = "a few dozen columns")]
+    fn across(&self, height: f64) -> (i64, i64) {
         let column = |at: f64| ((at - self.outline.left) * self.scale()).round() as i64;
-        match self.outline.across(self.height(row as f64 + 0.5)) {
+        match self.outline.across(height) {
             Some((from, to)) => (column(from), column(to) - 1),
             None => (self.columns / 2, self.columns / 2 - 1),
         }
@@ -261,7 +320,11 @@ impl Drawing {
 
     fn level(&mut self, cut: &Cut) {
         let row = self.row(cut.at);
-        let (from, to) = self.wood(row);
+        // Above the first row of wood lies a pass that opens it all the same, by what it opens.
+        let (from, to) = match self.wood(row) {
+            (first, last) if first <= last => (first, last),
+            _ => self.across(cut.at.inches_f64()),
+        };
         let (from, to) = (from.max(self.column(cut.from)), to.min(self.column(cut.to)));
         for column in from..=to {
             self.put(row, column, '_');
@@ -315,7 +378,7 @@ impl Drawing {
     /// The row that a level plane crosses.
     #[allow(clippy::cast_possible_truncation, reason = "a few dozen rows")]
     fn crossing(&self, up: Length) -> i64 {
-        ((self.outline.top - up.inches_f64()) * self.scale() / 2.0).floor() as i64
+        ((self.top - up.inches_f64()) * self.scale() / 2.0).floor() as i64
     }
 
     /// The section of every piece, where there is room for it.
@@ -376,7 +439,9 @@ impl Drawing {
     /// The rim of the wood.
     fn rim(&mut self) {
         let widest = self.widest_row();
-        for row in 0..self.rows() {
+        // The row above the wood has none.
+        let first = i64::from(self.top > self.outline.top);
+        for row in first..self.rows() {
             let (from, to) = self.wood(row);
             // Where the rim runs flat it takes the columns up to the next row toward its middle.
             let inner = if row < widest { row - 1 } else { row + 1 };
@@ -427,5 +492,58 @@ fn upright_box(claim: &Claim, up: Angle) -> Option<(Ends, Ends)> {
         180_000 => Some((mirrored(u), mirrored(h))),
         270_000 => Some((mirrored(h), u)),
         _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Cut, Drawing, outline::Outline};
+    use pithward_geometry::{Frame, Log};
+    use pithward_measure::Length;
+
+    /// The end of a round log 12 in through without bark, in columns of a quarter of an inch.
+    fn end() -> Drawing {
+        let (small, butt, long) = (Length::inches(12), Length::inches(13), Length::feet(8));
+        let log = Log::new(small, butt, long, Length::ZERO, Length::ZERO).unwrap();
+        Drawing::blank(Outline::of(&log, &Frame::LEVEL), 48)
+    }
+
+    /// A cut so many sixty-fourths from the pith.
+    fn cut(number: u32, level: bool, at: i64) -> Cut {
+        let edge = Length::inches(7);
+        Cut { number, level, at: Length::sixty_fourths(at), from: -edge, to: edge }
+    }
+
+    #[test]
+    fn of_cuts_on_one_character_the_second_is_left_out() {
+        let drawing = end();
+        // A row is half an inch, a column a quarter.
+        let cuts = [
+            cut(1, true, 64),
+            cut(2, true, 60),
+            cut(3, true, 0),
+            cut(4, false, 64),
+            cut(5, false, 32),
+            cut(6, false, 24),
+        ];
+        let (kept, left_out) = drawing.apart(&cuts, 2);
+        assert_eq!(left_out, [2, 5]);
+        assert_eq!(kept.len(), 4);
+        assert!(!drawing.tells_apart(&cuts, 2) && drawing.tells_apart(&kept, 2));
+    }
+
+    #[test]
+    fn a_pass_at_the_very_top_has_a_row_and_a_number() {
+        // An eighth of an inch below the top: it opens some 2 1/2 in.
+        let top = cut(1, true, 6 * 64 - 8);
+        let mut drawing = end().with_room_above(&[top]);
+        drawing.level(&top);
+        drawing.rim();
+        let lines = drawing.lines();
+        assert!(lines[0].ends_with("  1"), "{lines:#?}");
+        assert_eq!(lines[0].matches('_').count(), 10, "{lines:#?}");
+        assert!(!lines[0].contains('.') && lines[1].contains("...."), "{lines:#?}");
+        // One farther down needs no more room.
+        assert_eq!(end().with_room_above(&[cut(1, true, 5 * 64)]).rows(), end().rows());
     }
 }

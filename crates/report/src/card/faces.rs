@@ -81,7 +81,7 @@ fn lie(sheet: &Sheet<'_>, n: usize, stage: &Stage) -> String {
     let mark = if sheet.job.log.is_round() {
         mark(rest).to_owned()
     } else {
-        let lying = rest_words::lying(&sheet.job.log, rest);
+        let lying = rest_words::belly_lies(&sheet.job.log, rest);
         let so = if lying.is_empty() { String::new() } else { format!(": {lying}") };
         format!("The 12 o'clock mark points to {}{so}", rest_words::mark(rest))
     };

@@ -46,7 +46,7 @@ pub(super) fn before(page: &mut Page, sheet: &Sheet<'_>) {
 /// Where metal is, which passes come near it, and what to do.
 fn metal(sheet: &Sheet<'_>) -> String {
     let told = sheet.job.told.flaws.iter().filter(|flaw| flaw.kind == FlawKind::Metal);
-    let told: Vec<&str> = told.map(|flaw| flaw.words.trim_start_matches("metal, ")).collect();
+    let told: Vec<&str> = told.map(|flaw| said(&flaw.words)).collect();
     let place = if told.is_empty() { String::new() } else { format!(" ({})", told.join("; ")) };
     format!(
         "METAL{place}: scan each fresh face with a detector before the next pass. {} Where it \
@@ -54,6 +54,12 @@ fn metal(sheet: &Sheet<'_>) -> String {
          mill's manual knows.",
         passes(sheet)
     )
+}
+
+/// What was said of metal, without its name.
+fn said(words: &str) -> &str {
+    let of = words.strip_prefix(FlawKind::Metal.name()).unwrap_or(words);
+    of.trim_start_matches([',', ' '])
 }
 
 /// The passes that come near metal, by their numbers, and the faces that they belong to.

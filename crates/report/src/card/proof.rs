@@ -58,13 +58,13 @@ fn ground(sheet: &Sheet<'_>) -> String {
     };
     let rests = &sheet.plan.rests;
     let tried = match (rests.tried, rests.ruled_out) {
-        (0 | 1, _) => "no other way was tried".to_owned(),
-        (tried, 0) => format!("{tried} ways of laying it were tried"),
-        (tried, out) => format!("{tried} ways of laying it were tried and {out} more ruled out"),
+        (0 | 1, _) => String::new(),
+        (tried, 0) => format!(" {tried} ways of laying it were tried."),
+        (tried, out) => format!(" {tried} ways of laying it were tried, {out} more ruled out."),
     };
     format!(
-        "{log}, laid as this card says; {tried}, which is no proof for all others. Another way of \
-         laying or of sawing it may give more."
+        "{log}, for laying it as this card says and for the places of its faces that were looked at, \
+         not for all.{tried} Another way of laying or of sawing it may give more."
     )
 }
 

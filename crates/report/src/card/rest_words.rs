@@ -8,6 +8,7 @@ use crate::grown::{is_bowed, is_oval};
 use crate::names::{self, half_hour, height, long, nearest_half_hour};
 use pithward_geometry::{Angle, Face, FlawKind, Log, Region, Rest, Support, replay::Hangs};
 use pithward_measure::{Length, Scale};
+use pithward_optimizer::Rests;
 
 const FULL_TURN: i32 = 360_000;
 const QUARTER_TURN: i32 = 90_000;
@@ -15,6 +16,8 @@ const QUARTER_TURN: i32 = 90_000;
 const ABOUT: i32 = 15_000;
 /// The turn is told in degrees too where the half hour is off by more.
 const ABOUT_ENOUGH: i32 = 1_000;
+/// A choice that is worth less is no choice.
+const LEAST_SHARE: f64 = 0.01;
 /// Before a direction that is told by the clock.
 const CLOCK: &str = " at ";
 /// A slope of the pith that is as near as this to that of the bark was meant to follow it.
@@ -70,6 +73,16 @@ pub(super) fn lying(log: &Log, rest: &Rest) -> String {
     // The log's own clock is turned by now.
     let by_clock = said.iter().any(|words| words.contains(CLOCK));
     said.join(", ") + if by_clock { " as it lies" } else { "" }
+}
+
+/// The belly alone, by where it comes to lie; empty where there is none.
+pub(super) fn belly_lies(log: &Log, rest: &Rest) -> String {
+    let bowed = log.looks().filter(is_bowed);
+    bowed.map_or_else(String::new, |looks| {
+        let words = belly(lies(looks.bow.clock, rest));
+        let by_clock = words.contains(CLOCK);
+        words + if by_clock { " as it lies" } else { "" }
+    })
 }
 
 /// Where the belly of a bow comes to lie.
@@ -128,12 +141,14 @@ pub(super) fn bow_advice(sheet: &Sheet<'_>) -> Option<String> {
         Some(2) => {
             let then = if next.and_then(quarter) == Some(0) { ", face B the belly" } else { "" };
             Some(format!(
-                "Its horns are up: face A takes them off{then}. Boards from horns and belly bend edgeways, those from its other two sides least ({by})."
+                "Its horns are up: face A takes them off{then}. Boards from horns and belly bend \
+                 edgeways, those from its other two sides least ({by})."
             ))
         }
         Some(_) => None,
         None => Some(format!(
-            "The bow lies askew, as these planes give most; boards of a log that bows at 45 degrees to the saw tend to crook ({by})."
+            "The bow lies askew, as these planes give most; boards of a log that bows at 45 \
+             degrees to the saw tend to crook ({by})."
         )),
     }
 }
@@ -158,7 +173,9 @@ pub(super) fn level(sheet: &Sheet<'_>, stage: usize, rest: &Rest) -> String {
             let (small, butt) = (says(hangs.small_end), says(hangs.butt));
             let more = says(hangs.small_end.min(hangs.butt));
             format!(
-                "{} carries it{} and it rocks: wedge both ends, the small end {small} and the butt {butt} off the bed, until {reads}, {more} more than if the ends alone carried it; {decides}",
+                "{} carries it{} and it rocks: wedge both ends, the small end {small} and the butt \
+                 {butt} off the bed, until {reads}, {more} more than if the ends alone carried it; \
+                 {decides}",
                 between_ends(&sheet.job.log, rest),
                 where_carried(sheet, stage),
             )
@@ -172,7 +189,8 @@ fn small_end(sheet: &Sheet<'_>, hangs: &Hangs) -> String {
     let end = says(hangs.small_end);
     match (sheet.job.mill.toe_board, hangs.toe_board) {
         (Some(at), Some(board)) => format!(
-            "the toe board {}, {} along the bed from what carries the butt (the small end itself comes up {end})",
+            "the toe board {}, {} along the bed from what carries the butt (the small end itself \
+             comes up {end})",
             says(board),
             long(sheet.job, at)
         ),
@@ -272,7 +290,8 @@ pub(super) fn flat(sheet: &Sheet<'_>, stage: usize) -> String {
         ("butt", hangs.butt)
     };
     format!(
-        "It lies flat on less than half of its length: sweep the bed, and hold the {end} {} off it with a wedge, so that it cannot tip. Clamp.",
+        "It lies flat on less than half of its length: sweep the bed, and hold the {end} {} off it \
+         with a wedge, so that it cannot tip. Clamp.",
         says(up)
     )
 }
@@ -285,9 +304,18 @@ pub(super) fn flare(sheet: &Sheet<'_>, stage: usize, rest: &Rest) -> Option<Stri
     let half = height(sheet.job, flare.extra.half());
     (*from > begins).then(|| {
         format!(
-            "The flare carries the butt: the pith lies there {half} higher than the stem alone would hold it. If you trim the flare, plan again."
+            "The flare carries the butt: the pith lies there {half} higher than the stem alone \
+             would hold it. If you trim the flare, plan again."
         )
     })
+}
+
+/// How much less the poorest way of laying a log gives at least, where that is worth a word: a search that cannot come near
+/// the best is not made to the end.
+fn poorest(rests: &Rests) -> Option<String> {
+    let (best, (_, worst)) = (rests.best.filter(|best| *best > 0)?, rests.worst?);
+    let less = best.saturating_sub(worst) as f64 / best as f64;
+    (less >= LEAST_SHARE).then(|| names::percent(less))
 }
 
 /// How the log is laid, and what the choice is worth; `None` where any side may be up.
@@ -310,15 +338,10 @@ pub(super) fn choice(sheet: &Sheet<'_>) -> Option<String> {
         };
         words += &format!("; the best of {} ways tried{ruled_out}", rests.tried);
     }
-    // Worth that is not board feet counts what the list puts first, and nobody sees that in a log.
-    if let Some((_, worst)) = rests.worst.filter(|(_, worst)| {
-        rests.tried > 1 && plan.worth == plan.board_feet && (0..plan.worth).contains(worst)
-    }) {
-        words += &format!(
-            ", the worst of which gives about {} bf or less instead of {}",
-            names::tenths(worst),
-            names::tenths(plan.worth)
-        );
+    // With counts a worth is mostly what puts the list first, and nobody sees that in a log.
+    let counted = sheet.job.wants.iter().any(|want| want.count.is_some());
+    if let Some(less) = poorest(rests).filter(|_| !counted) {
+        words += &format!(", by a rough search of each the poorest gives at least {less} less");
     }
     Some(words + ".")
 }

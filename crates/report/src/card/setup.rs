@@ -32,12 +32,12 @@ pub(crate) fn log(job: &LogJob) -> String {
 
 /// An end as it was taped: one diameter, or two.
 fn across(job: &LogJob, end: &End) -> String {
-    let shorter = names::exact(job, end.shorter);
+    let shorter = names::diameter(job, end.shorter);
     if end.longer == end.shorter {
         return shorter;
     }
     // The unit once.
-    let longer = names::exact(job, end.longer);
+    let longer = names::diameter(job, end.longer);
     let bare = longer.rsplit_once(' ').map_or(longer.as_str(), |(figure, _)| figure);
     format!("{bare} x {shorter}")
 }
@@ -48,6 +48,9 @@ pub(crate) fn facts(page: &mut Page, sheet: &Sheet<'_>) {
     let shape = grown::shape(sheet.job, &sheet.job.log, &sheet.job.told);
     if !shape.is_empty() {
         page.hang("  shape   ", &shape.join("; "));
+    }
+    if sheet.job.is_by_mean() {
+        page.hang("  ends    ", grown::BY_MEAN);
     }
     if let Some(words) = grown::scanned(&sheet.job.told) {
         page.hang("  scanned ", &words);

@@ -41,6 +41,9 @@ pub(super) fn trim(page: &mut Page, sheet: &Sheet<'_>) {
     let whole = sheet.job.log.length();
     rows.sort_by(|a, b| a.0.first().cmp(&b.0.first()));
     page.heading("TRIM", "cut to length from the butt end; what is over at the small end is waste");
+    if rows.iter().flat_map(|(cuts, _)| cuts).any(|cut| cut.off > Length::ZERO) {
+        page.say("What is cut off before a piece is flawed, or not of its full size.");
+    }
     let rows: Vec<(String, String)> = rows
         .iter()
         .map(|(cuts, parts)| {

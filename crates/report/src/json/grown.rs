@@ -72,6 +72,7 @@ pub(super) fn rests(rests: &Rests) -> RestsForm {
     RestsForm {
         tried: rests.tried,
         ruled_out: rests.ruled_out,
+        best: rests.best,
         worst: rests.worst.map(|(worst, worth)| WorstRestForm { frame: frame(&worst), worth }),
     }
 }

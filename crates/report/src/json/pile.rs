@@ -133,13 +133,7 @@ impl Logs<'_> {
             }
         }
         LogPlanForm {
-            method: method(plan.method),
-            frame: grown::frame(&plan.order.frame),
-            rests: grown::rests(&plan.rests),
-            stages: sawing::stages(job, plan),
-            parts: sawing::parts(plan),
-            edgings: sawing::edgings(job, plan),
-            pieces: sawing::pieces(job, plan),
+            sawn: sawing::sawn(job, plan),
             gives,
             board_feet: plan.board_feet,
             share_of_wood: whole(plan.share_of_solid * 1e6),

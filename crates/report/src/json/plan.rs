@@ -3,7 +3,7 @@
 use super::day::tally;
 use super::lines::Lines;
 use super::sawing::method;
-use super::{day, grown, obstacle, sawing, whole};
+use super::{day, obstacle, sawing, whole};
 use crate::card::near;
 use crate::schema::VERSION;
 use crate::schema::plan::{LittleForm, MethodResultForm, NearMissForm, PlanForm, ResultForm};
@@ -35,13 +35,7 @@ fn form(job: &LogJob, planned: &Planned, near: &[NearMiss]) -> PlanForm {
         mill: day::mill(job),
         assumptions: day::assumptions(job, job.log.is_round()),
         wants: day::wants(job),
-        method: method(plan.method),
-        frame: grown::frame(&plan.order.frame),
-        rests: grown::rests(&plan.rests),
-        stages: sawing::stages(job, plan),
-        parts: sawing::parts(plan),
-        edgings: sawing::edgings(job, plan),
-        pieces: sawing::pieces(job, plan),
+        sawn: sawing::sawn(job, plan),
         tally: plan.tally.iter().map(tally).collect(),
         result: result(planned),
         methods_compared: planned

@@ -4,7 +4,7 @@ use super::{from_inches, grown};
 use crate::names::{self, Named};
 use crate::schema::sawing::{
     EdgingForm, EdgingStageForm, FateForm, HangsForm, MethodForm, PartForm, PartIdForm, PassForm,
-    PieceForm, RestForm, SpanForm, StageForm, SupportForm,
+    PieceForm, RestForm, SawnForm, SpanForm, StageForm, SupportForm,
 };
 use pithward_geometry::replay::{PassFact, Place};
 use pithward_geometry::{Face, PartId, Pass, Rest, Span, Support};
@@ -12,8 +12,21 @@ use pithward_job::LogJob;
 use pithward_measure::Length;
 use pithward_optimizer::{Fate, LogPlan, Method, Part, Product};
 
+/// The sawing of one log.
+pub(super) fn sawn(job: &LogJob, plan: &LogPlan) -> SawnForm {
+    SawnForm {
+        method: method(plan.method),
+        frame: grown::frame(&plan.order.frame),
+        rests: grown::rests(&plan.rests),
+        stages: stages(job, plan),
+        parts: parts(plan),
+        edgings: edgings(job, plan),
+        pieces: pieces(job, plan),
+    }
+}
+
 /// The log's stages, in order.
-pub(super) fn stages(job: &LogJob, plan: &LogPlan) -> Vec<StageForm> {
+fn stages(job: &LogJob, plan: &LogPlan) -> Vec<StageForm> {
     let mut number = 0;
     let stages = plan.order.stages.iter().enumerate().map(|(n, stage)| {
         let pith = plan.replayed.pith.get(n).copied().unwrap_or_default();
@@ -45,7 +58,7 @@ pub(super) fn stages(job: &LogJob, plan: &LogPlan) -> Vec<StageForm> {
 }
 
 /// The edging of every part that is edged.
-pub(super) fn edgings(job: &LogJob, plan: &LogPlan) -> Vec<EdgingForm> {
+fn edgings(job: &LogJob, plan: &LogPlan) -> Vec<EdgingForm> {
     let edgings = plan.order.edgings.iter().enumerate().map(|(of, edging)| {
         let mut number = 0;
         let replayed = &plan.replayed;
@@ -68,12 +81,12 @@ pub(super) fn edgings(job: &LogJob, plan: &LogPlan) -> Vec<EdgingForm> {
 }
 
 /// Every part, in the order in which they fall.
-pub(super) fn parts(plan: &LogPlan) -> Vec<PartForm> {
+fn parts(plan: &LogPlan) -> Vec<PartForm> {
     plan.parts.iter().map(part).collect()
 }
 
 /// The finished pieces.
-pub(super) fn pieces(job: &LogJob, plan: &LogPlan) -> Vec<PieceForm> {
+fn pieces(job: &LogJob, plan: &LogPlan) -> Vec<PieceForm> {
     let products = plan.order.pieces.iter().zip(&plan.products).enumerate();
     products
         .map(|(number, (piece, product))| {

@@ -73,19 +73,13 @@ pub(super) fn row(page: &mut Page, job: &PileJob, name: &str, words: &str) {
 
 /// Shape, and ends that were measured across twice.
 fn logs(job: &PileJob) -> String {
-    let oval = |log: &JobLog| {
-        let ends = log.told.taped.map_or([false; 2], |taped| {
-            [taped.small, taped.butt].map(|end| end.longer > end.shorter)
-        });
-        ends[0] || ends[1]
-    };
-    let twice = job.logs.iter().filter(|log| log.two_diameters && !oval(log)).count();
-    let mean = match twice {
+    let trees = job.logs.iter().chain(job.stems.iter().map(|stem| &stem.stem));
+    let by_mean: Vec<&str> =
+        trees.filter(|log| log.is_by_mean()).map(|log| log.id.as_str()).collect();
+    let mean = match by_mean.len() {
         0 => String::new(),
-        n => format!(
-            "; an end of {} was measured across twice and counts with its mean",
-            count(n, "log", "logs")
-        ),
+        1..=FEW_LOGS => format!("; {}: {}", names::list(&by_mean), grown::BY_MEAN),
+        n => format!("; {}: {}", count(n, "log", "logs"), grown::BY_MEAN),
     };
     let plain = |log: &JobLog| {
         log.told == Told { of_stem: log.told.of_stem, ..Told::default() }

@@ -75,7 +75,8 @@ pub(crate) fn reason(whole: &Whole<'_>, reason: LotReason) -> String {
                 LogFate::Sawn(plan) => plan.products.iter().any(|product| product.cut.want == want),
                 _ => false,
             };
-            let before = whole.plan.order.iter().filter(|lot| lot.reason == LotReason::Blocking);
+            let only = LotReason::Only(want);
+            let before = whole.plan.order.iter().take_while(|lot| lot.reason != only);
             let which =
                 if before.flat_map(|lot| &lot.logs).any(gives) { "the other" } else { "the only" };
             format!(
@@ -213,12 +214,17 @@ fn one(
     }
 }
 
-/// What a log gives, and behind it what it is beside round and straight, where there is room on the line.
+/// What a log gives, and behind it what it is beside round and straight, where that takes no line more.
 fn with_shape(whole: &Whole<'_>, columns: &Columns, words: String, log: usize) -> String {
     let Some(shape) = shape(whole, log) else { return words };
     let with = format!("{words}; {shape}");
-    let lead = columns.lead("", "", "").chars().count();
-    if lead + with.chars().count() <= WIDTH { with } else { words }
+    let lead = columns.lead("", "", "");
+    let lines = |words: &str| {
+        let mut page = Page::default();
+        page.hang(&lead, words);
+        page.finish().lines().count()
+    };
+    if lines(&with) == lines(&words) { with } else { words }
 }
 
 /// What a log is beside round and straight.

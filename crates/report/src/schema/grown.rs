@@ -69,9 +69,9 @@ pub(crate) enum RegionForm {
 /// The directions of all planes of a log: they are square to `h` or to `u`, and run along the frame's axis, which begins
 /// on the pith at the small end.
 ///
-/// With c(t) = (sin t, cos t, 0): `along = unit(drift_u c(turn + 90 degrees) + drift_h c(turn) + (0, 0, length))`,
-/// h = unit(c(turn) - (c(turn) . along) along), u = h x along. Without drift h is c(turn), u is a quarter turn clockwise
-/// of it, and the axis is the log's own.
+/// With `c(t) = (sin t, cos t, 0)`: `along = unit(drift_u c(turn + 90 degrees) + drift_h c(turn) + (0, 0, length))`,
+/// `h = unit(c(turn) - (c(turn) . along) along)`, `u = h x along`. Without drift `h` is `c(turn)`, `u` a quarter turn
+/// clockwise of it, and the axis is the log's own.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct FrameForm {
     /// The clock direction of h, up when the first face is opened.
@@ -85,10 +85,13 @@ pub(crate) struct FrameForm {
 /// The ways of laying the log that were searched.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct RestsForm {
-    /// Frames that were searched; 0 where it was not told.
+    /// Frames that were searched, roughly; 0 where it was not told.
     pub(crate) tried: u32,
     /// Frames that a bound ruled out without a search of their own.
     pub(crate) ruled_out: u32,
+    /// What the best pattern that was found so in any of them is worth, as if there were no counts; null where one frame is
+    /// as good as any other.
+    pub(crate) best: Option<i64>,
     /// The poorest of those searched; null where one frame is as good as any other.
     pub(crate) worst: Option<WorstRestForm>,
 }
@@ -98,7 +101,7 @@ pub(crate) struct RestsForm {
 pub(crate) struct WorstRestForm {
     /// The frame.
     pub(crate) frame: FrameForm,
-    /// What the best pattern in it is worth, as if there were no counts.
+    /// What the best pattern in it is worth at most, as if there were no counts.
     pub(crate) worth: i64,
 }
 

@@ -1,9 +1,9 @@
 //! The form of the plan of a pile.
 
 use super::day::{AssumptionsForm, CutForm, LogForm, MillForm, TallyForm, UnitsForm};
-use super::grown::{FrameForm, HeartForm, RestsForm};
+use super::grown::HeartForm;
 use super::obstacle::ObstacleForm;
-use super::sawing::{EdgingForm, MethodForm, PartForm, PieceForm, StageForm};
+use super::sawing::{MethodForm, SawnForm};
 use super::stems::BuckingForm;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -12,19 +12,7 @@ use serde::Serialize;
 /// what each pass frees, and the box that each finished piece is cut from; for the pile what was wanted, what comes, what
 /// stays short, and how good the plan is proven to be. With it alone every cut can be rebuilt and every piece checked.
 ///
-/// Log frame: z runs along the straight line through the pith at both ends, from 0 at the small end to the log's length at
-/// the butt. Looking at the small end, x points right and y up, 12 o'clock is +y, 3 o'clock +x; both are 0 on that line.
-/// Angles are clockwise as seen there. What the wood is at z, its `log` says.
-///
-/// All planes of the log run along the axis of its plan's `frame`, which begins on the pith at the small end, and are square to its h
-/// or its u. On a log that is round and straight that axis is the log's own.
-///
-/// Bed frame of a rest: height is 0 on the bed. The log is turned until `turn` is up, which is a whole number of quarters
-/// from the frame's own turn: 0 quarters h is up, one quarter u, two -h, three -u. It is tilted until the frame's axis
-/// lies level, and set down until what is lowest of its bark touches the bed. So a point p is at height
-/// g + up . p, with g the pith's height of the stage at the small end. `lift` is what that takes: how far the lowest point
-/// of the small end's section (with bark) then stands above that of the butt's. A pass at height H turns the wood between
-/// H and H + kerf to sawdust: what lies above H + kerf is freed, what lies below H stays on the bed.
+#[doc = include_str!("frames.md")]
 ///
 /// Places in lists (`wood`, `want`, `cut`, `logs` of a lot, numbers of `pieces`) count from 0; numbers in the order of
 /// sawing, of passes and of edging batches from 1.
@@ -223,7 +211,7 @@ pub(crate) struct LotForm {
 pub(crate) enum LotReasonForm {
     /// They give the blocking that all else is stacked on; the poorest first.
     Blocking,
-    /// No other logs of the pile can give this want.
+    /// No other logs of the pile, but for those sawn before, can give this want.
     Only {
         /// The want, as a place in `wants`.
         want: usize,
@@ -336,22 +324,9 @@ pub(crate) enum LogFateForm {
 /// The sawing of one log of the pile.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct LogPlanForm {
-    /// How it is sawn.
-    pub(crate) method: MethodForm,
-    /// The directions of all its planes.
-    pub(crate) frame: FrameForm,
-    /// The ways of laying it that were searched before this one was chosen.
-    pub(crate) rests: RestsForm,
-    /// The log's stages, in order; the last pass of the first opens face A, of the second face B, and so
-    /// on.
-    pub(crate) stages: Vec<StageForm>,
-    /// Every part of the log: what each pass frees, in order, and what lies on the bed at the end.
-    pub(crate) parts: Vec<PartForm>,
-    /// The edging of flitches and planks, one entry for each; those of one batch stand together and are
-    /// cut by the same passes.
-    pub(crate) edgings: Vec<EdgingForm>,
-    /// The finished pieces; their wants are places in `wants`, their cuts places in the `cuts` of the log's wood.
-    pub(crate) pieces: Vec<PieceForm>,
+    /// The passes, and what they free.
+    #[serde(flatten)]
+    pub(crate) sawn: SawnForm,
     /// For every want, in order: what the log gives.
     pub(crate) gives: Vec<GivesForm>,
     /// Board feet of the pieces by named sizes.

@@ -1,6 +1,6 @@
 //! The form of the sawing of one log: rests, passes, parts, edgings, pieces.
 
-use super::grown::HeartForm;
+use super::grown::{FrameForm, HeartForm, RestsForm};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -18,6 +18,28 @@ pub(crate) enum MethodForm {
     FourSidedCant,
     /// One timber with the pith at its middle, and what surrounds it.
     BoxedHeart,
+}
+
+/// The sawing of one log.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SawnForm {
+    /// How the log is sawn.
+    pub(crate) method: MethodForm,
+    /// The directions of all its planes.
+    pub(crate) frame: FrameForm,
+    /// The ways of laying it that were searched before this one was chosen.
+    pub(crate) rests: RestsForm,
+    /// The log's stages, in order; the last pass of the first opens face A, of the second face B, and so
+    /// on.
+    pub(crate) stages: Vec<StageForm>,
+    /// Every part of the log: what each pass frees, in order, and what lies on the bed at the end.
+    pub(crate) parts: Vec<PartForm>,
+    /// The edging of flitches and planks, one entry for each; those of one batch stand together and are
+    /// cut by the same passes.
+    pub(crate) edgings: Vec<EdgingForm>,
+    /// The finished pieces; their wants are places in `wants`, their cuts places in the `cuts` of the want, or of the want
+    /// as the log's wood serves it.
+    pub(crate) pieces: Vec<PieceForm>,
 }
 
 /// One rest and the passes made in it, from the top down.

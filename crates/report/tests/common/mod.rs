@@ -84,6 +84,7 @@ pub(crate) fn job_on(
         species: Some(species),
         bark: BarkSource::Species,
         taped_over_bark: false,
+        two_diameters: false,
         settings: Settings::all(&mill),
         mill,
         mill_source: MillSource::File("mill.toml".to_owned()),

@@ -154,6 +154,7 @@ pub(crate) fn try_by_hand(
         rests: Rests {
             tried: 36,
             ruled_out: 0,
+            best: Some(board_feet),
             worst: Some((Frame::LEVEL, board_feet - board_feet / 10)),
         },
     };

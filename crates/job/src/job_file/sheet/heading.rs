@@ -3,13 +3,13 @@
 use pithward_measure::{Excerpt, Length, Unit};
 use pithward_trade::nearest_word;
 
-use crate::fault::{Fault, FaultKind};
+use crate::fault::{Fault, FaultKind, SheetFault};
 use crate::file::TextFile;
 use crate::file::cells::{Cell, point_for_comma};
 use crate::typed::Typed;
 
 /// The columns by the names that are printed, each with the others that it goes by.
-const COLUMNS: [(&str, Column, &[&str]); 19] = [
+const COLUMNS: [(&str, Column, &[&str]); 22] = [
     ("id", Column::Id, &["log", "no", "nr", "number", "log id", "log no", "log number", "#"]),
     ("species", Column::Species, &["wood", "kind", "kind of wood"]),
     ("small end", Column::SmallEnd, &["small", "top", "top end", "small end 1", "top 1"]),
@@ -21,6 +21,9 @@ const COLUMNS: [(&str, Column, &[&str]); 19] = [
     ),
     ("butt 2", Column::Butt2, &["butt end 2", "large end 2", "big end 2", "large 2", "big 2"]),
     ("length", Column::Length, &["long", "log length"]),
+    ("shape", Column::Shape, &["shape file", "scan", "scan file"]),
+    ("unit", Column::Unit, &["scan unit", "shape unit"]),
+    ("up", Column::Up, &["scan up", "shape up"]),
     ("bark", Column::Bark, &["bark thickness"]),
     ("over bark", Column::OverBark, &["taped over bark", "over the bark"]),
     ("long axis", Column::LongAxis, &["longer diameter", "long axis small"]),
@@ -35,10 +38,16 @@ const COLUMNS: [(&str, Column, &[&str]); 19] = [
     ("notes", Column::Notes, &["remark", "remarks", "comment", "comments"]),
 ];
 
-/// Columns without which there are no logs.
+/// Columns without which there are no logs, and that first alone where the logs are those of shape files.
 const NEEDED: [Column; 4] = [Column::Id, Column::SmallEnd, Column::Butt, Column::Length];
 
-const COLUMN_HELP: &str = "a sheet has id, species, small end, butt, length, bark, over bark, long axis, sweep, crook, pith small, pith butt, flare, flaws, count and notes; begin the heading with note to keep a column as a note";
+/// Columns without which a sheet of such headings has no logs.
+pub(super) fn needed(headings: &[Option<Heading>]) -> impl Iterator<Item = Column> {
+    let shapes = headings.iter().flatten().any(|heading| heading.column == Column::Shape);
+    NEEDED.into_iter().take(if shapes { 1 } else { NEEDED.len() })
+}
+
+const COLUMN_HELP: &str = "a sheet has id, species, small end, butt, length, shape, bark, over bark, long axis, sweep, crook, pith small, pith butt, flare, flaws, count and notes; begin the heading with note to keep a column as a note";
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Column {
     Id,
@@ -48,6 +57,9 @@ pub(super) enum Column {
     Butt,
     Butt2,
     Length,
+    Shape,
+    Unit,
+    Up,
     Bark,
     OverBark,
     LongAxis,
@@ -68,17 +80,13 @@ impl Column {
         COLUMNS.iter().find(|(_, known, _)| *known == self).map_or("notes", |(name, ..)| name)
     }
 
-    /// Whether there are no logs without it.
-    pub(super) fn is_needed(self) -> bool {
-        NEEDED.contains(&self)
-    }
-
     /// Whether its cells are lengths.
     fn is_length(self) -> bool {
         match self {
             Self::SmallEnd | Self::SmallEnd2 | Self::Butt | Self::Butt2 => true,
             Self::Length | Self::Bark => true,
             Self::Id | Self::Species | Self::OverBark | Self::Count | Self::Notes => false,
+            Self::Shape | Self::Unit | Self::Up => false,
             // Each has more than a length in it, and its own units.
             Self::LongAxis | Self::LongAxisButt | Self::Sweep | Self::Crook => false,
             Self::PithSmall | Self::PithButt | Self::Flare | Self::Flaws => false,
@@ -115,9 +123,9 @@ pub(super) fn headings(
     let all_known =
         headings.iter().zip(cells).all(|(known, cell)| known.is_some() || cell.text.is_empty());
     let has = |column| headings.iter().flatten().any(|heading| heading.column == column);
-    for column in NEEDED.into_iter().filter(|column| all_known && !has(*column)) {
+    for column in needed(&headings).filter(|column| all_known && !has(*column)) {
         let nowhere = Typed::absent(column.name(), file, super::extent(cells));
-        faults.push(nowhere.fault(FaultKind::NoColumn, COLUMN_HELP));
+        faults.push(nowhere.fault(SheetFault::NoColumn, COLUMN_HELP));
     }
     headings
 }
@@ -141,9 +149,9 @@ fn heading(file: &TextFile, cell: &Cell, faults: &mut Vec<Fault>) -> Option<Head
             return Some(Heading { column: Column::Notes, name: "notes", unit: None });
         }
         let nearest = nearest_word(&name, &COLUMNS.map(|(known, ..)| known));
-        let Fault { help, place, .. } = written.fault(FaultKind::NoColumn, COLUMN_HELP);
+        let Fault { help, place, .. } = written.fault(SheetFault::NoColumn, COLUMN_HELP);
         let field = Excerpt::new(&cell.text).to_string();
-        let kind = Box::new(FaultKind::UnknownColumn { nearest });
+        let kind = Box::new(SheetFault::UnknownColumn { nearest }.into());
         faults.push(Fault { field, kind, help, place });
         return None;
     };
@@ -182,7 +190,7 @@ fn unit_below<'c>(
         let written = Typed::absent(known.name, file, heading.at.clone());
         let unit = if known.column == Column::Length { "ft" } else { "in" };
         let help = format!("write the unit behind the heading, as in {} ({unit})", known.name);
-        faults.push(written.fault(FaultKind::NoUnitBelow { got, line }, help));
+        faults.push(written.fault(SheetFault::NoUnitBelow { got, line }, help));
         known.unit = Some(unit.to_owned());
     }
 }

@@ -300,7 +300,7 @@ fn logs() {
     check(
         &with("species = \"white oak\"", "over_bark = true"),
         &[
-            "3:13 [true] over_bark: the diameters are over the bark, and neither the bark's thickness nor the species is given",
+            "3:13 [true] over_bark: the log was measured over the bark, and neither the bark's thickness nor the species is given",
         ],
     );
     check(

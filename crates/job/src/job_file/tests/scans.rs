@@ -1,9 +1,12 @@
 //! Logs whose shape stands in a file.
 
-use super::{job, parse, told};
+use super::super::read_job;
+use super::{directory, job, parse, told};
 use crate::log_job::{BarkSource, Scanned};
 use crate::{AsGrown, JobLog, LogRequest, ScaleRequest, Switch, Typed};
+use pithward_geometry::Log;
 use pithward_measure::Length;
+use std::path::Path;
 
 /// From where the tests of this package run.
 const SHAPES: &str = "../../data/shapes";
@@ -100,7 +103,7 @@ fn a_tape_beside_the_scan() {
     );
     check(
         "shape = \"SHAPES/crooked.ply\"\nover_bark = true",
-        &["4:13 [true] over_bark: the diameters are over the bark"],
+        &["4:13 [true] over_bark: the log was measured over the bark"],
     );
 }
 
@@ -150,4 +153,110 @@ fn the_same_for_one_log_alone() {
     let faults = ScaleRequest { log: taped, round_down: false }.into_scales().unwrap_err();
     let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
     assert_eq!(said, ["--length stands beside shape, which says it already"]);
+}
+
+#[test]
+fn twelve_o_clock_is_where_the_job_says() {
+    let bow = |log: &Log| log.looks().unwrap().bow.clock.as_millidegrees();
+    let plain = log("shape = \"SHAPES/crooked.ply\"").log;
+    assert_eq!(log("shape = \"SHAPES/crooked.ply\"\nup = \"+z\"").log, plain);
+    let turned = log("shape = \"SHAPES/crooked.ply\"\nup = \"+y\"").log;
+    let by = (bow(&turned) - bow(&plain)).rem_euclid(360_000);
+    assert!((by - 90_000).abs() < 15_000 || (by - 270_000).abs() < 15_000, "{by}");
+    for up in ["y", "0 1 0", "0, 2, 0"] {
+        let same = log(&format!("shape = \"SHAPES/crooked.ply\"\nup = \"{up}\"")).log;
+        assert!((bow(&same) - bow(&turned)).abs() < 10, "{up}");
+    }
+    let other = log("shape = \"SHAPES/crooked.ply\"\nup = \"-y\"").log;
+    let half = (bow(&other) - bow(&turned)).rem_euclid(360_000);
+    assert!((half - 180_000).abs() < 100, "{half}");
+    check(
+        "shape = \"SHAPES/crooked.ply\"\nup = \"skyward\"",
+        &["4:6 [\"skyward\"] up: \"skyward\" is no direction in the file's coordinates"],
+    );
+    check(
+        "shape = \"SHAPES/oak.csv\"\nup = \"+y\"",
+        &["4:6 [\"+y\"] up stands beside shape, whose outlines begin at 12 o'clock"],
+    );
+    check(
+        "small_end = \"14 in\"\nbutt = \"15 in\"\nlength = \"8 ft\"\nup = \"+y\"",
+        &["6:6 [\"+y\"] up is the up of a shape file, and no shape is named"],
+    );
+}
+
+#[test]
+fn where_the_pith_was_said_to_be_is_kept() {
+    let said = log(
+        "shape = \"SHAPES/oak.csv\"\npith_small = \"1 in toward 3\"\npith_butt = \"0 in toward 3\"",
+    );
+    let [small, butt] = said.told.scanned.unwrap().pith;
+    assert_eq!((small.map(|pith| pith.off), butt), (Some(Length::inches(1)), None));
+    // The axis runs through the pith: the wood lies to the other side of it.
+    let left = |log: &Log| {
+        let wood = log.section_at(0.0).wood;
+        wood.iter().map(|point| point[0]).fold(f64::INFINITY, f64::min)
+    };
+    let moved = left(&log("shape = \"SHAPES/oak.csv\"").log) - left(&said.log);
+    assert!((moved - 1.0).abs() < 0.01, "{moved}");
+}
+
+/// Faults within a shape file stand in it, and come where the job names it.
+#[test]
+fn faults_of_a_shape_file_stand_in_its_lines() {
+    let job = "[[logs]]\nid = \"1\"\nshape = \"a.csv\"\n[[logs]]\nid = \"2\"\nsmall_end = \"900 in\"\n\
+        butt = \"16 in\"\nlength = \"8 ft\"\n[[wants]]\nsize = \"2x4x8\"\n";
+    let mut outlines = String::from("station (in),angle,radius (in)\n");
+    for (station, angle) in [0, 96].into_iter().flat_map(|z| (0..8).map(move |n| (z, 45 * n))) {
+        outlines += &format!("{station},{angle},{}\n", if station == 96 { "seven" } else { "6" });
+    }
+    let place = directory("shape faults", &[("job.toml", job), ("a.csv", &outlines)]);
+    let found = told(&read_job(&place.join("job.toml"), "JOB").unwrap_err());
+    std::fs::remove_dir_all(place).unwrap();
+    assert_eq!(found.len(), 9, "{found:#?}");
+    assert!(found[0].starts_with("a.csv:10:6 [seven] radius: "), "{found:#?}");
+    assert!(found[8].starts_with("job.toml:6:13 [\"900 in\"] small_end must"), "{found:#?}");
+}
+
+#[test]
+fn a_sheet_may_name_shapes() {
+    let oak = std::fs::read_to_string(Path::new(SHAPES).join("oak.csv")).unwrap();
+    let job = "logs_file = \"logs.csv\"\n[[wants]]\nsize = \"2x4x8\"\n";
+    let sheet = "id,scan,species,count\n1,oak.csv,white oak,\n2,oak.csv,,2\n";
+    let files = [("job.toml", job), ("logs.csv", sheet), ("oak.csv", &oak)];
+    let place = directory("sheet of shapes", &files);
+    let read = read_job(&place.join("job.toml"), "JOB");
+    let job = read.unwrap_or_else(|faults| panic!("{:#?}", told(&faults)));
+    let ids: Vec<&str> = job.logs.iter().map(|log| log.id.as_str()).collect();
+    assert_eq!(ids, ["1", "2-1", "2-2"]);
+    let same = log("shape = \"SHAPES/oak.csv\"").log;
+    assert!(job.logs.iter().all(|log| log.log == same && log.told.scanned.is_some()));
+    // A row without a shape needs its diameters; a unit and an up need a shape.
+    let sheet = "id,shape,unit,up\n1,,mm,+y\n2,none.ply,,\n3,oak.csv,in,\n";
+    std::fs::write(place.join("logs.csv"), sheet).unwrap();
+    let found = told(&read_job(&place.join("job.toml"), "JOB").unwrap_err());
+    std::fs::remove_dir_all(place).unwrap();
+    let expected = [
+        "logs.csv:2:4 [mm] unit is the unit of a shape file",
+        "logs.csv:2:7 [+y] up is the up of a shape file",
+        "small end is missing",
+        "butt is missing",
+        "length is missing",
+        "logs.csv:3:3 [none.ply] shape: there is no file \"none.ply\"",
+        "logs.csv:4:11 [in] unit stands beside shape",
+    ];
+    assert_eq!(found.len(), expected.len(), "{found:#?}");
+    for expected in expected {
+        assert!(found.iter().any(|found| found.contains(expected)), "{expected}: {found:#?}");
+    }
+}
+
+/// A log of which nobody tapes a butt has one all the same.
+#[test]
+fn a_scan_does_not_taper_by_rule() {
+    let shape = Typed::new("--shape", Some(format!("{SHAPES}/oak.csv")));
+    let grown = AsGrown { shape, ..AsGrown::nothing() };
+    let request = crate::log_request::tests::request("14", "15", "8");
+    assert!(!LogRequest { as_grown: grown, ..request.clone() }.is_tapered());
+    assert!(!request.is_tapered());
+    assert!(LogRequest { butt: Typed::new("--butt", None), ..request }.is_tapered());
 }
