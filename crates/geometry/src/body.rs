@@ -5,9 +5,13 @@
 //! closed forms there, the **sound interval** on a line, and the **outermost reach** in a direction. In any other log
 //! the section is a polygon, which the half-planes clip.
 
+mod kept;
 mod outline;
 
+use crate::log::Section;
 use crate::{Log, trig::norm};
+use kept::Kept;
+use std::sync::Arc;
 
 /// Which outline counts: wood for what a piece may contain, bark for what the mill must clear.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -16,6 +20,16 @@ pub enum Covering {
     Wood,
     /// Over the bark.
     Bark,
+}
+
+impl Covering {
+    /// The outline of a section.
+    fn of(self, section: &Section) -> &[[f64; 2]] {
+        match self {
+            Self::Wood => &section.wood,
+            Self::Bark => &section.bark,
+        }
+    }
 }
 
 /// The points `p` with `normal . p <= offset`, in the log frame.
@@ -35,6 +49,7 @@ pub struct HalfSpace {
 pub struct Body<'a> {
     log: &'a Log,
     cuts: Vec<HalfSpace>,
+    kept: Arc<Kept>,
 }
 
 /// Slack for "inside", inches: some hundred times the rounding of `f64` at these sizes, a thousandth
@@ -44,7 +59,7 @@ const ON: f64 = 1e-11;
 impl<'a> Body<'a> {
     /// The whole log.
     pub fn whole(log: &'a Log) -> Self {
-        Self { log, cuts: Vec::new() }
+        Self { log, cuts: Vec::new(), kept: Arc::default() }
     }
 
     /// The log that it is a part of.
@@ -65,7 +80,7 @@ impl<'a> Body<'a> {
             Some(cut) => cut.offset = cut.offset.min(half_space.offset),
             None => cuts.push(half_space),
         }
-        Self { log: self.log, cuts }
+        Self { log: self.log, cuts, kept: Kept::cut(&self.kept, half_space) }
     }
 
     /// The tightest sawn plane that faces this way, if there is one.
@@ -202,7 +217,7 @@ impl<'a> Body<'a> {
     /// Inches.
     pub fn stations(&self, covering: Covering) -> Option<(f64, f64)> {
         if self.log.sections().is_some() {
-            return self.stations_of_outlines(covering);
+            return self.kept_stations(covering);
         }
         let length = self.log.length().inches_f64();
         let exists = |z: f64| self.reach_at(covering, z, [0.0, 1.0]).is_some();
