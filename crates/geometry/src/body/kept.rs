@@ -1,5 +1,5 @@
-//! What the planes of a body leave of the log's sections, found once and kept: a body is asked for its reach many times
-//! over, and what a further plane leaves is cut from what the others left.
+//! What the planes of a body leave of the log's sections, and between which stations, found once and kept: a body is asked
+//! for its reach many times over, and what a further plane leaves is cut from what the others left.
 
 use super::outline::{clip, over};
 use super::{Body, Covering, HalfSpace};
@@ -14,7 +14,7 @@ pub(super) type Left = Option<Arc<Vec<[f64; 2]>>>;
 /// The first and the last station at which a body has a section.
 type Stations = Option<(f64, f64)>;
 
-/// What is known of a body of a log whose sections are polygons, for its wood and for its bark.
+/// What is known of a body, for its wood and for its bark; of sections only where they are polygons.
 #[derive(Debug, Default)]
 pub(super) struct Kept {
     /// The body that it was cut from, and the plane.
@@ -27,6 +27,15 @@ impl Kept {
     /// The same of what a plane leaves of it.
     pub(super) fn cut(from: &Arc<Self>, plane: HalfSpace) -> Arc<Self> {
         Arc::new(Self { from: Some((Arc::clone(from), plane)), ..Self::default() })
+    }
+
+    /// The outermost stations at which there is anything of the body, found once.
+    pub(super) fn stations(
+        &self,
+        covering: Covering,
+        find: impl FnOnce() -> Stations,
+    ) -> Stations {
+        *self.stations[covering as usize].get_or_init(find)
     }
 }
 
@@ -52,11 +61,5 @@ impl Body<'_> {
             };
             self.left_of(from, covering).iter().zip(sections).map(cut).collect()
         })
-    }
-
-    /// The outermost stations at which there is anything of the body.
-    pub(super) fn kept_stations(&self, covering: Covering) -> Stations {
-        let known = &self.kept.stations[covering as usize];
-        *known.get_or_init(|| self.stations_of_outlines(covering))
     }
 }

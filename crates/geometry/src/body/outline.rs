@@ -1,6 +1,6 @@
 //! The two questions in a log whose sections are polygons.
 
-use super::{Body, Covering, ON};
+use super::{Body, Covering, GOLDEN, ON};
 
 /// The outline at a station: of a section, or mixed of two.
 #[derive(Clone, Copy)]
@@ -169,7 +169,7 @@ impl Body<'_> {
         if self.cuts.is_empty() {
             return sections.filter_map(top).map(|top| top.reach).reduce(f64::max);
         }
-        let (from, to) = self.kept_stations(covering)?;
+        let (from, to) = self.stations(covering)?;
         let inner = sections.filter(|z| *z > from && *z < to);
         let looked: Vec<(f64, Top)> = std::iter::once(from)
             .chain(inner)
@@ -243,9 +243,6 @@ impl Body<'_> {
         Some((from, to))
     }
 }
-
-/// The golden section.
-const GOLDEN: f64 = 0.618_033_988_749_894_9;
 
 /// Steps of the golden section: of two stretches between sections a millionth is left.
 const REFINED: u32 = 28;
