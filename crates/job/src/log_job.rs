@@ -2,7 +2,8 @@
 
 use pithward_geometry::{FlawKinds, Log, Mill, PithAt, Taped};
 use pithward_measure::{Length, Scale, Size, Width, Writing, board_feet_micro};
-use pithward_optimizer::{Cut, CutId, Settings, Want};
+use pithward_optimizer::{Cut, CutId, Grading, Settings, Want};
+use pithward_trade::grade::{Grade, Prices};
 use pithward_trade::{SizePolicy, Species, Target, Wane, WaneLimit, target};
 
 use crate::flaw_text::NamedFlaw;
@@ -186,6 +187,14 @@ pub enum First {
     Flat(i64),
 }
 
+/// What the expected grade changes, as the search needs it.
+fn grading(grade: &WantGrade) -> Option<Grading> {
+    let none = Prices::new([None; Grade::ALL.len()], 0);
+    let Grading { least, prices } =
+        Grading { least: grade.least, prices: grade.prices.unwrap_or(none) };
+    (least.is_some() || grade.prices.is_some()).then_some(Grading { least, prices })
+}
+
 impl WantWeight {
     /// Board feet of the named size; a piece within a count is worth [`COUNT_FIRST`] times that.
     pub fn board_feet(count: Option<u32>, more_welcome: bool) -> Self {
@@ -269,6 +278,7 @@ impl LogJob {
         let want = |named: &NamedWant| Want {
             heart: named.heart.on(named.target),
             tolerates: named.tolerates,
+            grading: grading(&named.grade),
             count: named.count,
             // A limit that the size does not bear was refused with the request.
             wane: named.wane.on(named.target.thickness, named.target.width).unwrap_or(Wane::NONE),

@@ -290,7 +290,7 @@ impl PileJob {
     /// A want as logs of one wood serve it.
     fn named(&self, want: &JobWant, species: Option<&'static Species>) -> NamedWant {
         let grade = self.want_grade(want, species);
-        let paid = |prices: &Prices| PieceWorth::BoardFoot(prices.of(grade.least).max(LEAST_WORTH));
+        let paid = |prices: &Prices| PieceWorth::BoardFoot(prices.dearest().max(LEAST_WORTH));
         let worth = grade.prices.as_ref().map_or(want.worth, paid);
         // Pieces beyond the count are paid by grade too, where they are welcome.
         let extra = want.extra.map(|extra| if want.grade.by_grade { worth } else { extra });

@@ -189,6 +189,13 @@ impl<'a> Laying<'a> {
         }
     }
 
+    /// The best frames as they were ranked, roughly.
+    pub(crate) fn ranked(&self, most: usize) -> Vec<Frame> {
+        let mut ranked: Vec<&Tried> = self.tried.iter().filter(|tried| !tried.stopped).collect();
+        ranked.sort_by_key(|tried| -tried.worth);
+        ranked.into_iter().take(most).map(|tried| tried.frame).collect()
+    }
+
     /// What is known of the search: how many frames, and the poorest of them.
     pub(crate) fn rests(&self) -> Rests {
         let worst = self.tried.iter().min_by_key(|tried| tried.worth);

@@ -248,18 +248,36 @@ impl DefectBody {
 
     /// What of it shows on a face of a piece; nothing where it does not.
     pub fn on_face(&self, piece: &PieceBox, face: BoxFace) -> Vec<Shown> {
-        let (axis, at) = face.plane(piece);
-        let across = if axis == 0 { piece.h } else { piece.u };
-        let shown = |solid: &Solid| solid.seen(&piece.basis).on_plane(axis, at, across, piece.z);
-        let mut shown: Vec<Shown> = self.solids.iter().filter_map(shown).collect();
-        shown.sort_unstable();
-        shown.dedup();
-        shown
+        self.along(&piece.basis).on_face(piece, face)
+    }
+
+    /// The body as it is seen along the directions of pieces: for many of them that share these.
+    pub fn along(&self, basis: &Basis) -> SeenBody {
+        SeenBody { solids: self.solids.iter().map(|solid| solid.seen(basis)).collect() }
     }
 
     /// Whether a piece holds any of it, on its faces or inside.
     pub fn is_in(&self, piece: &PieceBox) -> bool {
         self.solids.iter().any(|solid| solid.seen(&piece.basis).is_in(piece))
+    }
+}
+
+/// A defect's body as it is seen along some directions.
+#[derive(Clone, Debug)]
+pub struct SeenBody {
+    solids: Vec<solid::Seen>,
+}
+
+impl SeenBody {
+    /// What of it shows on a face of a piece along the same directions; nothing where it does not.
+    pub fn on_face(&self, piece: &PieceBox, face: BoxFace) -> Vec<Shown> {
+        let (axis, at) = face.plane(piece);
+        let across = if axis == 0 { piece.h } else { piece.u };
+        let shown = |solid: &solid::Seen| solid.on_plane(axis, at, across, piece.z);
+        let mut shown: Vec<Shown> = self.solids.iter().filter_map(shown).collect();
+        shown.sort_unstable();
+        shown.dedup();
+        shown
     }
 }
 

@@ -131,7 +131,7 @@ pub(crate) fn try_by_hand(
         };
         order.pieces.push(Piece { part: PartId::Freed(n), strip: None, claim });
     }
-    let product = Product { cut: CutId { want: WantId(0), cut: 0 }, extra: false };
+    let product = Product { cut: CutId { want: WantId(0), cut: 0 }, extra: false, loss: 0 };
     let fates = [
         (PartId::Freed(1), Fate::Slab),
         (PartId::Freed(2), Fate::Slab),

@@ -27,6 +27,11 @@ impl Prices {
         grade.map_or(self.below, |grade| self.grades[grade as usize])
     }
 
+    /// What a board foot of the dearest grade is worth.
+    pub fn dearest(&self) -> i64 {
+        self.grades.into_iter().fold(self.below, i64::max)
+    }
+
     /// The first grade, the best first, that is worth less than the next poorer one, `None` being below all of them.
     pub fn rises_below(&self) -> Option<(Grade, Option<Grade>)> {
         let poorer = Grade::ALL.into_iter().skip(1).map(Some).chain([None]);
