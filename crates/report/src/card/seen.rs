@@ -3,8 +3,9 @@
 use super::Sheet;
 use crate::page::Page;
 use crate::seen_words;
-use pithward_geometry::{Angle, Face};
+use pithward_geometry::{Angle, Defect, Face};
 use pithward_job::{Seen, clock_words};
+use pithward_measure::Length;
 
 /// A quarter turn, thousandths of a degree.
 const QUARTER: i32 = 90_000;
@@ -17,7 +18,12 @@ pub(super) fn seen(page: &mut Page, sheet: &Sheet<'_>) {
     }
     page.heading("SEEN ON THE LOG", "by the faces as it is sawn; clock at the small end, 12 up");
     let mut left: Vec<&Seen> = seen.each.iter().collect();
-    for (name, up) in faces(sheet) {
+    let faces: Vec<(String, Angle)> = faces(sheet)
+        .into_iter()
+        .map(|(name, up)| (format!("{name}, {} up", clock_words(up)), up))
+        .collect();
+    let width = faces.iter().map(|(name, _)| name.chars().count()).max().unwrap_or(0);
+    for (name, up) in faces {
         let is_on =
             |seen: &&Seen| seen_words::clock(&seen.defect).is_some_and(|clock| is_near(clock, up));
         let mut here: Vec<&Seen> = left.iter().copied().filter(is_on).collect();
@@ -27,13 +33,13 @@ pub(super) fn seen(page: &mut Page, sheet: &Sheet<'_>) {
         let words: Vec<String> =
             here.into_iter().map(|seen| seen_words::words(job, &job.log, seen)).collect();
         let words = if words.is_empty() { "nothing".to_owned() } else { words.join("; ") };
-        page.hang(&format!("  {name}, {} up   ", clock_words(up)), &words);
+        page.hang(&format!("  {name:<width$}   "), &words);
     }
     let round = left.into_iter().map(|seen| seen_words::words(job, &job.log, seen));
     let quarters = seen.quarters.as_ref().map(seen_words::quarters);
     let round: Vec<String> = round.chain(quarters).collect();
     if !round.is_empty() {
-        page.hang("  all round   ", &round.join("; "));
+        page.hang(&format!("  {:<width$}   ", "all round"), &round.join("; "));
     }
 }
 
@@ -67,8 +73,7 @@ fn is_near(clock: Angle, up: Angle) -> bool {
 }
 
 /// The station at which something ends that is nearest to the butt.
-fn begins(seen: &Seen) -> pithward_measure::Length {
-    use pithward_geometry::Defect;
+fn begins(seen: &Seen) -> Length {
     match seen.defect {
         Defect::Knot { at, .. } | Defect::Hole { at, .. } => at,
         Defect::Seam { to, .. } | Defect::Scar { to, .. } | Defect::Core { to, .. } => to,

@@ -31,8 +31,10 @@ impl Drawing {
             let (sin, cos) = pithward_geometry::Angle::millidegrees(turned).sin_cos();
             let away = sheet.job.log.wood_toward(Length::ZERO, clock).inches_f64();
             let [right, above] = [away * sin, away * cos].map(Length::from_inches_f64);
-            // On the rim, which is within the wood.
-            let row = self.crossing(above).clamp(0, self.rows() - 1);
+            // On the rim, which is within the wood, and above the rows that have the numbers of the passes.
+            let (row, numbers) = (self.crossing(above), self.number_row());
+            let row = if (numbers..=numbers + 1).contains(&row) { numbers - 1 } else { row };
+            let row = row.clamp(0, self.rows() - 1);
             let (from, to) = self.wood(row);
             self.put(row, self.column(right).clamp(from, to.max(from)), letter);
         }
