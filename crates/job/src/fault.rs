@@ -13,7 +13,7 @@ use std::ops::Range;
 
 use pithward_geometry::measured::{OutlineFaultKind, ShapeFault};
 use pithward_geometry::{DefectFault, LogFault};
-use pithward_measure::{Excerpt, Length, LengthFault, SizeFault};
+use pithward_measure::{Excerpt, Length, LengthFault, MoneyFault, SizeFault};
 use pithward_trade::{FinishFault, Grade, ShrinkageFault, SpeciesFault, TargetFault, WaneFault};
 use thiserror::Error;
 
@@ -448,6 +448,43 @@ pub enum FaultKind {
         /// What was written.
         got: Excerpt,
     },
+    /// No time.
+    #[error("{got} is no time")]
+    NoTime {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// A time that no step takes.
+    #[error("must be an hour at most, got {got}")]
+    TimeRange {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// No speed.
+    #[error("{got} is no speed")]
+    NoSpeed {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// No price of an hour.
+    #[error("{got} is no rate by the hour")]
+    NoRate {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// No amount of money.
+    #[error(transparent)]
+    Money(#[from] MoneyFault),
+    /// A percentage that makes no sense where it stands.
+    #[error("must be between {least} % and {greatest} %, got {got}")]
+    Share {
+        /// The least that makes sense.
+        least: u32,
+        /// The most that makes sense.
+        greatest: u32,
+        /// What was written.
+        got: Excerpt,
+    },
     /// A class of rings that the convention does not have.
     #[error("{class} is no class where rings are told by {convention}")]
     NoRingClass {
@@ -517,6 +554,8 @@ impl FaultKind {
             | Self::AmountRange { .. }
             | Self::UnitAlone { .. }
             | Self::ExtraWithoutCount
+            | Self::TimeRange { .. }
+            | Self::Share { .. }
             | Self::PriceRises { .. }
             | Self::NoPrices { .. }
             | Self::ExtraByGrade

@@ -195,6 +195,7 @@ fn read_fields(
         notes,
         mill: mill.mill,
         mill_source: mill.source,
+        pace: mill.pace,
         scale: mill.scale,
         policy,
         trim: trim?,

@@ -41,6 +41,7 @@ mod log_request;
 mod log_scale;
 mod mill_file;
 mod need;
+mod pace;
 mod parts;
 mod pile_count;
 mod pile_job;
@@ -70,8 +71,11 @@ pub use log_job::{
 };
 pub use log_request::LogRequest;
 pub use log_scale::{GreenWeight, LogScales, ScaleRequest};
-pub use mill_file::{MillForm, generic_mill, mill_schema, parse_mill, read_mill};
+pub use mill_file::{
+    MillForm, generic_mill, mill_schema, parse_mill, parse_mill_and_pace, read_mill,
+};
 pub use need::{NeedJob, NeedRequest, kind_faults};
+pub use pace::{Feed, Pace, PaceForm, PassCount, PlanCounts, PlanTime};
 pub use pile_count::size_faults;
 pub use pile_job::{JobLog, JobWant, PileJob, WorthTerms};
 pub use place::{FilePlace, Place};

@@ -9,6 +9,7 @@ use pithward_trade::{SizePolicy, Species, Target, Wane, WaneLimit, target};
 use crate::flaw_text::NamedFlaw;
 use crate::grade_text::WantGrade;
 use crate::heart_text::HeartRule;
+use crate::pace::Pace;
 use crate::seen::AllSeen;
 
 /// How much more a piece within a count is worth than the same wood as it comes, so that the counts that
@@ -42,6 +43,8 @@ pub struct LogJob {
     pub mill: Mill,
     /// Where the mill's figures come from.
     pub mill_source: MillSource,
+    /// How long the steps of sawing take on it.
+    pub pace: Pace,
     /// The mill's scale, in which heights are printed.
     pub scale: Scale,
     /// How named sizes become sawn ones.

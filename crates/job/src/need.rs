@@ -153,6 +153,7 @@ pub(crate) fn pile_of(job: LogJob) -> PileJob {
         cuts: None,
         mill: job.mill,
         mill_source: job.mill_source,
+        pace: job.pace,
         scale: job.scale,
         policy: job.policy,
         trim: job.trim,

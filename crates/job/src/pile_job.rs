@@ -13,6 +13,7 @@ use crate::list_first::list_first;
 use crate::log_job::{
     BarkSource, First, LogJob, MillSource, NamedWant, PieceWorth, Told, WantWeight,
 };
+use crate::pace::Pace;
 use crate::sawing_request::{sound_target, usual_lengths};
 use crate::size_policy::shrinkage_is_known;
 use crate::stem::{Bucking, JobStem};
@@ -37,6 +38,8 @@ pub struct PileJob {
     pub mill: Mill,
     /// Where the mill's figures come from.
     pub mill_source: MillSource,
+    /// How long the steps of sawing take on it.
+    pub pace: Pace,
     /// The mill's scale, in which heights are printed.
     pub scale: Scale,
     /// How named sizes become sawn ones.
@@ -277,6 +280,7 @@ impl PileJob {
             two_diameters: log.two_diameters,
             mill: self.mill.clone(),
             mill_source: self.mill_source.clone(),
+            pace: self.pace,
             scale: self.scale,
             policy: self.policy,
             trim: self.trim,

@@ -433,6 +433,7 @@ impl Ground {
             two_diameters: measured.two_diameters,
             mill: chosen.mill,
             mill_source: chosen.source,
+            pace: chosen.pace,
             scale: chosen.scale,
             policy,
             trim: measured.trim,

@@ -3,7 +3,7 @@
 use super::{length, mill};
 use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_job::{
-    BarkSource, Bucking, GradePrices, GradeTerms, HeartRule, JobLog, JobWant, MillSource,
+    BarkSource, Bucking, GradePrices, GradeTerms, HeartRule, JobLog, JobWant, MillSource, Pace,
     PieceWorth, PileJob, Told, WorthTerms,
 };
 use pithward_measure::{Length, Scale, Size};
@@ -112,6 +112,7 @@ pub(crate) fn pile_job_on(
         cuts: None,
         mill,
         mill_source: MillSource::File("mill.toml".to_owned()),
+        pace: Pace::default(),
         scale,
         policy: SizePolicy::Full,
         trim: if scale.is_metric() { Length::mm(50) } else { length("3 in") },
