@@ -7,7 +7,7 @@
 use crate::{Angle, FlawKinds, Frame};
 use pithward_measure::Length;
 
-/// A side of the log, in the order in which they are first opened.
+/// A side of the log, in the order in which they are first opened. A side that is sawn again later keeps its letter.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Face {
     /// The first.

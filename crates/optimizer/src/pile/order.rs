@@ -133,7 +133,7 @@ pub(super) fn could_hold(log: &Log, want: &Want) -> bool {
 fn cant(plan: &LogPlan) -> Option<Length> {
     match plan.method {
         Method::Through | Method::ThroughTurned => None,
-        Method::TwoSidedCant | Method::FourSidedCant | Method::BoxedHeart => {
+        Method::TwoSidedCant | Method::FourSidedCant | Method::BoxedHeart | Method::Around => {
             let second = plan.order.stages.get(1)?;
             let on_face = matches!(second.rest.on, Support::Face(_));
             second.passes.last().filter(|_| on_face).map(|pass| pass.height)
