@@ -54,11 +54,9 @@ impl EveryWay<'_> {
         let (top, radius) = (0.5 * height, self.radius(0.0));
         let reach = right.max(left) - ROUNDING;
         let hearts = self.boards(right + left, top, top).into_iter();
-        let hearts: BTreeSet<Pieces> =
+        let mut hearts: BTreeSet<Pieces> =
             hearts.filter(|(_, plane)| *plane >= reach).map(|(pieces, _)| pieces).collect();
-        if hearts.is_empty() {
-            return Vec::new();
-        }
+        hearts.insert(self.nothing());
         let hearts = largest(hearts);
         let mut all = BTreeSet::new();
         for (depth, inner) in self.runs([right, left], (top, top)) {
@@ -89,7 +87,7 @@ impl EveryWay<'_> {
 
     /// Boards without a gap beyond two faces, in step, by how far they reach: nothing first.
     fn runs(&self, faces: [f64; 2], (low, up): (f64, f64)) -> Vec<Run> {
-        let kinds = self.kinds(low, up);
+        let (kinds, radius) = (self.kinds(low, up), self.radius(0.0));
         let mut all: Vec<Run> = vec![(0.0, vec![self.nothing()])];
         let mut next = 0;
         while next < all.len() {
@@ -97,15 +95,17 @@ impl EveryWay<'_> {
             let (depth, sets) = all[next].clone();
             for (thickness, boards) in &kinds {
                 let to = depth + self.kerf + thickness;
+                if faces.iter().any(|face| face + to >= radius) {
+                    continue;
+                }
                 let side = |face: f64| {
                     let fits =
                         boards.iter().filter(|(_, plane)| *plane >= face + to - ROUNDING);
-                    largest(fits.map(|(pieces, _)| pieces.clone()).collect())
+                    // It may be waste.
+                    let nothing = std::iter::once(self.nothing());
+                    largest(fits.map(|(pieces, _)| pieces.clone()).chain(nothing).collect())
                 };
                 let more = together(&together(&sets, &side(faces[0])), &side(faces[1]));
-                if more.is_empty() {
-                    continue;
-                }
                 match all.iter_mut().find(|(known, _)| (known - to).abs() < ROUNDING) {
                     Some((_, known)) => {
                         *known = largest(known.drain(..).chain(more).collect());

@@ -5,6 +5,7 @@ use crate::flitch::Bounds;
 use crate::site::{Lie, planes};
 use crate::stack::{Room, Stacks};
 use pithward_geometry::Quarter;
+use std::collections::BTreeMap;
 
 /// Nothing lies there.
 pub(super) const NONE: i64 = i64::MIN / 8;
@@ -79,7 +80,10 @@ fn peeled(
     best.reduce(|best, next| if next.value > best.value { next } else { best })
 }
 
-/// The best board of one thickness with its outer plane there, for an allowance; [`NONE`] without one.
+/// What the best board between two planes is worth for an allowance; nothing where it is waste.
+///
+/// The pass that frees waste is left out: under prices a board may be worth less than that pass, and a bound must hold for
+/// patterns that have it none the less.
 pub(super) fn value(
     search: &Search<'_>,
     offers: &line::Offers<'_>,
@@ -87,7 +91,7 @@ pub(super) fn value(
     planes: (i64, i64),
     allowance: usize,
 ) -> i64 {
-    peeled(search, offers, up, planes, allowance).map_or(NONE, |peeled| peeled.value)
+    peeled(search, offers, up, planes, allowance).map_or(0, |peeled| peeled.value)
 }
 
 /// That board itself, or waste.
@@ -135,7 +139,7 @@ impl Run {
     /// ```text
     /// R(d) = max over thickness t of  R(d - t - k) + v_up(face + d, t) + v_low(face + d, t)
     /// ```
-    /// On sound round wood both sides give a board; elsewhere one of them may be waste, which takes a pass.
+    /// Either may be waste.
     pub(super) fn new(
         search: &Search<'_>,
         offers: &line::Offers<'_>,
@@ -148,7 +152,6 @@ impl Run {
         let shares = |a: usize| -> Vec<(usize, usize)> {
             if for_bound { vec![(full, full)] } else { allowances.shares(a).collect() }
         };
-        let waste = if search.site.is_alike() { NONE } else { -search.work.pass };
         let size = allowances.size();
         let mut values = vec![vec![0; size]];
         let mut pairs = vec![vec![None; size]];
@@ -164,17 +167,10 @@ impl Run {
                 let sides = [one(0), one(1)];
                 for allowance in from..size {
                     for (own, left) in shares(allowance) {
-                        if values[*rest][left] <= NONE {
-                            continue;
-                        }
                         for (up, low) in shares(own) {
-                            let worth = [sides[0][up - from], sides[1][low - from]];
-                            if worth.iter().all(|worth| *worth <= NONE) {
-                                continue;
-                            }
-                            let worth: i64 = worth.iter().map(|worth| *worth.max(&waste)).sum();
+                            let worth = sides[0][up - from] + sides[1][low - from];
                             let total = worth + values[*rest][left];
-                            if worth > NONE / 2 && total > best[allowance] {
+                            if total > best[allowance] {
                                 best[allowance] = total;
                                 let (rest, uses) = ((*rest, left), [up, low]);
                                 how[allowance] = Some(Pair { thickness: *thickness, rest, uses });
@@ -214,7 +210,6 @@ impl Run {
 
 /// The tables of boards that lie like this, and their stacks.
 pub(super) struct Level {
-    lie: Lie,
     pub(super) tables: Tables,
     /// Above the axis, and below it where that differs.
     stacks: (Stacks, Option<Stacks>),
@@ -233,7 +228,7 @@ impl Level {
         };
         let stacks = (sweep(true), (!site.is_alike()).then(|| sweep(false)));
         search.more_states += stacks.0.states + stacks.1.as_ref().map_or(0, |low| low.states);
-        Self { lie, tables, stacks }
+        Self { tables, stacks }
     }
 
     /// Stacks of the boards above the axis, or below it.
@@ -242,15 +237,22 @@ impl Level {
     }
 }
 
+/// What makes two levels the same: the quarter, and how far boards reach to either side.
+type Key = (Quarter, i64, i64);
+
 /// The levels that were made.
 #[derive(Default)]
 pub(super) struct Levels {
     pub(super) all: Vec<Level>,
+    /// Of each level.
+    keys: Vec<Key>,
+    /// What was found to hold which, and how many levels there were then.
+    held: BTreeMap<Key, (usize, (usize, bool))>,
 }
 
 impl Levels {
     /// In wood that is alike all round the other quarter and the mirror image are the same.
-    fn key(search: &Search<'_>, lie: Lie) -> (Quarter, i64, i64) {
+    fn key(search: &Search<'_>, lie: Lie) -> Key {
         let Bounds { up, low } = lie.bounds;
         if search.site.is_alike() {
             (Quarter::First, up.max(low), up.min(low))
@@ -262,22 +264,28 @@ impl Levels {
     /// The level of exactly these boards.
     pub(super) fn exact(&mut self, search: &mut Search<'_>, lie: Lie) -> usize {
         let key = Self::key(search, lie);
-        let known = self.all.iter().position(|level| Self::key(search, level.lie) == key);
+        let known = self.keys.iter().position(|known| *known == key);
         known.unwrap_or_else(|| {
             self.all.push(Level::new(search, lie));
+            self.keys.push(key);
             self.all.len() - 1
         })
     }
 
     /// The level with the least room that has room for these boards, and whether it is exactly theirs.
-    pub(super) fn holding(&self, search: &Search<'_>, lie: Lie) -> Option<(usize, bool)> {
+    pub(super) fn holding(&mut self, search: &Search<'_>, lie: Lie) -> Option<(usize, bool)> {
         let own = Self::key(search, lie);
-        let holds = |(n, level): (usize, &Level)| {
-            let key = Self::key(search, level.lie);
+        let made = self.all.len();
+        if let Some((_, held)) = self.held.get(&own).filter(|(then, (_, exact))| *then == made || *exact) {
+            return Some(*held);
+        }
+        let holds = |(n, key): (usize, &Key)| {
             let holds = key.0 == own.0 && key.1 >= own.1 && key.2 >= own.2;
-            holds.then_some((key.1 + key.2, n, key == own))
+            holds.then_some((key.1 + key.2, n, *key == own))
         };
-        let best = self.all.iter().enumerate().filter_map(holds).min();
-        best.map(|(_, n, exact)| (n, exact))
+        let best = self.keys.iter().enumerate().filter_map(holds).min();
+        let held = best.map(|(_, n, exact)| (n, exact))?;
+        self.held.insert(own, (made, held));
+        Some(held)
     }
 }

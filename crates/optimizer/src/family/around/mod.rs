@@ -212,9 +212,6 @@ impl Places {
         places.make_hearts(search);
         for heart in 0..places.hearts.len() {
             for across in 0..places.depths.all.len() {
-                if places.inner[heart][across] <= NONE {
-                    continue;
-                }
                 for upright in 0..places.depths.all.len() {
                     // Without upright boards between, those across are all of one layer.
                     let depths = [across, upright];
@@ -288,9 +285,6 @@ impl Places {
                         let mut heart = Heart { core, thickness, value: 0 };
                         let (up, planes) = heart.planes();
                         heart.value = value(search, &offers, up, planes, full);
-                        if heart.value <= 0 {
-                            continue;
-                        }
                         let run = Run::new(search, &freed, core.across, &self.depths, true);
                         self.inner.push(run.values.iter().map(|values| values[full]).collect());
                         self.hearts.push(heart);
@@ -319,11 +313,8 @@ impl Places {
                 self.upright.insert(key, run.values.iter().map(|values| values[full]).collect());
             }
             let own = self.upright[&key][upright];
-            if own <= NONE && exact {
-                return None;
-            }
             levels[0] = level;
-            bound += own.max(0);
+            bound += own;
             squares += i64::from(!exact);
         }
         let (level, exact) = self.levels.holding(search, core.lie(Quarter::Second))?;
@@ -355,7 +346,7 @@ impl Places {
             if place.depths[1] > 0 {
                 lies.push(within.lie(Quarter::First));
             }
-            let known = |lie: &Lie| self.levels.holding(search, *lie).is_some_and(|(_, exact)| exact);
+            let mut known = |lie: &Lie| self.levels.holding(search, *lie).is_some_and(|(_, exact)| exact);
             let missing = lies.iter().copied().find(|lie| !known(lie));
             let again = self.bounded(search, place);
             if again.is_some_and(|open| open.levels != levels) {
