@@ -33,6 +33,8 @@
 
 mod layer;
 mod shape;
+#[cfg(test)]
+mod tests;
 
 pub(crate) use shape::{AroundShape, Core, Layer};
 
