@@ -62,15 +62,10 @@ const APART: Length = Length::inches(2);
 #[derive(Clone, Copy, Debug)]
 struct Heart {
     core: Core,
-    thickness: i64,
     value: i64,
 }
 
 impl Heart {
-    fn height(&self) -> i64 {
-        self.core.upright[0] + self.core.upright[1]
-    }
-
     /// Whether its middle is above the axis, and its planes outward from there.
     fn planes(&self) -> (bool, (i64, i64)) {
         let [right, left] = self.core.across;
@@ -180,23 +175,24 @@ fn grown(heart: &Heart, depths: &Depths, [across, upright]: [usize; 2]) -> Core 
     Core { upright: by(heart.core.upright, upright), across: by(heart.core.across, across) }
 }
 
-/// Whether the log can be opened down to this core: its faces lie in the wood, and what is sawn down to them passes between
-/// the guides.
-fn opens(search: &Search<'_>, core: &Core) -> bool {
+/// What bounds by so many levels that are not a core's own leave out: boards as wide as the core may be square, and save
+/// a pass each.
+fn squares(search: &Search<'_>, levels: usize) -> i64 {
+    let (site, groups) = (search.site, &search.site.columns.groups);
+    let thinnest = groups.first().map_or(i64::MAX / 4, |group| group.thickness);
+    let boards = 2 * (site.limit / (thinnest + site.kerf) + 1);
+    i64::try_from(levels).unwrap_or(0) * boards * search.work.pass
+}
+
+/// Whether the log can be opened down to two faces: they lie in the wood, and what is sawn down to them passes between the
+/// guides.
+fn opens(search: &Search<'_>, quarter: Quarter, faces: [i64; 2]) -> bool {
     let site = search.site;
     let most = site.mill.widest_cut.as_nm();
-    let [top, bottom] = core.upright;
-    let [right, left] = core.across;
-    let upright = |up: bool, face: i64| {
-        face >= site.nearest_plane(up) && site.opens(Quarter::First, up, face)
-    };
-    let across = |up: bool, face: i64| site.opens(Quarter::Second, up, face);
-    top + bottom <= most
-        && right + left <= most
-        && upright(true, top)
-        && upright(false, bottom)
-        && across(true, right)
-        && across(false, left)
+    // The first two faces are sawn while the log is as wide as it ever is.
+    let passes = |up: bool, face: i64| quarter == Quarter::Second || face >= site.nearest_plane(up);
+    let open = |(up, face)| passes(up, face) && site.opens(quarter, up, face);
+    faces[0] + faces[1] <= most && [true, false].into_iter().zip(faces).all(open)
 }
 
 impl Places {
@@ -212,27 +208,82 @@ impl Places {
         };
         places.make_levels(search);
         places.make_hearts(search);
-        for heart in 0..places.hearts.len() {
-            for across in 0..places.depths.all.len() {
-                for upright in 0..places.depths.all.len() {
-                    // Without upright boards between, those across are all of one layer.
-                    let depths = [across, upright];
-                    if across > 0 && upright == 0 {
-                        continue;
-                    }
-                    if !opens(search, &grown(&places.hearts[heart], &places.depths, depths)) {
-                        break;
-                    }
-                    let place = Place { heart, depths };
-                    if let Some(open) = places.bounded(search, place)
-                        && open.bound.div_euclid(UNIT) > least.div_euclid(UNIT)
-                    {
-                        places.open.push(open);
-                    }
+        let open = (0..places.hearts.len()).flat_map(|n| places.around(search, n, least));
+        places.open = open.collect::<Vec<_>>().into();
+        places
+    }
+
+    /// The places round one heart that may be worth more than `least`, as [`Places::bounded`] bounds each of them.
+    fn around(&mut self, search: &Search<'_>, n: usize, least: i64) -> Vec<Open> {
+        let (kerf, full) = (search.site.kerf, search.allowances.full());
+        let Heart { core, value } = self.hearts[n];
+        let all = self.depths.all.clone();
+        let faces = |faces: [i64; 2], by: &i64| faces.map(|face| face + by);
+        let depths = |quarter: Quarter| -> Vec<[i64; 2]> {
+            let faces = all.iter().map(|by| faces(core.of(quarter), by));
+            faces.take_while(|faces| opens(search, quarter, *faces)).collect()
+        };
+        let (across, upright) = (depths(Quarter::Second), depths(Quarter::First));
+        // Of every depth upright: what lies beyond it, and the level of what lies beyond across.
+        let beyond = |this: &mut Self, faces: &[i64; 2]| {
+            let flitches = [true, false].into_iter().zip(faces);
+            let flitches = flitches.map(|(up, f)| search.outer(up).value_beyond(full, f + kerf));
+            let core = Core { upright: *faces, ..core };
+            let (level, exact) = this.levels.holding(search, core.lie(Quarter::Second))?;
+            Some((flitches.sum::<i64>(), level, exact))
+        };
+        let beyond: Vec<_> = upright.iter().map(|faces| beyond(self, faces)).collect();
+        let mut open = Vec::new();
+        for (d, faces) in across.iter().enumerate() {
+            let within = Core { across: *faces, ..core };
+            let Some((flat, flat_exact)) = self.levels.holding(search, within.lie(Quarter::First))
+            else {
+                continue;
+            };
+            let run = self.run(search, core.upright, flat).clone();
+            let mut stacks: Option<(usize, i64)> = None;
+            for (e, beyond) in beyond.iter().enumerate() {
+                // Without upright boards between, those across are all of one layer.
+                let Some((flitches, level, exact)) = beyond.filter(|_| d == 0 || e > 0) else {
+                    continue;
+                };
+                let stacked = match stacks.filter(|(known, _)| *known == level) {
+                    Some((_, stacked)) => stacked,
+                    None => self.stacked(search, level, *faces),
+                };
+                stacks = Some((level, stacked));
+                let depths = [d, e];
+                let open_levels = usize::from(!exact) + usize::from(e > 0 && !flat_exact);
+                let bound = value + self.inner[n][d] + run[e] + flitches + stacked
+                    + squares(search, open_levels)
+                    - fixed(search, depths);
+                if bound.div_euclid(UNIT) > least.div_euclid(UNIT) {
+                    let place = Reverse(Place { heart: n, depths });
+                    let levels = [if e > 0 { flat } else { 0 }, level];
+                    open.push(Open { bound, place, levels });
                 }
             }
         }
-        places
+        open
+    }
+
+    /// What upright boards beyond these faces are worth by depth, bounded by a level.
+    fn run(&mut self, search: &Search<'_>, faces: [i64; 2], level: usize) -> &Vec<i64> {
+        let (depths, tables) = (&self.depths, &self.levels.all[level].tables);
+        self.upright.entry((faces, level)).or_insert_with(|| {
+            let offers = line::Offers::new(search, tables).freed(search.site);
+            let run = Run::new(search, &offers, faces, depths, true);
+            let full = search.allowances.full();
+            run.values.iter().map(|values| values[full]).collect()
+        })
+    }
+
+    /// What the stacks beyond two faces across are worth, bounded by a level.
+    fn stacked(&self, search: &Search<'_>, level: usize, faces: [i64; 2]) -> i64 {
+        let (kerf, full) = (search.site.kerf, search.allowances.full());
+        let level = &self.levels.all[level];
+        let beyond = |(up, face)| level.stacks(up).value_beyond(full, face + kerf);
+        [true, false].into_iter().zip(faces).map(beyond).sum()
     }
 
     /// Levels some inches apart.
@@ -284,7 +335,7 @@ impl Places {
                     rights.dedup();
                     for right in rights {
                         let core = Core { upright, across: [right, thickness - right] };
-                        let mut heart = Heart { core, thickness, value: 0 };
+                        let mut heart = Heart { core, value: 0 };
                         let (up, planes) = heart.planes();
                         heart.value = value(search, &offers, up, planes, full);
                         let run = Run::new(search, &freed, core.across, &self.depths, true);
@@ -296,40 +347,30 @@ impl Places {
         }
     }
 
-    /// A place with the best bound that the levels give; `None` where nothing can lie.
+    /// A place with the best bound that the levels give.
     fn bounded(&mut self, search: &Search<'_>, place: Place) -> Option<Open> {
-        let (site, kerf, full) = (search.site, search.site.kerf, search.allowances.full());
+        let (kerf, full) = (search.site.kerf, search.allowances.full());
         let heart = self.hearts[place.heart];
         let [across, upright] = place.depths;
         let core = grown(&heart, &self.depths, place.depths);
         let mut bound = heart.value + self.inner[place.heart][across];
         let mut levels = [0; 2];
-        let mut squares = 0;
+        let mut open = 0;
         if upright > 0 {
             let within = Core { upright: heart.core.upright, ..core };
             let (level, exact) = self.levels.holding(search, within.lie(Quarter::First))?;
-            let key = (heart.core.upright, level);
-            if !self.upright.contains_key(&key) {
-                let offers = line::Offers::new(search, &self.levels.all[level].tables).freed(site);
-                let run = Run::new(search, &offers, key.0, &self.depths, true);
-                self.upright.insert(key, run.values.iter().map(|values| values[full]).collect());
-            }
-            let own = self.upright[&key][upright];
+            bound += self.run(search, heart.core.upright, level)[upright];
             levels[0] = level;
-            bound += own;
-            squares += i64::from(!exact);
+            open += usize::from(!exact);
         }
         let (level, exact) = self.levels.holding(search, core.lie(Quarter::Second))?;
         levels[1] = level;
-        squares += i64::from(!exact);
-        for (up, n) in [(true, 0), (false, 1)] {
-            bound += self.levels.all[level].stacks(up).value_beyond(full, core.across[n] + kerf);
-            bound += search.outer(up).value_beyond(full, core.upright[n] + kerf);
+        open += usize::from(!exact);
+        bound += self.stacked(search, level, core.across);
+        for (up, face) in [true, false].into_iter().zip(core.upright) {
+            bound += search.outer(up).value_beyond(full, face + kerf);
         }
-        // As wide as their own core boards may be square, and save a pass each.
-        let thinnest = site.columns.groups.first().map_or(i64::MAX / 4, |group| group.thickness);
-        squares *= 2 * (site.limit / (thinnest + kerf) + 1) * search.work.pass;
-        let bound = bound + squares - fixed(search, place.depths);
+        let bound = bound + squares(search, open) - fixed(search, place.depths);
         Some(Open { bound, place: Reverse(place), levels })
     }
 
