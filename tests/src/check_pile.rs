@@ -112,7 +112,7 @@ fn sums(pile: &Pile, plan: &PilePlan) -> Result<(), String> {
         sawn += log.share_of_solid * volume;
         solid += volume;
         passes += charged(log);
-        turns += log.method.turns();
+        turns += turns_of(log);
     }
     ensure!(plan.tally == tally, "the tally is {:?}, the pieces {tally:?}", plan.tally);
     for (n, tally) in tally.iter().enumerate() {
@@ -161,7 +161,7 @@ fn sums(pile: &Pile, plan: &PilePlan) -> Result<(), String> {
 fn charged(plan: &LogPlan) -> i64 {
     let opening = match plan.method {
         Method::Through | Method::ThroughTurned => 1,
-        Method::TwoSidedCant | Method::FourSidedCant => 3,
+        Method::TwoSidedCant | Method::FourSidedCant | Method::Around => 3,
         // Four faces; the timber is freed by them.
         Method::BoxedHeart => 4 - 1,
     };
@@ -170,6 +170,15 @@ fn charged(plan: &LogPlan) -> i64 {
     let strips: BTreeSet<(PartId, Option<PartId>)> =
         edged.map(|piece| (piece.part, piece.strip)).collect();
     opening + i64::try_from(boards + strips.len()).unwrap_or(i64::MAX / 4)
+}
+
+/// The turns that a log is charged for.
+fn turns_of(plan: &LogPlan) -> i64 {
+    match plan.method {
+        // As many as its layers take.
+        Method::Around => i64::try_from(plan.order.turns()).unwrap_or(i64::MAX / 4),
+        method => method.turns(),
+    }
 }
 
 /// Every log that is sawn stands in one lot; blocking first; a want that only a lot gives, no other log gives.

@@ -11,6 +11,8 @@
 //!
 //! Boards that give no more pieces of any kind and reach less far than others are dropped; nothing else is.
 
+mod around;
+
 use pithward_geometry::{Log, Mill};
 use pithward_optimizer::{CutId, Method, Want, WantId};
 use std::collections::{BTreeMap, BTreeSet};
@@ -312,6 +314,7 @@ impl<'a> EveryWay<'a> {
             Method::TwoSidedCant => self.cants(-self.lowest_plane()),
             Method::FourSidedCant => self.cants(f64::NEG_INFINITY),
             Method::BoxedHeart => self.boxed(),
+            Method::Around => self.around(),
         }
     }
 

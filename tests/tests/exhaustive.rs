@@ -101,7 +101,10 @@ fn every_way_of_tiny_logs() {
     let (mut equal, mut held) = (0, 0);
     for n in 0..60 {
         let (log, mill, wants) = tiny(&mut random, false);
-        let (found, bound) = worths(&log, &mill, &wants, &Method::ALL);
+        let (mut found, bound) = worths(&log, &mill, &wants, &Method::ALL);
+        // Beside the others a log is only sawn around where that is better.
+        found.retain(|(method, _)| *method != Method::Around);
+        found.extend(worths(&log, &mill, &wants, &[Method::Around]).0);
         let (inside, outside) =
             (EveryWay::new(&log, &mill, &wants, -EDGE), EveryWay::new(&log, &mill, &wants, EDGE));
         for (method, worth) in found {
@@ -117,8 +120,8 @@ fn every_way_of_tiny_logs() {
             held += usize::from(least > 0);
         }
     }
-    println!("{held} of 300 hold something, {equal} of 300 are equal to the last digit");
-    assert!(held > 150 && equal > 290);
+    println!("{held} of 360 hold something, {equal} of 360 are equal to the last digit");
+    assert!(held > 180 && equal > 348);
 }
 
 #[test]
@@ -193,8 +196,9 @@ fn a_dense_search_of_straight_round_logs() {
                 worths(&log, &roomy_mill(Length::sixty_fourths(kerf)), &wants, &Method::ALL);
             for (method, worth) in found {
                 let (least, most) = match method {
-                    // A thin slab must stay on the bed, which the grid search does not know of.
-                    Method::Through | Method::TwoSidedCant => continue,
+                    // A thin slab must stay on the bed, which the grid search does not know of; nor does it turn a face up
+                    // again.
+                    Method::Through | Method::TwoSidedCant | Method::Around => continue,
                     Method::ThroughTurned => {
                         (section.through(Reading::Strict), section.through(Reading::Lenient))
                     }

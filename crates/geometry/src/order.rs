@@ -7,7 +7,7 @@
 use crate::{Angle, FlawKinds, Frame};
 use pithward_measure::Length;
 
-/// A side of the log, in the order in which they are first opened.
+/// A side of the log, in the order in which they are first opened. A side that is sawn again later keeps its letter.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Face {
     /// The first.
@@ -176,7 +176,8 @@ pub struct Piece {
 pub struct SawingOrder {
     /// The directions of all planes.
     pub frame: Frame,
-    /// The log's stages, in order; the faces that they open are A, B, C, D in this order.
+    /// The log's stages, in order; the sides that they open are A, B, C, D in this order, and keep
+    /// their letters when they are sawn again.
     pub stages: Vec<Stage>,
     /// The edging of flitches, by batch.
     pub edgings: Vec<Edging>,
@@ -192,6 +193,20 @@ impl SawingOrder {
             .batches()
             .map(|edging| edging.stages.iter().map(|s| s.passes.len()).sum::<usize>())
             .sum::<usize>()
+    }
+
+    /// The side that a stage of the log saws, and whether an earlier stage opened it; `None` where there is no such stage.
+    pub fn side(&self, stage: usize) -> Option<(Face, bool)> {
+        let turn = self.stages.get(stage)?.rest.turn;
+        let mut opened: Vec<Angle> = Vec::with_capacity(4);
+        for earlier in &self.stages[..stage] {
+            if !opened.contains(&earlier.rest.turn) {
+                opened.push(earlier.rest.turn);
+            }
+        }
+        let known = opened.iter().position(|other| *other == turn);
+        let face = Face::ALL.get(known.unwrap_or(opened.len()))?;
+        Some((*face, known.is_some()))
     }
 
     /// Turns of the log.

@@ -24,12 +24,13 @@ use crate::typed::{Asked, Switch, Typed, TypedList, TypedPath};
 use crate::want_text::WantText;
 
 /// The methods by the words that are typed for them, in the order of [`Method::ALL`].
-pub const METHOD_WORDS: [(&str, Method); 5] = [
+pub const METHOD_WORDS: [(&str, Method); 6] = [
     ("through", Method::Through),
     ("through-turned", Method::ThroughTurned),
     ("two-sided", Method::TwoSidedCant),
     ("four-sided", Method::FourSidedCant),
     ("boxed", Method::BoxedHeart),
+    ("around", Method::Around),
 ];
 
 /// Nobody's board may be off by more; a larger tolerance is a slip of the unit.

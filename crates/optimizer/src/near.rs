@@ -13,7 +13,7 @@
 
 use crate::allowance::Allowances;
 use crate::column::{Columns, Prices};
-use crate::family::{Found, Method, Search, boxed, cant, through};
+use crate::family::{Found, Method, Search, around, boxed, cant, through};
 use crate::open::{Made, log_plan, too_large};
 use crate::plan::{Little, LogPlan, NearMiss, PlanFault, Planned, Settings, Tally};
 use crate::site::Site;
@@ -184,6 +184,7 @@ impl Near<'_> {
                 cant::at(&mut search, method, last(1)?.as_nm(), top.as_nm())
             }
             Method::BoxedHeart => boxed::best(&mut search),
+            Method::Around => around::best(&mut search, 0),
         }
     }
 

@@ -12,6 +12,8 @@
 //! heights are reckoned from there. On a sawn face they are sums of thicknesses and kerfs up from the bed, so the last
 //! board on the bed comes out full.
 
+mod around;
+
 use crate::column::NM;
 use crate::edging;
 use crate::family::{Board, CantShape, Found, Line, Method, Shape, cant, line};
@@ -59,6 +61,7 @@ pub(crate) fn saw(site: &Site<'_>, wants: &[Want], found: &Found) -> Result<Sawn
     match &found.shape {
         Shape::Through(line) => sawing.through(line, found.method)?,
         Shape::Cant(cant) => sawing.cant(cant, found.method)?,
+        Shape::Around(around) => sawing.around(around),
     }
     Ok(sawing.finish(wants))
 }

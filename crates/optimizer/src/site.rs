@@ -83,8 +83,8 @@ impl<'a> Site<'a> {
     }
 
     /// Whether a face at this plane lies in the wood: a pass that only touches it takes nothing off.
-    pub(crate) fn opens(&self, up: bool, plane: i64) -> bool {
-        plane < floor(self.view.wood_reach(Quarter::First, up).max(0.0).round()) - MICROMETRE
+    pub(crate) fn opens(&self, quarter: Quarter, up: bool, plane: i64) -> bool {
+        plane < floor(self.view.wood_reach(quarter, up).max(0.0).round()) - MICROMETRE
     }
 
     /// The thickest board that can be freed from above: it stands above the blade with a kerf.

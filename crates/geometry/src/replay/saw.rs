@@ -91,7 +91,12 @@ impl Saw<'_> {
                 body = body.cut(pose.below(height));
             }
             if let Some(last) = stage.passes.last() {
-                faces.push(pose.below(self.height(last) + shift));
+                let face = pose.below(self.height(last) + shift);
+                // A side that is sawn again keeps its letter.
+                match faces.iter_mut().find(|known| aligned(known.normal, face.normal)) {
+                    Some(known) => *known = face,
+                    None => faces.push(face),
+                }
             }
             sawn.pith.push((pose.pith_height(0.0), pose.pith_height(length)));
             sawn.axis.push(pose.axis_height());

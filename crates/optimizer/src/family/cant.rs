@@ -31,6 +31,7 @@ use crate::column::UNIT;
 use crate::flitch::Bounds;
 use crate::site::Site;
 use bounded::{Place, explore};
+use pithward_geometry::Quarter;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
@@ -170,8 +171,9 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
 /// `least`. Nothing may be counted.
 pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], least: i64) -> i64 {
     let method = CANTS.into_iter().find(|method| methods.contains(method));
+    let others = [Method::BoxedHeart, Method::Around];
     let Some(method) =
-        method.or(methods.contains(&Method::BoxedHeart).then_some(Method::FourSidedCant))
+        method.or(others.iter().any(|m| methods.contains(m)).then_some(Method::FourSidedCant))
     else {
         return least;
     };
@@ -363,7 +365,7 @@ impl Incumbents {
 /// and what lies beyond each passes between the guides.
 pub(crate) fn within(site: &Site<'_>, height: i64, top: i64) -> bool {
     let bottom = height - top;
-    let face = |up: bool, plane: i64| plane >= site.nearest_plane(up) && site.opens(up, plane);
+    let face = |up: bool, plane: i64| plane >= site.nearest_plane(up) && site.opens(Quarter::First, up, plane);
     face(true, top) && face(false, bottom)
 }
 
@@ -423,7 +425,7 @@ fn places(search: &Search<'_>) -> Vec<Height> {
 }
 
 /// The passes that a cant's square planks may save: one each, and no more of them than lie side by side.
-fn most_square(search: &Search<'_>, height: i64) -> i64 {
+pub(super) fn most_square(search: &Search<'_>, height: i64) -> i64 {
     let (columns, kerf) = (search.site.columns, search.site.kerf);
     let square = columns.all.iter().filter(|c| c.width == height && !c.levels.is_empty());
     let thinnest = square.map(|column| column.thickness).min();
@@ -452,7 +454,7 @@ fn side_gains(search: &Search<'_>, up: bool) -> Vec<i64> {
 
 /// The heights that a cant may have: widths, and sums of widths of one thickness, a kerf between neighbours.
 /// A random width stands alone: the next wider one is better than two with a kerf between.
-fn heights(search: &Search<'_>) -> Vec<i64> {
+pub(super) fn heights(search: &Search<'_>) -> Vec<i64> {
     let (kerf, columns) = (search.site.kerf, search.site.columns);
     let most = (2 * search.site.limit).min(search.site.mill.widest_cut.as_nm());
     let mut heights: Vec<i64> = Vec::new();

@@ -48,6 +48,11 @@ impl<'t> Offers<'t> {
         Self { lie: self.lie, up: freed(site, &self.up), low }
     }
 
+    /// How the boards lie.
+    pub(super) fn lie(&self) -> Lie {
+        self.lie
+    }
+
     pub(crate) fn side(&self, up: bool) -> &[Offer<'t>] {
         self.low.as_ref().filter(|_| !up).unwrap_or(&self.up)
     }
@@ -88,16 +93,23 @@ pub(crate) fn boards(
 ) -> Vec<Lying> {
     chosen
         .map(|Chosen { kind, step, at }| {
-            let Offer { kind, table, uses } = &offers[kind];
-            let strips = table.strips(*uses, step).iter();
-            let strips = strips.map(|strip| search.rip(strip)).collect();
+            let offer = &offers[kind];
+            let Offer { kind, .. } = offer;
             Lying {
                 from: if up { at } else { -at - kind.size },
                 value: kind.steps[step].value,
-                board: Board { thickness: kind.size, strips },
+                board: board(search, offer, step),
             }
         })
         .collect()
+}
+
+/// The board of one step of an offer.
+pub(super) fn board(search: &Search<'_>, offer: &Offer<'_>, step: usize) -> Board {
+    let Offer { kind, table, uses } = offer;
+    let strips = table.strips(*uses, step).iter();
+    let strips = strips.map(|strip| search.rip(strip)).collect();
+    Board { thickness: kind.size, strips }
 }
 
 /// A board where a stack has it.

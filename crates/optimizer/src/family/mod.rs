@@ -4,6 +4,7 @@
 //! Places are nanometres from the pith. See [`through`], [`cant`], [`boxed`] for the recurrences, and [`mod@line`] for what a
 //! mill asks of a line.
 
+pub(crate) mod around;
 pub(crate) mod boxed;
 pub(crate) mod cant;
 pub(crate) mod line;
@@ -15,6 +16,7 @@ use crate::flitch::{Bounds, Ripping, Strip, Table};
 use crate::site::{Lie, Site};
 use crate::stack::{Room, Stacks};
 use crate::want::{CutId, Want};
+use around::AroundShape;
 use cant::Aim;
 use line::Offer;
 use std::rc::Rc;
@@ -32,25 +34,28 @@ pub enum Method {
     FourSidedCant,
     /// One timber with the pith at its middle, and what surrounds it.
     BoxedHeart,
+    /// Two opposite faces, the other two, then the first two again and the other two once more, until a heart is left.
+    Around,
 }
 
 impl Method {
     /// All of them, simplest first.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Through,
         Self::ThroughTurned,
         Self::TwoSidedCant,
         Self::FourSidedCant,
         Self::BoxedHeart,
+        Self::Around,
     ];
 
-    /// Turns of the log.
+    /// Turns of the log; of one that is sawn around the fewest.
     pub fn turns(self) -> i64 {
         match self {
             Self::Through => 0,
             Self::ThroughTurned => 1,
             Self::TwoSidedCant => 2,
-            Self::FourSidedCant | Self::BoxedHeart => 3,
+            Self::FourSidedCant | Self::BoxedHeart | Self::Around => 3,
         }
     }
 
@@ -62,6 +67,7 @@ impl Method {
             Self::TwoSidedCant => "two-sided cant",
             Self::FourSidedCant => "four-sided cant",
             Self::BoxedHeart => "boxed heart",
+            Self::Around => "around",
         }
     }
 }
@@ -114,6 +120,8 @@ pub(crate) enum Shape {
     Through(Line),
     /// A cant between two planes across `y`, side boards beyond them, a line along `x` inside.
     Cant(CantShape),
+    /// Layers round a heart.
+    Around(AroundShape),
 }
 
 /// The planes of a cant.
@@ -157,21 +165,29 @@ impl Found {
     /// What its work costs, in [`crate::column::UNIT`]ths: a pass for every face that is opened, board that is freed and
     /// strip that is not square already, and the turns of its method.
     pub(crate) fn effort(&self, work: Work) -> i64 {
-        let (height, openings) = match &self.shape {
-            Shape::Through(_) => (None, through::PASSES),
-            Shape::Cant(cant) => (Some(cant.height), cant::PASSES),
+        let is_square = |strip: &&Rip, width: i64| strip.column.is_some() && strip.width == width;
+        let (openings, square) = match &self.shape {
+            Shape::Through(_) => (through::PASSES, 0),
+            Shape::Cant(cant) => {
+                let strips = cant.inner.boards.iter().flat_map(|board| &board.strips);
+                (cant::PASSES, strips.filter(|strip| is_square(strip, cant.height)).count())
+            }
+            Shape::Around(around) => {
+                let bounded = around.bounded();
+                let own = |(board, width): &(&Board, i64)| {
+                    board.strips.iter().filter(|strip| is_square(strip, *width)).count()
+                };
+                (around::PASSES, bounded.iter().map(own).sum())
+            }
         };
-        let inner = match &self.shape {
-            Shape::Through(_) => &[][..],
-            Shape::Cant(cant) => &cant.inner.boards,
+        let turns = match &self.shape {
+            Shape::Around(around) => around.turns() - self.method.turns(),
+            _ => 0,
         };
         let boards = self.boards();
         let strips: usize = boards.iter().map(|board| board.strips.len()).sum();
-        let square = inner.iter().flat_map(|board| &board.strips);
-        let square = square.filter(|strip| strip.column.is_some() && Some(strip.width) == height);
-        let square = square.count();
         let passes = i64::try_from(boards.len() + strips - square).unwrap_or(i64::MAX);
-        passes * work.pass + work.fixed(self.method, openings)
+        passes * work.pass + work.fixed(self.method, openings) + turns * work.turn
     }
 
     /// Every board, in no order that matters.
@@ -181,6 +197,7 @@ impl Found {
             Shape::Cant(cant) => {
                 cant.above.iter().chain(&cant.below).chain(&cant.inner.boards).collect()
             }
+            Shape::Around(around) => around.boards(),
         }
     }
 }
@@ -196,6 +213,8 @@ pub(crate) struct Search<'a> {
     pub(crate) round: Tables,
     /// Stacks of such flitches above the axis, and below it where that differs.
     outer: (Stacks, Option<Stacks>),
+    /// States of searches that are not kept.
+    more_states: u64,
 }
 
 /// For every group the strips of a board on the upper side of the axis, and on the lower one where that differs.
@@ -229,7 +248,8 @@ impl<'a> Search<'a> {
             outer
         };
         let outer = (sweep(true), round.low.is_some().then(|| sweep(false)));
-        Self { site, allowances, work: prices.work, lengths, ripping, round, outer }
+        let work = prices.work;
+        Self { site, allowances, work, lengths, ripping, round, outer, more_states: 0 }
     }
 
     /// Stacks of flitches that only the log bounds, above the axis or below it.
@@ -269,7 +289,7 @@ impl<'a> Search<'a> {
         Found { method, value, shape }
     }
 
-    /// The best pattern of each of these methods that has one.
+    /// The best pattern of each of these methods that has one; around the log only where that is better than all others.
     pub(crate) fn best(&mut self, methods: &[Method]) -> Vec<Found> {
         let mut found = Vec::new();
         for method in [Method::Through, Method::ThroughTurned] {
@@ -280,6 +300,10 @@ impl<'a> Search<'a> {
         found.extend(cant::best(self, methods, Aim::Each));
         if methods.contains(&Method::BoxedHeart) {
             found.extend(boxed::best(self));
+        }
+        if methods.contains(&Method::Around) {
+            let least = found.iter().map(|found| found.value).max().unwrap_or(0);
+            found.extend(around::best(self, least));
         }
         found
     }
@@ -316,6 +340,9 @@ impl<'a> Search<'a> {
         for found in cant::best(self, methods, Aim::Above(floor)) {
             take(Some(found), &mut floor);
         }
+        if methods.contains(&Method::Around) {
+            take(around::best(self, floor), &mut floor);
+        }
         best
     }
 
@@ -330,16 +357,23 @@ impl<'a> Search<'a> {
         most_states: u64,
     ) -> (Vec<Found>, i64) {
         let cants = [Method::TwoSidedCant, Method::FourSidedCant];
-        let others: Vec<Method> =
-            methods.iter().copied().filter(|method| !cants.contains(method)).collect();
+        let others = |method: &Method| !cants.contains(method) && *method != Method::Around;
+        let others: Vec<Method> = methods.iter().copied().filter(others).collect();
         let mut found = self.best(&others);
         let mut unsearched = 0;
-        if others.len() < methods.len() {
-            let least = found.iter().map(|found| found.value).max().unwrap_or(0);
+        let least = |found: &[Found]| found.iter().map(|found| found.value).max().unwrap_or(0);
+        if methods.iter().any(|method| cants.contains(method)) {
+            let least = least(&found);
             let (cants, more) =
                 cant::best_guided(self, guide, allowed, least, methods, most_states);
             found.extend(cants);
             unsearched = more;
+        }
+        if methods.contains(&Method::Around) {
+            let least = least(&found);
+            let (around, more) = around::best_guided(self, guide, allowed, least, most_states);
+            found.extend(around);
+            unsearched = unsearched.max(more);
         }
         (found, unsearched)
     }
@@ -347,7 +381,7 @@ impl<'a> Search<'a> {
     /// States so far, a count of work.
     pub(crate) fn states(&self) -> u64 {
         let below = self.outer.1.as_ref().map_or(0, |below| below.states);
-        self.ripping.states() + self.outer.0.states + below
+        self.ripping.states() + self.outer.0.states + below + self.more_states
     }
 }
 

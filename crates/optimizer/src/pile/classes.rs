@@ -10,6 +10,7 @@
 use super::{Pile, PileLog};
 use crate::column::{Columns, NM, Prices, Work};
 use crate::counts::{self, Ask, Valued};
+use crate::family::around::AroundShape;
 use crate::family::{Board, CantShape, Found, Line, Method, Rip, Search, Shape};
 use crate::master::{Pattern, Priced, Pricer, UNIT, Within};
 use crate::open::too_large;
@@ -295,6 +296,7 @@ impl Mark {
                 let two_sided = found.method == Method::TwoSidedCant;
                 (cant.top.min(cant.height - cant.top), clear(two_sided, &cant.inner))
             }
+            Shape::Around(around) => (needs.around(around), i64::MIN),
         };
         Self { menu, nearest, lowest, needs: needs.of_lengths(), found, frame, only }
     }
@@ -330,6 +332,21 @@ impl Needs<'_, '_> {
             // The face opens in the wood of the butt, by two micrometres.
             self.all.push((0, (face + 2_000) as f64));
         }
+    }
+
+    /// Layer by layer; the nearer of the two faces that are opened first.
+    fn around(&mut self, around: &AroundShape) -> i64 {
+        let mut nearest = i64::MAX;
+        for placed in around.placed() {
+            self.board(placed.board, placed.from.abs().max(placed.to.abs()), placed.lie);
+        }
+        for (quarter, face) in around.opened() {
+            self.all.push((0, (face + 2_000) as f64));
+            if quarter == Quarter::First {
+                nearest = nearest.min(face);
+            }
+        }
+        nearest
     }
 
     /// The strips of a board where they lie in the middle of their room.

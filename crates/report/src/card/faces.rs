@@ -19,15 +19,16 @@ pub(super) fn faces(page: &mut Page, sheet: &Sheet<'_>) {
     let mut number = 0;
     let mut last: Option<&Rest> = None;
     for (n, stage) in stages.iter().enumerate() {
-        // A stage's last pass opens the face of its own letter.
-        let face = Face::ALL.get(n).map_or('?', |face| face.letter());
-        page.heading(&format!("FACE {face}"), &turn(sheet, last, &stage.rest));
+        let side = sheet.plan.order.side(n);
+        let again = side.is_some_and(|(_, again)| again);
+        let title = format!("FACE {}{}", letter(side), if again { " AGAIN" } else { "" });
+        page.heading(&title, &turn(sheet, last, &stage.rest));
         if last.is_some() {
             page.say(&lie(sheet, n, stage));
         }
         page.blank();
         page.line("  pass   blade at      drop      what comes off");
-        passes(page, sheet, n, stage, &mut number);
+        passes(page, sheet, (n, again), stage, &mut number);
         if n + 1 < stages.len() {
             cant(page, sheet, stage);
         }
@@ -41,6 +42,11 @@ pub(super) fn faces(page: &mut Page, sheet: &Sheet<'_>) {
         "If a face opens clearly narrower or wider than the card says, the log is not as it was \
          measured: stop, measure again and plan again before the next pass.",
     );
+}
+
+/// The letter of a side.
+pub(super) fn letter(side: Option<(Face, bool)>) -> char {
+    side.map_or('?', |(face, _)| face.letter())
 }
 
 /// How the log comes from one rest into the next.
@@ -114,7 +120,14 @@ fn mark(rest: &Rest) -> &'static str {
     }
 }
 
-fn passes(page: &mut Page, sheet: &Sheet<'_>, n: usize, stage: &Stage, number: &mut u32) {
+/// The passes of a stage; of a side that is sawn again the first opens nothing.
+fn passes(
+    page: &mut Page,
+    sheet: &Sheet<'_>,
+    (n, again): (usize, bool),
+    stage: &Stage,
+    number: &mut u32,
+) {
     let job = sheet.job;
     let facts = sheet.plan.replayed.passes.get(n);
     let mut before: Option<Length> = None;
@@ -124,6 +137,7 @@ fn passes(page: &mut Page, sheet: &Sheet<'_>, n: usize, stage: &Stage, number: &
         before = Some(pass.printed);
         let mut words = comes_off(sheet, PartId::Freed(*number));
         if i == 0
+            && !again
             && let Some(fact) = facts.and_then(|facts| facts.first())
         {
             words += &format!("; {}", opening(sheet, fact));

@@ -1,10 +1,10 @@
 //! What is wrong with the wood of this log, and what that asks of the person at the mill.
 
-use super::Sheet;
+use super::{Sheet, faces::letter};
 use crate::grown;
 use crate::names::{list, numbers};
 use crate::page::Page;
-use pithward_geometry::{Face, FlawKind, PartId, replay::Place};
+use pithward_geometry::{FlawKind, PartId, replay::Place};
 
 /// Its flaws beside its measures; nothing of a sound log.
 pub(super) fn facts(page: &mut Page, sheet: &Sheet<'_>) {
@@ -72,7 +72,7 @@ fn passes(sheet: &Sheet<'_>) -> String {
             number += 1;
             if near_metal(sheet, n, pass) {
                 near.push(PartId::Freed(number));
-                let face = Face::ALL.get(n).map_or('?', |face| face.letter()).to_string();
+                let face = letter(order.side(n)).to_string();
                 if !faces.contains(&face) {
                     faces.push(face);
                 }

@@ -3,10 +3,10 @@
 //!
 //! Looking at the small end of a log at rest, the side stops are at its left: a quarter turn counterclockwise of up.
 
-use super::Sheet;
+use super::{Sheet, faces::letter};
 use crate::grown::{any_side_up, is_bowed, is_oval};
 use crate::names::{self, half_hour, height, long, nearest_half_hour};
-use pithward_geometry::{Angle, Face, FlawKind, Log, Region, Rest, Support, replay::Hangs};
+use pithward_geometry::{Angle, FlawKind, Log, Region, Rest, Support, replay::Hangs};
 use pithward_measure::{Length, Scale};
 use pithward_optimizer::Rests;
 
@@ -254,13 +254,12 @@ fn follows(sheet: &Sheet<'_>, stage: usize, rest: &Rest, falls: Length) -> Strin
         let place = sheet.plan.order.stages.iter().position(|stage| {
             (stage.rest.turn.as_millidegrees() - turn).rem_euclid(FULL_TURN) == 0
         });
-        place
-            .and_then(|place| Face::ALL.get(place))
-            .map_or(String::new(), |face| format!(", that of face {}", face.letter()))
+        let side = place.and_then(|place| sheet.plan.order.side(place));
+        side.map_or(String::new(), |(face, _)| format!(", that of face {}", face.letter()))
     };
     let turn = rest.turn.as_millidegrees();
     if (falls - grows(1.0)).abs() <= ALONG {
-        let own = Face::ALL.get(stage).map_or('?', |face| face.letter());
+        let own = letter(sheet.plan.order.side(stage));
         format!(" (on purpose: the cuts then follow the bark on top, that of face {own})")
     } else if (falls + grows(-1.0)).abs() <= ALONG {
         let other = face(turn + 2 * QUARTER_TURN);

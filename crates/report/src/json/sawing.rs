@@ -124,6 +124,7 @@ pub(super) fn method(method: Method) -> MethodForm {
         Method::TwoSidedCant => MethodForm::TwoSidedCant,
         Method::FourSidedCant => MethodForm::FourSidedCant,
         Method::BoxedHeart => MethodForm::BoxedHeart,
+        Method::Around => MethodForm::Around,
     }
 }
 

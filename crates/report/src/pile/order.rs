@@ -7,7 +7,7 @@ use crate::page::{Page, WIDTH};
 use pithward_geometry::Support;
 use pithward_job::{JobLog, PileJob};
 use pithward_measure::Length;
-use pithward_optimizer::{LogFate, LogPlan, Lot, LotReason};
+use pithward_optimizer::{LogFate, LogPlan, Lot, LotReason, Method};
 
 /// So many neighbours that are sawn alike are drawn together: fewer are shorter said one by one.
 const LEAST_TOGETHER: usize = 3;
@@ -99,8 +99,11 @@ pub(super) fn way(job: &PileJob, plan: &LogPlan) -> String {
     plan.method.name().replace(", ", " ") + &cant
 }
 
-/// The height of a log's cant between its first two faces, where it is squared.
+/// The height of a log's cant between its first two faces, where it is squared once.
 fn cant(plan: &LogPlan) -> Option<Length> {
+    if plan.method == Method::Around {
+        return None;
+    }
     let (_, before) = plan.order.stages.split_last()?;
     let faced = before.iter().find(|stage| matches!(stage.rest.on, Support::Face(_)))?;
     faced.passes.last().map(|pass| pass.height)

@@ -18,6 +18,8 @@ pub(crate) enum MethodForm {
     FourSidedCant,
     /// One timber with the pith at its middle, and what surrounds it.
     BoxedHeart,
+    /// Two opposite faces, the other two, then the first two again and the other two once more, until a heart is left.
+    Around,
 }
 
 /// The sawing of one log.

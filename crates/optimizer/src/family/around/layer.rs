@@ -1,0 +1,291 @@
+//! What the sides of a core give: a board between two planes, boards without a gap down to a face, boards as they come.
+
+use super::super::{Board, Search, Tables, line};
+use crate::flitch::Bounds;
+use crate::site::{Lie, planes};
+use crate::stack::{Room, Stacks};
+use pithward_geometry::Quarter;
+use std::collections::BTreeMap;
+
+/// Nothing lies there.
+pub(super) const NONE: i64 = i64::MIN / 8;
+
+/// How far the faces of a core may lie beyond those of the heart: sums of thicknesses with a kerf for each.
+#[derive(Debug)]
+pub(super) struct Depths {
+    /// From nothing outward.
+    pub(super) all: Vec<i64>,
+    /// For each the thicknesses that its outermost board may have, and the depth that is left without it.
+    last: Vec<Vec<(i64, usize)>>,
+}
+
+impl Depths {
+    /// The `most` smallest sums of thicknesses that can be freed from above.
+    pub(super) fn new(search: &Search<'_>, most: usize) -> Self {
+        let (site, kerf) = (search.site, search.site.kerf);
+        let groups = site.columns.groups.iter().map(|group| group.thickness);
+        let thicknesses: Vec<i64> = groups.filter(|t| *t <= site.deepest_board()).collect();
+        let mut all = vec![0];
+        let mut next = 0;
+        // Every sum is looked at after all smaller ones, and only adds larger ones.
+        while next < all.len() {
+            for thickness in &thicknesses {
+                let sum = all[next] + thickness + kerf;
+                if let Err(place) = all.binary_search(&sum)
+                    && sum <= site.limit
+                {
+                    all.insert(place, sum);
+                }
+            }
+            all.truncate(most);
+            next += 1;
+        }
+        let place = |sum: i64| all.binary_search(&sum).ok();
+        let last = |sum: &i64| {
+            let without = thicknesses.iter().map(|t| (*t, place(sum - t - kerf)));
+            without.filter_map(|(t, place)| Some((t, place?))).collect()
+        };
+        let last = all.iter().map(last).collect();
+        Self { all, last }
+    }
+}
+
+/// A board that is peeled off: what it is worth, and where a table has it.
+#[derive(Clone, Copy, Debug)]
+struct Peeled {
+    value: i64,
+    offer: usize,
+    step: usize,
+}
+
+/// The best board between two planes on one side of a core, both reckoned outward from the axis, that an allowance
+/// suffices for. The worth of every board of a core's bounded sides comes from here.
+fn peeled(
+    search: &Search<'_>,
+    offers: &line::Offers<'_>,
+    up: bool,
+    (from, to): (i64, i64),
+    allowance: usize,
+) -> Option<Peeled> {
+    let of_it = offers.side(up).iter().enumerate().filter(|(_, offer)| {
+        let fits = offer.kind.size == to - from && 2 * to >= offer.kind.size;
+        fits && search.allowances.minus(allowance, offer.kind.uses).is_some()
+    });
+    let best = of_it.filter_map(|(n, offer)| {
+        let reached = offer.kind.steps.partition_point(|step| step.at >= to);
+        let step = reached.checked_sub(1)?;
+        let value = offer.kind.steps[step].value;
+        (value > 0).then_some(Peeled { value, offer: n, step })
+    });
+    best.reduce(|best, next| if next.value > best.value { next } else { best })
+}
+
+/// What the best board between two planes is worth for an allowance; nothing where it is waste.
+///
+/// The pass that frees waste is left out: under prices a board may be worth less than that pass, and a bound must hold for
+/// patterns that have it none the less.
+pub(super) fn value(
+    search: &Search<'_>,
+    offers: &line::Offers<'_>,
+    up: bool,
+    planes: (i64, i64),
+    allowance: usize,
+) -> i64 {
+    peeled(search, offers, up, planes, allowance).map_or(0, |peeled| peeled.value)
+}
+
+/// That board itself, or waste.
+pub(super) fn board(
+    search: &Search<'_>,
+    offers: &line::Offers<'_>,
+    up: bool,
+    (from, to): (i64, i64),
+    allowance: usize,
+) -> Board {
+    let thickness = to - from;
+    let waste = Board { thickness, strips: Vec::new() };
+    let Some(Peeled { offer, step, .. }) = peeled(search, offers, up, (from, to), allowance) else {
+        return waste;
+    };
+    let board = line::board(search, &offers.side(up)[offer], step);
+    // What was found at a nearer plane is looked at once more here, where wood need not narrow outward.
+    let site = search.site;
+    let lie = offers.lie();
+    let sound = || site.room_of(&board.strips, lie, planes(up, to, thickness)).is_some();
+    if site.is_alike() || sound() { board } else { waste }
+}
+
+/// One step of a run: two boards of a thickness, on either side.
+#[derive(Clone, Copy, Debug)]
+struct Pair {
+    thickness: i64,
+    /// The depth without them, and the allowance that is left for it.
+    rest: (usize, usize),
+    /// What each may use.
+    uses: [usize; 2],
+}
+
+/// Boards without a gap on two opposite sides of a core, in step: for every depth what they are worth.
+#[derive(Debug)]
+pub(super) struct Run {
+    /// For every depth and allowance.
+    pub(super) values: Vec<Vec<i64>>,
+    pairs: Vec<Vec<Option<Pair>>>,
+}
+
+impl Run {
+    /// The boards beyond two faces; where it is only for a bound, every board may use the whole allowance.
+    ///
+    /// ```text
+    /// R(d) = max over thickness t of  R(d - t - k) + v_up(face + d, t) + v_low(face + d, t)
+    /// ```
+    /// Either may be waste.
+    pub(super) fn new(
+        search: &Search<'_>,
+        offers: &line::Offers<'_>,
+        faces: [i64; 2],
+        depths: &Depths,
+        for_bound: bool,
+    ) -> Self {
+        let (allowances, full) = (search.allowances, search.allowances.full());
+        let from = if for_bound { full } else { 0 };
+        let shares = |a: usize| -> Vec<(usize, usize)> {
+            if for_bound { vec![(full, full)] } else { allowances.shares(a).collect() }
+        };
+        let size = allowances.size();
+        let mut values = vec![vec![0; size]];
+        let mut pairs = vec![vec![None; size]];
+        for (depth, last) in depths.all.iter().zip(&depths.last).skip(1) {
+            let (mut best, mut how) = (vec![NONE; size], vec![None; size]);
+            for (thickness, rest) in last {
+                let one = |side: usize| -> Vec<i64> {
+                    let to = faces[side] + depth;
+                    let planes = (to - thickness, to);
+                    let own = |a| value(search, offers, side == 0, planes, a);
+                    (from..size).map(own).collect()
+                };
+                let sides = [one(0), one(1)];
+                for allowance in from..size {
+                    for (own, left) in shares(allowance) {
+                        for (up, low) in shares(own) {
+                            let worth = sides[0][up - from] + sides[1][low - from];
+                            let total = worth + values[*rest][left];
+                            if total > best[allowance] {
+                                best[allowance] = total;
+                                let (rest, uses) = ((*rest, left), [up, low]);
+                                how[allowance] = Some(Pair { thickness: *thickness, rest, uses });
+                            }
+                        }
+                    }
+                }
+            }
+            values.push(best);
+            pairs.push(how);
+        }
+        Self { values, pairs }
+    }
+
+    /// The boards down from a depth, on either side from the inside out.
+    pub(super) fn boards(
+        &self,
+        search: &Search<'_>,
+        offers: &line::Offers<'_>,
+        faces: [i64; 2],
+        depths: &Depths,
+        (mut depth, mut allowance): (usize, usize),
+    ) -> [Vec<Board>; 2] {
+        let mut sides = [Vec::new(), Vec::new()];
+        while let Some(Pair { thickness, rest, uses }) = self.pairs[depth][allowance] {
+            for (side, own) in sides.iter_mut().enumerate() {
+                let to = faces[side] + depths.all[depth];
+                let planes = (to - thickness, to);
+                own.push(board(search, offers, side == 0, planes, uses[side]));
+            }
+            (depth, allowance) = rest;
+        }
+        sides.iter_mut().for_each(|side| side.reverse());
+        sides
+    }
+}
+
+/// The tables of boards that lie like this, and their stacks.
+pub(super) struct Level {
+    pub(super) tables: Tables,
+    /// Above the axis, and below it where that differs.
+    stacks: (Stacks, Option<Stacks>),
+}
+
+impl Level {
+    pub(super) fn new(search: &mut Search<'_>, lie: Lie) -> Self {
+        let tables = super::super::tables(&mut search.ripping, lie);
+        let (site, allowances) = (search.site, search.allowances);
+        let offers = line::Offers::new(search, &tables).freed(site);
+        let room = Room { outer: site.limit, past: site.limit };
+        let sweep = |up: bool| {
+            let mut side = Stacks::default();
+            side.sweep(&line::kinds(offers.side(up)), site.kerf, room, allowances);
+            side
+        };
+        let stacks = (sweep(true), (!site.is_alike()).then(|| sweep(false)));
+        search.more_states += stacks.0.states + stacks.1.as_ref().map_or(0, |low| low.states);
+        Self { tables, stacks }
+    }
+
+    /// Stacks of the boards above the axis, or below it.
+    pub(super) fn stacks(&self, up: bool) -> &Stacks {
+        self.stacks.1.as_ref().filter(|_| !up).unwrap_or(&self.stacks.0)
+    }
+}
+
+/// What makes two levels the same: the quarter, and how far boards reach to either side.
+type Key = (Quarter, i64, i64);
+
+/// The levels that were made.
+#[derive(Default)]
+pub(super) struct Levels {
+    pub(super) all: Vec<Level>,
+    /// Of each level.
+    keys: Vec<Key>,
+    /// What was found to hold which, and how many levels there were then.
+    held: BTreeMap<Key, (usize, (usize, bool))>,
+}
+
+impl Levels {
+    /// In wood that is alike all round the other quarter and the mirror image are the same.
+    fn key(search: &Search<'_>, lie: Lie) -> Key {
+        let Bounds { up, low } = lie.bounds;
+        if search.site.is_alike() {
+            (Quarter::First, up.max(low), up.min(low))
+        } else {
+            (lie.quarter, up, low)
+        }
+    }
+
+    /// The level of exactly these boards.
+    pub(super) fn exact(&mut self, search: &mut Search<'_>, lie: Lie) -> usize {
+        let key = Self::key(search, lie);
+        let known = self.keys.iter().position(|known| *known == key);
+        known.unwrap_or_else(|| {
+            self.all.push(Level::new(search, lie));
+            self.keys.push(key);
+            self.all.len() - 1
+        })
+    }
+
+    /// The level with the least room that has room for these boards, and whether it is exactly theirs.
+    pub(super) fn holding(&mut self, search: &Search<'_>, lie: Lie) -> Option<(usize, bool)> {
+        let own = Self::key(search, lie);
+        let made = self.all.len();
+        if let Some((_, held)) = self.held.get(&own).filter(|(then, (_, exact))| *then == made || *exact) {
+            return Some(*held);
+        }
+        let holds = |(n, key): (usize, &Key)| {
+            let holds = key.0 == own.0 && key.1 >= own.1 && key.2 >= own.2;
+            holds.then_some((key.1 + key.2, n, *key == own))
+        };
+        let best = self.keys.iter().enumerate().filter_map(holds).min();
+        let held = best.map(|(_, n, exact)| (n, exact))?;
+        self.held.insert(own, (made, held));
+        Some(held)
+    }
+}

@@ -1,0 +1,530 @@
+//! Sawing around: two opposite faces are peeled, the log is turned a quarter, the other two, and the same once more, until
+//! a heart is left.
+//!
+//! # Problem
+//! What remains of the log is a core within four planes. Boards are peeled off it on two opposite sides, the nearer two of
+//! its faces bounding them across; then the log is turned a quarter. So a board is as wide as the core is when it is peeled,
+//! and the boards from the outermost layer are flitches that only the round bounds. At last a heart lies on the bed: a
+//! timber or a cant as wide as the core, or a board that is edged.
+//!
+//! # Recurrence
+//! With the heart's faces `x` and `y`, and `d` and `e` how far the core has grown beyond them on either axis:
+//! ```text
+//! max over hearts, d, e of  worth(heart) + R(d | y) + R(e | x + d) + S(x + d | y + e) + F(y + e)
+//! ```
+//! From the inside out: `R(d | y)` are boards without a gap over a depth of `d` on the two sides across, bounded by the
+//! heart's other faces (`layer::Run`); `R(e | x + d)` the same on the two upright sides, bounded by the core as it is then;
+//! `S` the stacks of what lies beyond across, bounded by the core; `F` those of round flitches beyond it upright
+//! ([`crate::stack`]). With `e = 0` that is a four-sided cant. The log is sawn the other way round, from `F` to the heart,
+//! so every board lies between faces that are sawn already. Each layer takes two stages: two layers are three turns, as a
+//! cant has, all four are seven. Opposite faces come first, as the trade saws a log that is under stress.
+//!
+//! # Grid and cost
+//! The heart's height runs over those of cants ([`super::cant`]), its thickness over those of the groups; it lies in the
+//! middle of the wood, or half a board aside so that a kerf does, or about the pith where that is elsewhere. `d` and `e`
+//! run over the [`MOST_DEPTHS`] least sums of thicknesses and kerfs. The two sides of `R` have the same planes, and on
+//! sound round wood both a board; what they hold may differ. For all that the search is exact in round sound wood. No side
+//! is peeled deeper than the one across from it, and none is sawn in more than two rests: heights that are rounded to the
+//! scale in every rest would drift apart, and the trade turns a log four to eight times.
+//!
+//! Tables for every core would cost hundreds of searches. A core is bounded by the tables of a larger one ([`Level`]): those
+//! some inches apart are made first, and the most promising place has its own made until one whose worth is known exactly
+//! comes first. What does not beat the best of the other families is left out.
+
+mod layer;
+mod shape;
+#[cfg(test)]
+mod tests;
+
+pub(crate) use shape::{AroundShape, Core, Layer};
+
+use super::{Board, Found, Method, Search, Shape, cant, line};
+use crate::column::UNIT;
+use crate::flitch::Bounds;
+use crate::site::Lie;
+use layer::{Depths, Level, Levels, NONE, Run, board, value};
+use pithward_geometry::Quarter;
+use pithward_measure::Length;
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BinaryHeap};
+
+/// Passes that open faces: four, one of which is the last board's.
+pub(super) const PASSES: i64 = 3;
+
+/// How many depths are looked at. Moving it trades time for boards that are peeled deeper before the log is turned.
+const MOST_DEPTHS: usize = 24;
+
+/// Distance of the bounds across for which tables are made to begin with: two inches. Closer ones bound better and cost
+/// more.
+const APART: Length = Length::inches(2);
+
+/// A heart, and what it is worth.
+#[derive(Clone, Copy, Debug)]
+struct Heart {
+    core: Core,
+    value: i64,
+}
+
+impl Heart {
+    /// Whether its middle is above the axis, and its planes outward from there.
+    fn planes(&self) -> (bool, (i64, i64)) {
+        let [right, left] = self.core.across;
+        if right >= left { (true, (-left, right)) } else { (false, (-right, left)) }
+    }
+}
+
+/// A heart and how far the core has grown when the log is turned.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Place {
+    heart: usize,
+    /// Places in the depths: across, and upright.
+    depths: [usize; 2],
+}
+
+/// A place that is open, with a bound on its worth.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Open {
+    bound: i64,
+    /// Ties go to the fewer turns, then to the first heart.
+    place: Reverse<Place>,
+    /// The levels that it is bounded by: of the upright boards, and of those across.
+    levels: [usize; 2],
+}
+
+/// The places of one search, the most promising first.
+struct Places {
+    depths: Depths,
+    hearts: Vec<Heart>,
+    levels: Levels,
+    /// What each heart's boards across are worth by depth.
+    inner: Vec<Vec<i64>>,
+    /// The same of the upright ones, by the heart's upright faces and level.
+    upright: BTreeMap<([i64; 2], usize), Vec<i64>>,
+    open: BinaryHeap<Open>,
+}
+
+/// The best pattern that is sawn around, if it is worth more than `least` by more than a tie.
+pub(crate) fn best(search: &mut Search<'_>, least: i64) -> Option<Found> {
+    let mut places = Places::new(search, least);
+    let mut known: Option<(i64, Place)> = None;
+    let exactly = search.allowances.size() == 1;
+    loop {
+        let floor = known.map_or(least, |(value, _)| value);
+        let Some((bound, place)) = places.next(search, floor) else { break };
+        // Nothing open is bounded higher than a worth that is known exactly.
+        let value = if exactly { bound } else { places.value(search, &places.hearts[place.heart], place) };
+        if value > floor {
+            known = Some((value, place));
+        }
+        if exactly {
+            break;
+        }
+    }
+    let (_, place) = known?;
+    found(search, &places.depths, &places.hearts[place.heart], place)
+}
+
+/// The best pattern that carries counts exactly, sought in the order that a search under prices alone gives, as cants are:
+/// and what a place left unsearched could be worth at most.
+pub(crate) fn best_guided(
+    search: &mut Search<'_>,
+    guide: &mut Search<'_>,
+    allowed: i64,
+    least: i64,
+    most_states: u64,
+) -> (Option<Found>, i64) {
+    let mut places = Places::new(guide, least - allowed);
+    let mut known: Option<(i64, Place)> = None;
+    let mut unsearched = 0;
+    loop {
+        let floor = known.map_or(least, |(value, _)| value);
+        let Some((bound, place)) = places.next(guide, floor - allowed) else { break };
+        if search.states() + guide.states() > most_states {
+            unsearched = bound + allowed;
+            break;
+        }
+        let value = places.value(search, &places.hearts[place.heart], place);
+        if value > floor {
+            known = Some((value, place));
+        }
+    }
+    let best = known.and_then(|(_, place)| {
+        found(search, &places.depths, &places.hearts[place.heart], place)
+    });
+    (best, unsearched)
+}
+
+/// Turns of a pattern: each layer is sawn on two sides.
+fn turns([across, upright]: [usize; 2]) -> i64 {
+    match (across, upright) {
+        (_, 0) => 3,
+        (0, _) => 5,
+        _ => 7,
+    }
+}
+
+/// What a pattern costs beside the passes that free its boards.
+fn fixed(search: &Search<'_>, depths: [usize; 2]) -> i64 {
+    let more = turns(depths) - Method::Around.turns();
+    search.work.fixed(Method::Around, PASSES) + more * search.work.turn
+}
+
+/// The core of a heart grown by two depths.
+fn grown(heart: &Heart, depths: &Depths, [across, upright]: [usize; 2]) -> Core {
+    let by = |faces: [i64; 2], depth: usize| faces.map(|face| face + depths.all[depth]);
+    Core { upright: by(heart.core.upright, upright), across: by(heart.core.across, across) }
+}
+
+/// What bounds by so many levels that are not a core's own leave out: boards as wide as the core may be square, and save
+/// a pass each.
+fn squares(search: &Search<'_>, levels: usize) -> i64 {
+    let (site, groups) = (search.site, &search.site.columns.groups);
+    let thinnest = groups.first().map_or(i64::MAX / 4, |group| group.thickness);
+    let boards = 2 * (site.limit / (thinnest + site.kerf) + 1);
+    i64::try_from(levels).unwrap_or(0) * boards * search.work.pass
+}
+
+/// Whether the log can be opened down to two faces: they lie in the wood, and what is sawn down to them passes between the
+/// guides.
+fn opens(search: &Search<'_>, quarter: Quarter, faces: [i64; 2]) -> bool {
+    let site = search.site;
+    let most = site.mill.widest_cut.as_nm();
+    // The first two faces are sawn while the log is as wide as it ever is.
+    let passes = |up: bool, face: i64| quarter == Quarter::Second || face >= site.nearest_plane(up);
+    let open = |(up, face)| passes(up, face) && site.opens(quarter, up, face);
+    faces[0] + faces[1] <= most && [true, false].into_iter().zip(faces).all(open)
+}
+
+impl Places {
+    /// Every place that may be worth more than `least`.
+    fn new(search: &mut Search<'_>, least: i64) -> Self {
+        let mut places = Self {
+            depths: Depths::new(search, MOST_DEPTHS),
+            hearts: Vec::new(),
+            levels: Levels::default(),
+            inner: Vec::new(),
+            upright: BTreeMap::new(),
+            open: BinaryHeap::new(),
+        };
+        places.make_levels(search);
+        places.make_hearts(search);
+        let open = (0..places.hearts.len()).flat_map(|n| places.around(search, n, least));
+        places.open = open.collect::<Vec<_>>().into();
+        places
+    }
+
+    /// The places round one heart that may be worth more than `least`, as [`Places::bounded`] bounds each of them.
+    fn around(&mut self, search: &Search<'_>, n: usize, least: i64) -> Vec<Open> {
+        let (kerf, full) = (search.site.kerf, search.allowances.full());
+        let Heart { core, value } = self.hearts[n];
+        let all = self.depths.all.clone();
+        let faces = |faces: [i64; 2], by: &i64| faces.map(|face| face + by);
+        let depths = |quarter: Quarter| -> Vec<[i64; 2]> {
+            let faces = all.iter().map(|by| faces(core.of(quarter), by));
+            faces.take_while(|faces| opens(search, quarter, *faces)).collect()
+        };
+        let (across, upright) = (depths(Quarter::Second), depths(Quarter::First));
+        // Of every depth upright: what lies beyond it, and the level of what lies beyond across.
+        let beyond = |this: &mut Self, faces: &[i64; 2]| {
+            let flitches = [true, false].into_iter().zip(faces);
+            let flitches = flitches.map(|(up, f)| search.outer(up).value_beyond(full, f + kerf));
+            let core = Core { upright: *faces, ..core };
+            let (level, exact) = this.levels.holding(search, core.lie(Quarter::Second))?;
+            Some((flitches.sum::<i64>(), level, exact))
+        };
+        let beyond: Vec<_> = upright.iter().map(|faces| beyond(self, faces)).collect();
+        let mut open = Vec::new();
+        for (d, faces) in across.iter().enumerate() {
+            let within = Core { across: *faces, ..core };
+            let Some((flat, flat_exact)) = self.levels.holding(search, within.lie(Quarter::First))
+            else {
+                continue;
+            };
+            let run = self.run(search, core.upright, flat).clone();
+            let mut stacks: Option<(usize, i64)> = None;
+            for (e, beyond) in beyond.iter().enumerate() {
+                // Without upright boards between, those across are all of one layer.
+                let Some((flitches, level, exact)) = beyond.filter(|_| d == 0 || e > 0) else {
+                    continue;
+                };
+                let stacked = match stacks.filter(|(known, _)| *known == level) {
+                    Some((_, stacked)) => stacked,
+                    None => self.stacked(search, level, *faces),
+                };
+                stacks = Some((level, stacked));
+                let depths = [d, e];
+                let open_levels = usize::from(!exact) + usize::from(e > 0 && !flat_exact);
+                let bound = value + self.inner[n][d] + run[e] + flitches + stacked
+                    + squares(search, open_levels)
+                    - fixed(search, depths);
+                if bound.div_euclid(UNIT) > least.div_euclid(UNIT) {
+                    let place = Reverse(Place { heart: n, depths });
+                    let levels = [if e > 0 { flat } else { 0 }, level];
+                    open.push(Open { bound, place, levels });
+                }
+            }
+        }
+        open
+    }
+
+    /// What upright boards beyond these faces are worth by depth, bounded by a level.
+    fn run(&mut self, search: &Search<'_>, faces: [i64; 2], level: usize) -> &Vec<i64> {
+        let (depths, tables) = (&self.depths, &self.levels.all[level].tables);
+        self.upright.entry((faces, level)).or_insert_with(|| {
+            let offers = line::Offers::new(search, tables).freed(search.site);
+            let run = Run::new(search, &offers, faces, depths, true);
+            let full = search.allowances.full();
+            run.values.iter().map(|values| values[full]).collect()
+        })
+    }
+
+    /// What the stacks beyond two faces across are worth, bounded by a level.
+    fn stacked(&self, search: &Search<'_>, level: usize, faces: [i64; 2]) -> i64 {
+        let (kerf, full) = (search.site.kerf, search.allowances.full());
+        let level = &self.levels.all[level];
+        let beyond = |(up, face)| level.stacks(up).value_beyond(full, face + kerf);
+        [true, false].into_iter().zip(faces).map(beyond).sum()
+    }
+
+    /// Levels some inches apart.
+    fn make_levels(&mut self, search: &mut Search<'_>) {
+        let quarters = if search.site.is_alike() {
+            &[Quarter::First][..]
+        } else {
+            &[Quarter::First, Quarter::Second]
+        };
+        let limit = search.site.limit;
+        let apart = APART.as_nm();
+        for quarter in quarters {
+            for n in 1..=limit / apart + 1 {
+                let bounds = Bounds { up: n * apart, low: n * apart };
+                self.levels.exact(search, Lie { quarter: *quarter, bounds });
+            }
+        }
+    }
+
+    /// Every heart that is worth anything, and the boards across between its upright faces.
+    fn make_hearts(&mut self, search: &mut Search<'_>) {
+        let (site, kerf, full) = (search.site, search.site.kerf, search.allowances.full());
+        let (least, pith) = (site.lowest_blade(), site.pith());
+        let groups: Vec<i64> = site.columns.groups.iter().map(|group| group.thickness).collect();
+        for height in cant::heights(search) {
+            let centre = (height + 1) / 2;
+            let mut tops = vec![centre];
+            if !site.is_alike() {
+                tops.push(centre + pith[1]);
+            }
+            tops.dedup();
+            for top in tops {
+                if height < least || !cant::within(site, height, top) {
+                    continue;
+                }
+                let upright = [top, height - top];
+                let lie = Core { upright, across: [0; 2] }.lie(Quarter::Second);
+                let level = self.levels.exact(search, lie);
+                let offers = line::Offers::new(search, &self.levels.all[level].tables);
+                let freed = offers.freed(site);
+                for thickness in groups.iter().copied().filter(|t| *t >= least) {
+                    let centre = (thickness + 1) / 2;
+                    let mut rights = vec![centre, centre + (thickness + kerf) / 2];
+                    if !site.is_alike() {
+                        rights.push(centre - (thickness + kerf) / 2);
+                        rights.push(centre + pith[0]);
+                    }
+                    rights.sort_unstable();
+                    rights.dedup();
+                    for right in rights {
+                        let core = Core { upright, across: [right, thickness - right] };
+                        let mut heart = Heart { core, value: 0 };
+                        let (up, planes) = heart.planes();
+                        heart.value = value(search, &offers, up, planes, full);
+                        let run = Run::new(search, &freed, core.across, &self.depths, true);
+                        self.inner.push(run.values.iter().map(|values| values[full]).collect());
+                        self.hearts.push(heart);
+                    }
+                }
+            }
+        }
+    }
+
+    /// A place with the best bound that the levels give.
+    fn bounded(&mut self, search: &Search<'_>, place: Place) -> Option<Open> {
+        let (kerf, full) = (search.site.kerf, search.allowances.full());
+        let heart = self.hearts[place.heart];
+        let [across, upright] = place.depths;
+        let core = grown(&heart, &self.depths, place.depths);
+        let mut bound = heart.value + self.inner[place.heart][across];
+        let mut levels = [0; 2];
+        let mut open = 0;
+        if upright > 0 {
+            let within = Core { upright: heart.core.upright, ..core };
+            let (level, exact) = self.levels.holding(search, within.lie(Quarter::First))?;
+            bound += self.run(search, heart.core.upright, level)[upright];
+            levels[0] = level;
+            open += usize::from(!exact);
+        }
+        let (level, exact) = self.levels.holding(search, core.lie(Quarter::Second))?;
+        levels[1] = level;
+        open += usize::from(!exact);
+        bound += self.stacked(search, level, core.across);
+        for (up, face) in [true, false].into_iter().zip(core.upright) {
+            bound += search.outer(up).value_beyond(full, face + kerf);
+        }
+        let bound = bound + squares(search, open) - fixed(search, place.depths);
+        Some(Open { bound, place: Reverse(place), levels })
+    }
+
+    /// The place that is worth most, and what, if that may be more than `floor` by more than a tie: with counts what it is
+    /// worth at most.
+    fn next(&mut self, search: &mut Search<'_>, floor: i64) -> Option<(i64, Place)> {
+        loop {
+            let Open { bound, place: Reverse(place), levels } = self.open.pop()?;
+            if bound.div_euclid(UNIT) <= floor.div_euclid(UNIT) {
+                return None;
+            }
+            let heart = self.hearts[place.heart];
+            let core = grown(&heart, &self.depths, place.depths);
+            let within = Core { upright: heart.core.upright, ..core };
+            let mut lies = vec![core.lie(Quarter::Second)];
+            if place.depths[1] > 0 {
+                lies.push(within.lie(Quarter::First));
+            }
+            let mut known = |lie: &Lie| self.levels.holding(search, *lie).is_some_and(|(_, exact)| exact);
+            let missing = lies.iter().copied().find(|lie| !known(lie));
+            let again = self.bounded(search, place);
+            if again.is_some_and(|open| open.levels != levels) {
+                // A level that was made since bounds it better.
+                self.open.extend(again);
+            } else if let Some(lie) = missing {
+                self.levels.exact(search, lie);
+                let again = self.bounded(search, place);
+                self.open.extend(again);
+            } else if again.is_some() {
+                return Some((bound, place));
+            }
+        }
+    }
+
+    /// What a place is worth exactly, for counts too; 0 without anything.
+    fn value(&self, search: &mut Search<'_>, heart: &Heart, place: Place) -> i64 {
+        let made = Made::new(search, &self.depths, heart, place);
+        made.map_or(0, |made| made.value - fixed(search, place.depths))
+    }
+}
+
+/// The parts of a pattern, each for every allowance.
+struct Made {
+    /// Of the boards across beside the heart, of the upright ones, of what is beyond both.
+    levels: [Level; 3],
+    runs: [Run; 2],
+    value: i64,
+    /// What each part may use: the heart, the two runs, the stacks across and the upright ones.
+    uses: Vec<usize>,
+}
+
+impl Made {
+    fn new(
+        search: &mut Search<'_>,
+        depths: &Depths,
+        heart: &Heart,
+        place: Place,
+    ) -> Option<Self> {
+        let (site, kerf) = (search.site, search.site.kerf);
+        let [across, upright] = place.depths;
+        let core = grown(heart, depths, place.depths);
+        let within = Core { upright: heart.core.upright, ..core };
+        let lies = [
+            heart.core.lie(Quarter::Second),
+            within.lie(Quarter::First),
+            core.lie(Quarter::Second),
+        ];
+        let levels = lies.map(|lie| Level::new(search, lie));
+        let offers = |n: usize| line::Offers::new(search, &levels[n].tables);
+        let run = |n: usize, faces: [i64; 2]| {
+            Run::new(search, &offers(n).freed(site), faces, depths, false)
+        };
+        let runs = [run(0, heart.core.across), run(1, heart.core.upright)];
+        let all = 0..search.allowances.size();
+        let (up, planes) = heart.planes();
+        let own = offers(0);
+        let beyond = |stacks: &crate::stack::Stacks, face: i64| -> Vec<i64> {
+            all.clone().map(|a| stacks.value_beyond(a, face + kerf)).collect()
+        };
+        let parts = [
+            all.clone().map(|a| value(search, &own, up, planes, a)).collect(),
+            runs[0].values[across].clone(),
+            runs[1].values[upright].clone(),
+            beyond(levels[2].stacks(true), core.across[0]),
+            beyond(levels[2].stacks(false), core.across[1]),
+            beyond(search.outer(true), core.upright[0]),
+            beyond(search.outer(false), core.upright[1]),
+        ];
+        drop(own);
+        let (value, uses) = joined(search, &parts)?;
+        Some(Self { levels, runs, value, uses })
+    }
+}
+
+/// The most that parts are worth together under the full allowance, and what each of them then uses.
+fn joined(search: &Search<'_>, parts: &[Vec<i64>]) -> Option<(i64, Vec<usize>)> {
+    let (allowances, full) = (search.allowances, search.allowances.full());
+    let size = allowances.size();
+    let mut sums: Vec<Vec<(i64, usize)>> = Vec::with_capacity(parts.len());
+    let mut before = vec![0; size];
+    for part in parts {
+        let best = |allowance: usize| {
+            let mut best = (NONE, 0);
+            for (own, rest) in allowances.shares(allowance) {
+                if part[own] > NONE && before[rest] > NONE && part[own] + before[rest] > best.0 {
+                    best = (part[own] + before[rest], own);
+                }
+            }
+            best
+        };
+        let sum: Vec<(i64, usize)> = (0..size).map(best).collect();
+        before = sum.iter().map(|(value, _)| *value).collect();
+        sums.push(sum);
+    }
+    let value = before[full];
+    let mut allowance = full;
+    let mut uses = Vec::with_capacity(parts.len());
+    for sum in sums.iter().rev() {
+        let own = sum[allowance].1;
+        uses.push(own);
+        allowance = allowances.minus(allowance, own)?;
+    }
+    uses.reverse();
+    (value > NONE).then_some((value, uses))
+}
+
+/// Reads back the pattern of a place.
+fn found(search: &mut Search<'_>, depths: &Depths, heart: &Heart, place: Place) -> Option<Found> {
+    let Made { levels, runs, value, uses } = Made::new(search, depths, heart, place)?;
+    let [across, upright] = place.depths;
+    let core = grown(heart, depths, place.depths);
+    let site = search.site;
+    let offers = |n: usize| line::Offers::new(search, &levels[n].tables);
+    let (up, planes) = heart.planes();
+    let own = board(search, &offers(0), up, planes, uses[0]);
+    let run = |n: usize, quarter: Quarter, depth: usize| {
+        let offers = offers(n).freed(site);
+        let faces = heart.core.of(quarter);
+        let sides = runs[n].boards(search, &offers, faces, depths, (depth, uses[n + 1]));
+        (depth > 0).then_some(Layer { quarter, sides })
+    };
+    let beyond = offers(2).freed(site);
+    let past = |n: usize| -> Vec<Board> {
+        let (up, stacks) = (n == 0, levels[2].stacks(n == 0));
+        line::past(search, &beyond, stacks, (up, uses[3 + n]), core.across[n])
+    };
+    let flitches = |n: usize| line::beyond(search, n == 0, uses[5 + n], core.upright[n]);
+    let outer = [
+        Layer { quarter: Quarter::Second, sides: [past(0), past(1)] },
+        Layer { quarter: Quarter::First, sides: [flitches(0), flitches(1)] },
+    ];
+    let inner = [run(0, Quarter::Second, across), run(1, Quarter::First, upright)];
+    let layers = inner.into_iter().flatten().chain(outer).collect();
+    let shape = AroundShape { kerf: site.kerf, heart: own, core: heart.core, layers };
+    let value = value - fixed(search, place.depths);
+    Some(search.found(Method::Around, value, Shape::Around(shape)))
+}
