@@ -52,7 +52,7 @@ fn want((thickness, width): (Length, Length), count: Option<u32>, feet: i64) -> 
     let extra = if count.is_some() { 0 } else { board_feet };
     let cut = Cut { thickness, width, length, take: length, board_feet, worth: board_feet, extra };
     let (heart, tolerates) = (HeartRule::Any, FlawKinds::NONE);
-    Want { cuts: vec![cut], wane: Wane::NONE, count, heart, tolerates }
+    Want { cuts: vec![cut], wane: Wane::NONE, count, heart, tolerates, grading: None }
 }
 
 /// Boards and timbers, some a little over their names as green targets are.
