@@ -94,7 +94,8 @@ pub fn open_laid(
     plans.sort_by_key(|plan| Method::ALL.iter().position(|method| *method == plan.method));
     let effort = |plan: &LogPlan| plan.order.passes() + 3 * plan.order.turns();
     let around = |plan: &LogPlan| plan.method == Method::Around;
-    let by_work = |a: &LogPlan, b: &LogPlan| effort(b).cmp(&effort(a)).then(around(b).cmp(&around(a)));
+    let by_work =
+        |a: &LogPlan, b: &LogPlan| effort(b).cmp(&effort(a)).then(around(b).cmp(&around(a)));
     let first = plans.iter().max_by(|a, b| a.worth.cmp(&b.worth).then(by_work(a, b)));
     obstacles.extend(none_given(log, wants, first));
     let Some(plan) = first.filter(|plan| !plan.products.is_empty()).cloned() else {

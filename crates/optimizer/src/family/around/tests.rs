@@ -88,7 +88,8 @@ fn bowed_log(random: &mut Random, feet: i64) -> Log {
     };
     let (small, butt, length) = (end(0), end(16), Length::feet(feet));
     let sweep = Sweep { depth: SIXTEENTH * random.within(1, 24), clock, at: length.half() };
-    Log::taped(&Taped { small, butt, length, sweep: Some(sweep), crook: None, flare: None }).unwrap()
+    Log::taped(&Taped { small, butt, length, sweep: Some(sweep), crook: None, flare: None })
+        .unwrap()
 }
 
 /// What one log, seen along the level frame, gives under full prices.
