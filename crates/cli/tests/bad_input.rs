@@ -132,7 +132,7 @@ fn wants_that_are_none() {
     refused_value("--want", "2x6,wane=1", &["\"1\" is no limit on wane", "wane=1/2 in"]);
     refused_value("--want", "2x6,wane=2/3", &["under half of the piece, got 2/3"]);
     refused_value("--want", "2x6,wane=1 in", &["1 in is not under half of 2 in"]);
-    refused_value("--want", "2x6,grade=2", &["\"grade\" is no part of a want", ",wane="]);
+    refused_value("--want", "2x6,colour=2", &["\"colour\" is no part of a want", ",wane="]);
     refused_value("--want", "2x6,lengths=8/x", &["\"x\" is no number", "8/10/12"]);
     refused_value("--want", "2x6x8,lengths=8", &["has its length already"]);
     let twice = pithward(&[

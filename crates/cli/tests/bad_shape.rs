@@ -51,7 +51,7 @@ fn tube(open: usize) -> String {
     const RINGS: usize = 33;
     const CORNERS: usize = 16;
     // The cosines of sixteenths of a turn; the sine is that of a quarter before.
-    let cos = [1.0, 0.923_879_53, 0.707_106_78, 0.382_683_43];
+    let cos = [1.0, 0.923_879_53, std::f64::consts::FRAC_1_SQRT_2, 0.382_683_43];
     let cosine = |n: usize| match n % CORNERS {
         n @ 0..4 => cos[n],
         4 | 12 => 0.0,

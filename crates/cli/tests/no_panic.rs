@@ -5,7 +5,7 @@ mod common;
 use std::path::{Path, PathBuf};
 
 use common::{directory, pithward, put};
-use pithward_job::{Fault, PileJob, Place, Told, parse_job, starter_job};
+use pithward_job::{AllSeen, Fault, PileJob, Place, Told, parse_job, starter_job};
 use proptest::prelude::*;
 
 /// A sheet of logs with what people put into one.
@@ -22,6 +22,7 @@ const CROOKED_SHEET: &str = "id,small end (in),small end 2 (in),long axis,butt (
     1,14,15,2:30,17,12,2 in toward 6 at 5 ft,1 in toward 9 at 3 ft,1 in toward 4,4 in over 18 in,rot radius 2 in from butt length 3 ft; stain toward all round depth 1 in\n\
     2,14,15,65 degrees,17,12,,,,,\"split toward 3, outer 4 in; metal toward 9 depth 2 in wide 2 hours to 5 ft from butt\"\n";
 const CROOKED: &str = include_str!("../../../data/jobs/crooked-yard.toml");
+const OAK_FACES: &str = include_str!("../../../data/jobs/oak-faces.toml");
 
 /// The demo job, its sheet and its mill.
 const FARMYARD: &str = include_str!("../../../data/jobs/farmyard.toml");
@@ -98,7 +99,9 @@ fn judge(read: Result<PileJob, Vec<Fault>>) -> Result<(), TestCaseError> {
             prop_assert!(!(job.wants.is_empty() || job.logs.is_empty() && job.stems.is_empty()));
             for log in job.logs.iter().chain(job.stems.iter().map(|of| &of.stem)) {
                 prop_assert!(log.log.flaws().iter().all(|flaw| flaw.fault(&log.log).is_none()));
-                prop_assert_eq!(log.log.is_round(), log.told == Told::default());
+                prop_assert!(log.log.defects().iter().all(|one| one.faults(&log.log).is_empty()));
+                let told = Told { seen: AllSeen::default(), ..log.told.clone() };
+                prop_assert_eq!(log.log.is_round(), told == Told::default());
             }
             let pile = job.pile();
             prop_assert_eq!(pile.logs.len(), job.logs.len());
@@ -143,6 +146,7 @@ proptest! {
     #[test]
     fn prop_slips_in_a_job(slips in prop::collection::vec(slip(), 1..5)) {
         judge(parse_job(&slipped(starter_job(), &slips), "slip.toml", "JOB", Path::new("")))?;
+        judge(parse_job(&slipped(OAK_FACES, &slips), "slip.toml", "JOB", Path::new("")))?;
     }
 }
 

@@ -10,7 +10,7 @@ use pithward_measure::{Excerpt, Length, Unit};
 use pithward_trade::grade::Prices;
 use pithward_trade::{Grade, RingClass, RingConvention, Species, nearest_word};
 
-use crate::fault::{Fault, FaultKind, Misread};
+use crate::fault::{Fault, FaultKind, GradeFault, Misread};
 use crate::typed::{Asked, Typed};
 
 /// The grades by the words that are written for them, in the order of [`Grade::ALL`].
@@ -136,7 +136,7 @@ fn ring(text: &str, known: &[RingClass]) -> Result<RingClass, Misread> {
 pub(crate) fn no_class(classes: &[RingClass], convention: RingConvention) -> Option<Misread> {
     let has = |class: &&RingClass| convention.ranges().all(|range| range.class != **class);
     let class = classes.iter().find(has)?.name();
-    let kind = FaultKind::NoRingClass { class, convention: convention.name() };
+    let kind = GradeFault::NoRingClass { class, convention: convention.name() };
     Some(Misread::new(kind, 0..0, CONVENTION_HELP))
 }
 

@@ -62,7 +62,9 @@ pub use along::Stretch;
 pub use as_grown::AsGrown;
 pub use clock::clock_words;
 pub use compare::{Advice, Comparison, MethodRow, Sure};
-pub use fault::{Fault, FaultKind, FileFault, Misread, ShapeFileFault, SheetFault};
+pub use fault::{
+    Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault, ShapeFileFault, SheetFault,
+};
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};
 pub use heart_text::HeartRule;

@@ -155,6 +155,14 @@ impl Parts {
         parts.iter().copied().find(|part| self.get(part).is_some())
     }
 
+    /// The only part that was written of a text; `None` of a table, and where there are more.
+    pub(crate) fn alone(&self) -> Option<&'static str> {
+        match &self.parts[..] {
+            [(part, _)] if self.whole.text.is_some() => Some(part),
+            _ => None,
+        }
+    }
+
     /// A fault of the whole.
     pub(crate) fn fault(&self, kind: impl Into<FaultKind>, help: &'static str) -> Fault {
         self.whole.fault(kind, help)

@@ -254,6 +254,7 @@ mod tests {
     use proptest::prelude::*;
 
     #[test]
+    #[allow(clippy::float_cmp, reason = "each is read from its digits, and not reckoned with")]
     fn a_direction_is_an_axis_or_three_numbers() {
         for (text, expected) in [
             ("+y", [0.0, 1.0, 0.0]),

@@ -4,7 +4,7 @@ use pithward_measure::Excerpt;
 use pithward_trade::Grade;
 use pithward_trade::grade::Prices;
 
-use crate::fault::{Fault, FaultKind};
+use crate::fault::{Fault, FaultKind, GradeFault};
 use crate::file::{Fields, Form, Right};
 use crate::grade_text::{GradePrices, PriceRow, thickness};
 use crate::typed::Typed;
@@ -86,7 +86,7 @@ fn row(fields: &Fields<'_>, faults: &mut Vec<Fault>) -> Option<PriceRow> {
         let next = stated.into_iter().find(|(_, typed)| typed.is_given());
         let poorer = next.map_or("a board below all grades", |(grade, _)| grade.name());
         let got = Excerpt::new(this.text.as_deref().unwrap_or_default());
-        faults.push(this.fault(FaultKind::PriceRises { better, poorer, got }, FALL_HELP));
+        faults.push(this.fault(GradeFault::PriceRises { better, poorer, got }, FALL_HELP));
         return None;
     }
     Some(PriceRow { species, thickness, prices })

@@ -63,7 +63,12 @@ pub(super) fn read(file: &TextFile, faults: &mut Vec<Fault>) -> Vec<WrittenLog> 
     let separator = separator(file.text());
     let comma = separator != b',';
     let rows = rows(file, separator, faults);
-    let Some((heading, rows)) = rows.split_first() else { return Vec::new() };
+    let Some((heading, rows)) = rows.split_first() else {
+        // Nothing but separators.
+        let nowhere = Typed::absent("logs_file", file, 0..file.text().len());
+        faults.push(nowhere.fault(SheetFault::NoRows, SHEET_FILE.empty));
+        return Vec::new();
+    };
     let headings = headings(file, heading, rows, comma, faults);
     let logs: Vec<WrittenLog> = rows
         .iter()

@@ -8,7 +8,7 @@ use pithward_trade::{Species, WaneLimit};
 
 use super::sawing::{self, LENGTHS, Sawing};
 use super::{TABLE, TEXT};
-use crate::fault::{Fault, FaultKind, Misread};
+use crate::fault::{Fault, FaultKind, GradeFault, Misread};
 use crate::file::{Fields, Form, Right, Table};
 use crate::flaw_text::tolerated;
 use crate::grade_text::{GradePrices, GradeTerms, grade, no_class, rings};
@@ -332,7 +332,7 @@ impl WrittenWant {
                 let thickness = Excerpt::new(thickness.trim());
                 let wood = wood.map_or("a wood that nobody named", |wood| &*wood.name);
                 let help = "write [[prices]] and below it thickness, species and what a board foot of each grade is worth, or leave thickness or species out where a row is for all";
-                faults.push(self.worth.fault(FaultKind::NoPrices { thickness, wood }, help));
+                faults.push(self.worth.fault(GradeFault::NoPrices { thickness, wood }, help));
                 return None;
             };
             let paid = prices.of(self.grade.least).max(LEAST_WORTH);
@@ -390,7 +390,7 @@ impl WrittenWant {
         }
         if by_grade && matches!(read_extra, Some(Extra::Worth(_))) {
             let help = "write \"welcome\" (they are paid by grade too) or \"no\"";
-            faults.push(extra.fault(FaultKind::ExtraByGrade, help));
+            faults.push(extra.fault(GradeFault::ExtraByGrade, help));
         }
         let (_, blocking) = fields.flag("blocking", faults);
         Self {

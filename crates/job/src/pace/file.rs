@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::Pace;
 use super::text::{feed, rate, speed, time};
-use crate::fault::{Fault, FaultKind};
+use crate::fault::{Fault, PaceFault};
 use crate::file::{Fields, Form, Right};
 use crate::typed::{Typed, percentage};
 use pithward_measure::Excerpt;
@@ -152,7 +152,7 @@ fn share(typed: &Typed, faults: &mut Vec<Fault>) -> Option<u32> {
     let percent = typed.read(faults, percentage(UTILISATION_HELP))?;
     if !(10.0..=100.0).contains(&percent) {
         let got = Excerpt::new(typed.text.as_deref().unwrap_or_default());
-        let kind = FaultKind::Share { least: 10, greatest: 100, got };
+        let kind = PaceFault::Share { least: 10, greatest: 100, got };
         faults.push(typed.fault(kind, UTILISATION_HELP));
         return None;
     }

@@ -5,7 +5,7 @@ use std::time::Duration;
 use pithward_measure::{Excerpt, Length, Money, Unit};
 
 use super::Feed;
-use crate::fault::{FaultKind, Misread};
+use crate::fault::{FaultKind, Misread, PaceFault};
 
 const TIME_HELP: &str = "write a number with its unit, as in \"90 s\" or \"1.5 min\"";
 const SPEED_HELP: &str = "write how far in a minute, as in \"90 ft/min\" or \"27 m/min\"";
@@ -24,7 +24,7 @@ const WIDTHS: (Length, Length) = (Length::inches(1), Length::inches(60));
 /// Reads a time.
 pub(super) fn time(text: &str) -> Result<Duration, Misread> {
     let refuse = || {
-        let kind = FaultKind::NoTime { got: Excerpt::new(text) };
+        let kind = PaceFault::NoTime { got: Excerpt::new(text) };
         Misread::new(kind, 0..0, TIME_HELP)
     };
     let lower = text.trim().to_lowercase();
@@ -44,7 +44,7 @@ pub(super) fn time(text: &str) -> Result<Duration, Misread> {
     let parts: u64 = format!("{whole}{places:0<4}").parse().map_err(|_| refuse())?;
     let time = Duration::from_millis(parts * millis / 10_000);
     if time > MOST_TIME {
-        let kind = FaultKind::TimeRange { got: Excerpt::new(text) };
+        let kind = PaceFault::TimeRange { got: Excerpt::new(text) };
         return Err(Misread::new(kind, 0..0, TIME_HELP));
     }
     Ok(time)
@@ -58,7 +58,7 @@ pub(super) fn speed(text: &str) -> Result<Length, Misread> {
 /// Reads how far in a minute at which width.
 pub(super) fn feed(text: &str) -> Result<Feed, Misread> {
     let Some((speed, at)) = text.split_once(" at ") else {
-        let kind = FaultKind::NoSpeed { got: Excerpt::new(text) };
+        let kind = PaceFault::NoSpeed { got: Excerpt::new(text) };
         return Err(Misread::new(kind, 0..0, FEED_HELP));
     };
     let per_minute = per_minute(speed, FEED_HELP)?;
@@ -70,13 +70,13 @@ pub(super) fn rate(text: &str) -> Result<Money, Misread> {
     let lower = text.trim().to_lowercase();
     let per = ["/h", "/hour", "/hr", "per hour", "an hour"];
     let Some(per) = per.into_iter().find(|per| lower.ends_with(per)) else {
-        let kind = FaultKind::NoRate { got: Excerpt::new(text) };
+        let kind = PaceFault::NoRate { got: Excerpt::new(text) };
         return Err(Misread::new(kind, 0..0, RATE_HELP));
     };
     let money = Money::parse(lower[..lower.len() - per.len()].trim_end())
-        .map_err(|fault| Misread::new(fault, 0..0, RATE_HELP))?;
+        .map_err(|fault| Misread::new(PaceFault::from(fault), 0..0, RATE_HELP))?;
     if money.as_ten_thousandths() < 0 {
-        let kind = FaultKind::NoRate { got: Excerpt::new(text) };
+        let kind = PaceFault::NoRate { got: Excerpt::new(text) };
         return Err(Misread::new(kind, 0..0, RATE_HELP));
     }
     Ok(money)
@@ -86,7 +86,7 @@ fn per_minute(text: &str, help: &'static str) -> Result<Length, Misread> {
     let lower = text.trim().to_lowercase();
     let per = ["/min", "/minute", "a minute", "per minute"];
     let Some(per) = per.into_iter().find(|per| lower.ends_with(per)) else {
-        let kind = FaultKind::NoSpeed { got: Excerpt::new(text) };
+        let kind = PaceFault::NoSpeed { got: Excerpt::new(text) };
         return Err(Misread::new(kind, 0..0, help));
     };
     with_unit(&lower[..lower.len() - per.len()], SPEEDS, help)

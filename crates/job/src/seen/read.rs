@@ -143,6 +143,10 @@ impl Reading<'_, '_> {
     }
 
     fn shell(&mut self) -> Option<Said> {
+        // One length alone is that of all quarters.
+        if let Some(alone) = self.parts.alone() {
+            return Some(Said::Shell([self.required(alone, SHELL_HELP, self.radius())?; 4]));
+        }
         let clear = HOURS.map(|hour| self.required(hour, SHELL_HELP, self.radius()));
         let all: Option<Vec<Length>> = clear.into_iter().collect();
         Some(Said::Shell(all?.try_into().ok()?))
@@ -151,7 +155,10 @@ impl Reading<'_, '_> {
     fn quality(&mut self) -> Option<Said> {
         let before = self.faults.len();
         let read = |_: &_, text: &str| Quality::read(text);
-        let said = HOURS.map(|hour| self.parts.read(hour, self.faults, read).flatten());
+        let said = match self.parts.alone() {
+            Some(alone) => [self.parts.read(alone, self.faults, read).flatten(); 4],
+            None => HOURS.map(|hour| self.parts.read(hour, self.faults, read).flatten()),
+        };
         if self.faults.len() > before {
             return None;
         }

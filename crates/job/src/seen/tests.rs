@@ -174,6 +174,7 @@ fn every_fault_at_once_and_where_it_is() {
         &["shell 3 in 2 in"],
         &[("shell 3 in 2 in", "has no 6"), ("shell 3 in 2 in", "has no 9")],
     );
+    check_faults(&["quality fine", "shell 3"], &[("fine", "is no quality of a quarter")]);
     check_faults(&["quality clear fine"], &[("fine", "is no quality of a quarter")]);
     let unseen = "quality unseen unseen unseen unseen";
     check_faults(&[unseen], &[(unseen, "has no quarter that was seen")]);

@@ -52,12 +52,6 @@ pub(super) fn parts(kind: Kind, typed: &Typed, from: usize, faults: &mut Vec<Fau
         let end = keys.get(n + 1).map_or(text.len(), |(_, next)| next.start);
         found.push((*key, parts::trimmed(text, at.end..end)));
     }
-    // One value is said of all quarters.
-    if kind.is_of_quarters()
-        && let [(_, at)] = &found[..]
-    {
-        found = kind.first().iter().map(|part| (*part, at.clone())).collect();
-    }
     Parts::of_found(typed, found, faults)
 }
 

@@ -232,3 +232,10 @@ fn a_sheet_that_is_none() {
     assert_eq!(told_of(Some(&huge)), [format!("{at} \"logs.csv\" {large}")]);
     std::fs::remove_dir_all(place).unwrap();
 }
+
+#[test]
+fn a_sheet_of_nothing_but_separators_has_no_log() {
+    let found = told(&read("separators", ",,\n,\n").unwrap_err());
+    assert_eq!(found.len(), 1, "{found:#?}");
+    assert!(found[0].ends_with("logs_file: the sheet has no log in it"), "{found:#?}");
+}
