@@ -2,6 +2,7 @@
 
 pub mod against;
 pub mod grid;
+pub mod knotty;
 pub mod thumb;
 pub mod yard;
 
@@ -60,6 +61,7 @@ pub fn want(thickness_in: i64, width_in: i64, lengths_ft: &[i64], count: Option<
     Want {
         heart: pithward_geometry::Heart::Any,
         tolerates: pithward_geometry::FlawKinds::NONE,
+        grading: None,
         count,
         wane: Wane::NONE,
         cuts: lengths_ft.iter().map(cut).collect(),

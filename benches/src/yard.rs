@@ -22,11 +22,11 @@ pub fn gap(proof: &PileProof) -> f64 {
 
 /// Random numbers that are the same everywhere: `SplitMix64` (Steele, Lea and Flood, "Fast splittable
 /// pseudorandom number generators", OOPSLA 2014).
-struct Random(u64);
+pub(crate) struct Random(pub(crate) u64);
 
 impl Random {
     /// From `least` to `most`, both included.
-    fn within(&mut self, least: i64, most: i64) -> i64 {
+    pub(crate) fn within(&mut self, least: i64, most: i64) -> i64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -102,6 +102,7 @@ pub fn yard(logs: usize, seed: u64) -> Pile {
         Want {
             heart: pithward_geometry::Heart::Any,
             tolerates: pithward_geometry::FlawKinds::NONE,
+            grading: None,
             count: line.per_hundred.map(share),
             wane: Wane::NONE,
             cuts,

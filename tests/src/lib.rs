@@ -81,6 +81,7 @@ pub fn want(thickness: Length, width: Length, length: Length) -> Want {
     Want {
         heart: pithward_geometry::Heart::Any,
         tolerates: pithward_geometry::FlawKinds::NONE,
+        grading: None,
         count: None,
         wane: Wane::NONE,
         cuts: vec![cut],

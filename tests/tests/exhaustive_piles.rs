@@ -74,6 +74,7 @@ fn tiny(random: &mut Random) -> Pile {
         menu.push(Want {
             heart: pithward_geometry::Heart::Any,
             tolerates: pithward_geometry::FlawKinds::NONE,
+            grading: None,
             count,
             wane: Wane { thickness: leg, width: leg },
             cuts,

@@ -51,6 +51,28 @@ fn lengths_that_are_none() {
 }
 
 #[test]
+fn what_is_seen_on_no_log() {
+    refused_value("--seen", "", &["is no thing that is seen on a log", "write knot, bump, seam"]);
+    refused_value("--seen", "knots 3 3 ft 2 in", &["perhaps knot?", "  ^^^^^"]);
+    refused_value("--seen", "knot 13 3 ft 2 in", &["\"13\" is no direction on a clock"]);
+    refused_value("--seen", "knot 3 13 ft 2 in", &["between 0 in and 12 ft", "\"13 ft\""]);
+    refused_value("--seen", "knot 3 3 ft", &["--seen has no size", "as in size 2 in"]);
+    refused_value("--seen", "scar 3 wide 2 in", &["has no depth"]);
+    refused_value(
+        "--seen",
+        "bump 3 3 ft 2 in over 12 in",
+        &["the clear wood over the overgrown knot must be 0 in or more", "got 12.0000 in"],
+    );
+    refused_value(
+        "--seen",
+        "quality fine",
+        &["is no quality of a quarter", "clear, few or knotty"],
+    );
+    refused_value("--want", "4/4x6up,grade=best", &["\"best\" is no hardwood grade", "1 common"]);
+    refused_value("--want", "4/4x6up,rings=round", &["\"round\" is no class of rings"]);
+}
+
+#[test]
 fn lengths_that_no_log_has() {
     refused_value("--small", "-22 in", &["between 1 in and 120 in", "\"-22 in\""]);
     refused_value("--small", "0", &["between 1 in and 120 in", "\"0\""]);

@@ -236,3 +236,21 @@ fn files_that_are_no_job() {
     );
     assert!(stderr.len() < 3000, "{}", stderr.len());
 }
+
+#[test]
+fn grades_prices_and_a_pace_that_are_none() {
+    let with = |name: &str, lines: &str, said: &[&str]| {
+        let text = format!("{SOUND}\n{lines}\n");
+        refused(&pithward(&["check", &file(&format!("job-{name}.toml"), text.as_bytes())]), said);
+    };
+    let unit = "[[prices]]\nfas = 2.0\n1_common = \"much\"\n";
+    with("prices", unit, &["1_common: \"much\" is no amount", "below is missing"]);
+    let rising = "[[prices]]\nfas = 1.0\n1_common = 2.0\nbelow = 0.1\n";
+    with("rising", rising, &["fas must not be less than what No. 1 Common is worth", "\"1.0\""]);
+    let want = "[[wants]]\nsize = \"4/4x6up\"\ngrade = \"good\"\nrings = \"rnd\"\n";
+    with("graded", want, &["\"good\" is no hardwood grade", "\"rnd\" is no class of rings"]);
+    let unpriced = "[[wants]]\nsize = \"8/4x6up\"\nworth = \"by grade\"\n";
+    with("unpriced", unpriced, &["no row of [[prices]] is for \"8/4\""]);
+    let pace = "[mill.pace]\nload = \"soon\"\nrate = \"75\"\n";
+    with("pace", pace, &["load: \"soon\" is no time", "rate: \"75\" is no rate by the hour"]);
+}

@@ -47,6 +47,12 @@ impl Frame {
         Self { turn, ..Self::LEVEL }
     }
 
+    /// The same frame, turned on about the pith: it drifts along its own directions as before.
+    #[must_use]
+    pub const fn turned_by(self, by: Angle) -> Self {
+        Self { turn: self.turn.turned_by(by), ..self }
+    }
+
     /// Its directions in a log of this length.
     pub fn basis(&self, length: Length) -> Basis {
         let (sin, cos) = self.turn.sin_cos();

@@ -24,6 +24,12 @@ impl Angle {
         Self(millidegrees)
     }
 
+    /// Turned on, within a whole turn.
+    #[must_use]
+    pub const fn turned_by(self, by: Self) -> Self {
+        Self((self.0 + by.0).rem_euclid(360_000))
+    }
+
     /// Thousandths of a degree.
     pub const fn as_millidegrees(self) -> i32 {
         self.0

@@ -11,10 +11,10 @@ use std::borrow::Cow;
 use std::fmt;
 use std::ops::Range;
 
-use pithward_geometry::LogFault;
 use pithward_geometry::measured::{OutlineFaultKind, ShapeFault};
-use pithward_measure::{Excerpt, Length, LengthFault, SizeFault};
-use pithward_trade::{FinishFault, ShrinkageFault, SpeciesFault, TargetFault, WaneFault};
+use pithward_geometry::{DefectFault, LogFault};
+use pithward_measure::{Excerpt, Length, LengthFault, MoneyFault, SizeFault};
+use pithward_trade::{FinishFault, Grade, ShrinkageFault, SpeciesFault, TargetFault, WaneFault};
 use thiserror::Error;
 
 use crate::place::Place;
@@ -448,6 +448,75 @@ pub enum FaultKind {
         /// What was written.
         got: Excerpt,
     },
+    /// No time.
+    #[error("{got} is no time")]
+    NoTime {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// A time that no step takes.
+    #[error("must be an hour at most, got {got}")]
+    TimeRange {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// No speed.
+    #[error("{got} is no speed")]
+    NoSpeed {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// No price of an hour.
+    #[error("{got} is no rate by the hour")]
+    NoRate {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// No amount of money.
+    #[error(transparent)]
+    Money(#[from] MoneyFault),
+    /// A percentage that makes no sense where it stands.
+    #[error("must be between {least} % and {greatest} %, got {got}")]
+    Share {
+        /// The least that makes sense.
+        least: u32,
+        /// The most that makes sense.
+        greatest: u32,
+        /// What was written.
+        got: Excerpt,
+    },
+    /// A class of rings that the convention does not have.
+    #[error("{class} is no class where rings are told by {convention}")]
+    NoRingClass {
+        /// The class.
+        class: &'static str,
+        /// The convention.
+        convention: &'static str,
+    },
+    /// A better grade that is worth less than a poorer one.
+    #[error("must not be less than what {poorer} is worth, and {better} would be at {got}")]
+    PriceRises {
+        /// The better grade.
+        better: Grade,
+        /// The poorer one, by its name.
+        poorer: &'static str,
+        /// What the better one is worth.
+        got: Excerpt,
+    },
+    /// A want that is paid by grade, and no price for its boards.
+    #[error("is paid by grade, and no row of [[prices]] is for {thickness} of {wood}")]
+    NoPrices {
+        /// The named thickness, as it was written in its size.
+        thickness: Excerpt,
+        /// The wood.
+        wood: &'static str,
+    },
+    /// A worth of its own for pieces beyond the count of a want that is paid by grade.
+    #[error("says what pieces beyond the count are worth, and the want is paid by grade")]
+    ExtraByGrade,
+    /// A defect that cannot be in its log.
+    #[error(transparent)]
+    Defect(#[from] DefectFault),
     /// A measured shape that is no log.
     #[error(transparent)]
     Shape(#[from] ShapeFault),
@@ -485,6 +554,11 @@ impl FaultKind {
             | Self::AmountRange { .. }
             | Self::UnitAlone { .. }
             | Self::ExtraWithoutCount
+            | Self::TimeRange { .. }
+            | Self::Share { .. }
+            | Self::PriceRises { .. }
+            | Self::NoPrices { .. }
+            | Self::ExtraByGrade
             | Self::ExtraAbove { .. }
             | Self::FileBeside { .. }
             | Self::TooMany { .. }

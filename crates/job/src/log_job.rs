@@ -2,11 +2,15 @@
 
 use pithward_geometry::{FlawKinds, Log, Mill, PithAt, Taped};
 use pithward_measure::{Length, Scale, Size, Width, Writing, board_feet_micro};
-use pithward_optimizer::{Cut, CutId, Settings, Want};
+use pithward_optimizer::{Cut, CutId, Grading, Settings, Want};
+use pithward_trade::grade::{Grade, Prices};
 use pithward_trade::{SizePolicy, Species, Target, Wane, WaneLimit, target};
 
 use crate::flaw_text::NamedFlaw;
+use crate::grade_text::WantGrade;
 use crate::heart_text::HeartRule;
+use crate::pace::Pace;
+use crate::seen::AllSeen;
 
 /// How much more a piece within a count is worth than the same wood as it comes, so that the counts that
 /// were asked for are met before wood goes to sizes that are wanted as they come. Moving it changes how
@@ -39,6 +43,8 @@ pub struct LogJob {
     pub mill: Mill,
     /// Where the mill's figures come from.
     pub mill_source: MillSource,
+    /// How long the steps of sawing take on it.
+    pub pace: Pace,
     /// The mill's scale, in which heights are printed.
     pub scale: Scale,
     /// How named sizes become sawn ones.
@@ -62,6 +68,8 @@ pub struct Told {
     pub taped: Option<Taped>,
     /// Its flaws, each as it was written; of a log that was cut from a stem, as they were written of the stem.
     pub flaws: Vec<NamedFlaw>,
+    /// What was seen on it that lowers what its boards are worth; of a log that was cut from a stem, as of the stem.
+    pub seen: AllSeen,
     /// It is cut from a stem: its shape follows from that of the stem, and was not measured.
     pub of_stem: bool,
     /// The file that has its shape, where it was measured all round.
@@ -129,6 +137,8 @@ pub struct NamedWant {
     pub tolerates: FlawKinds,
     /// What a piece is worth, and how far the list comes first.
     pub weight: WantWeight,
+    /// Which boards it takes by grade and by rings, and what they are paid. The search for worth alone takes `weight`.
+    pub grade: WantGrade,
     /// The log is of a wood that the want accepts and has a target for; if not, it has no cuts.
     pub accepted: bool,
 }
@@ -178,6 +188,14 @@ pub enum First {
     Times(i64),
     /// As much for every piece of the want, millionths.
     Flat(i64),
+}
+
+/// What the expected grade changes, as the search needs it.
+fn grading(grade: &WantGrade) -> Option<Grading> {
+    let none = Prices::new([None; Grade::ALL.len()], 0);
+    let Grading { least, prices } =
+        Grading { least: grade.least, prices: grade.prices.unwrap_or(none) };
+    (least.is_some() || grade.prices.is_some()).then_some(Grading { least, prices })
 }
 
 impl WantWeight {
@@ -263,6 +281,7 @@ impl LogJob {
         let want = |named: &NamedWant| Want {
             heart: named.heart.on(named.target),
             tolerates: named.tolerates,
+            grading: grading(&named.grade),
             count: named.count,
             // A limit that the size does not bear was refused with the request.
             wane: named.wane.on(named.target.thickness, named.target.width).unwrap_or(Wane::NONE),

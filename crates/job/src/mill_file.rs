@@ -19,6 +19,7 @@ use pithward_measure::{Excerpt, Length, Scale, Unit};
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
 use crate::log_job::MillSource;
+use crate::pace::{Pace, pace};
 use crate::place::Place;
 use crate::typed::{Asked, Typed};
 pub use form::{MillForm, mill_schema};
@@ -41,7 +42,7 @@ pub(crate) const MILL_FILE: FileKind = FileKind {
 const LONGEST_NAME: usize = 60;
 
 /// Every field of a mill file, in the order in which they are written.
-pub(crate) const FIELDS: [&str; 12] = [
+pub(crate) const FIELDS: [&str; 13] = [
     "name",
     "kerf",
     "step",
@@ -54,11 +55,12 @@ pub(crate) const FIELDS: [&str; 12] = [
     "crosscut_kerf",
     "toe_board",
     "edging_batch",
+    "pace",
 ];
 
 /// Fields that may be left out. The toe board is then taken to stand where the small end lies; the others are as in the
-/// generic mill.
-const OPTIONAL: [&str; 3] = ["crosscut_kerf", "toe_board", "edging_batch"];
+/// generic mill, and the pace is [`Pace::default`].
+const OPTIONAL: [&str; 4] = ["crosscut_kerf", "toe_board", "edging_batch", "pace"];
 
 /// A mill file.
 pub(crate) const FORM: Form = Form { of: "a mill file", fields: &FIELDS };
@@ -79,18 +81,19 @@ pub(crate) struct ChosenMill {
     pub(crate) mill: Mill,
     pub(crate) scale: Scale,
     pub(crate) source: MillSource,
+    pub(crate) pace: Pace,
 }
 
 impl ChosenMill {
     /// A mill whose step is that of a scale, as every mill's is that could be read.
-    pub(crate) fn of(mill: Mill, source: MillSource) -> Option<Self> {
+    pub(crate) fn of((mill, pace): (Mill, Pace), source: MillSource) -> Option<Self> {
         let scale = Scale::from_step(mill.step)?;
-        Some(Self { mill, scale, source })
+        Some(Self { mill, scale, source, pace })
     }
 
     /// The stated generic mill.
     pub(crate) fn generic() -> Option<Self> {
-        Self::of(generic_mill(), MillSource::Generic)
+        Self::of((generic_mill(), Pace::default()), MillSource::Generic)
     }
 }
 
@@ -101,14 +104,14 @@ pub fn generic_mill() -> Mill {
         .expect("the file is embedded, and `the_mills_that_ship_can_be_read` reads it")
 }
 
-/// Reads a mill from a file. `field` is what the person knows the file's name by, say `--mill`.
+/// Reads a mill and its pace from a file. `field` is what the person knows the file's name by, say `--mill`.
 ///
 /// # Errors
 /// Every fault of the file.
-pub fn read_mill(path: &Path, field: &str) -> Result<Mill, Vec<Fault>> {
+pub fn read_mill(path: &Path, field: &str) -> Result<(Mill, Pace), Vec<Fault>> {
     let file = path.to_string_lossy();
     match bytes_of(path, &file, &MILL_FILE) {
-        Ok(bytes) => parse_mill(&bytes, &file, field),
+        Ok(bytes) => parse_mill_and_pace(&bytes, &file, field),
         Err(misread) => Err(vec![misread.of(field, &file)]),
     }
 }
@@ -119,6 +122,18 @@ pub fn read_mill(path: &Path, field: &str) -> Result<Mill, Vec<Fault>> {
 /// Every fault of the file. `field` is what the person knows the file by; only a fault of the file as a
 /// whole carries it, all others name their own field.
 pub fn parse_mill(bytes: &[u8], file: &str, field: &str) -> Result<Mill, Vec<Fault>> {
+    parse_mill_and_pace(bytes, file, field).map(|(mill, _)| mill)
+}
+
+/// The same with the mill's pace.
+///
+/// # Errors
+/// As [`parse_mill`].
+pub fn parse_mill_and_pace(
+    bytes: &[u8],
+    file: &str,
+    field: &str,
+) -> Result<(Mill, Pace), Vec<Fault>> {
     let text = TextFile::new(bytes, file, &MILL_FILE);
     let text = text.map_err(|misread| vec![misread.of(field, file)])?;
     let table = text.table(field, &MILL_FILE)?;
@@ -136,16 +151,17 @@ pub fn parse_mill(bytes: &[u8], file: &str, field: &str) -> Result<Mill, Vec<Fau
     }
 }
 
-/// The mill that the fields of a table say; `from` is what they should stand in. `None` where a figure has a fault.
+/// The mill and the pace that the fields of a table say; `from` is what they should stand in. `None` where a figure has a fault.
 pub(crate) fn mill_of(
     fields: &Fields<'_>,
     from: &'static str,
     faults: &mut Vec<Fault>,
-) -> Option<Mill> {
+) -> Option<(Mill, Pace)> {
     let before = faults.len();
+    let pace = pace(fields, faults);
     let mut reading = Reading { mill: unread_mill(), read: Vec::new(), faults };
     for field in FIELDS {
-        if fields.node(field).is_some() {
+        if field != "pace" && fields.node(field).is_some() {
             reading.take(field, fields);
         }
     }
@@ -168,7 +184,7 @@ pub(crate) fn mill_of(
             place: fields.file.place(fields.head()),
         });
     }
-    (faults.len() == before).then_some(mill)
+    (faults.len() == before).then_some((mill, pace))
 }
 
 /// A mill as far as it could be read.

@@ -1,10 +1,10 @@
 //! Lengths as people write them, exact to the nanometre; the sizes that the trade builds from them;
-//! and the board foot.
+//! the board foot; and money.
 //!
 //! This crate never knows what a length is a length of. A kerf, a diameter and a board are all a
 //! [`Length`] here; which values make sense for which is said where the quantity has its name. A
 //! [`Size`] is three lengths as they were *named*: what a named 2x6 is sawn to is policy, and lives
-//! elsewhere. There is no money, no species and no file format here.
+//! elsewhere. There is no price, no species and no file format here.
 //!
 //! # What is where
 //!
@@ -14,6 +14,7 @@
 //! | read one as it was typed | [`Length::parse`], [`LengthFault`] |
 //! | print one on the marks of a scale | [`Scale`] |
 //! | read and print a size such as `2x6x12` or `4/4` | [`Size`], [`SizeFault`] |
+//! | hold an amount of money | [`Money`], [`MoneyFault`] |
 //! | tally lumber | [`board_feet`], [`board_feet_micro`] |
 //!
 //! # Example
@@ -36,6 +37,7 @@
 mod board_feet;
 mod fault;
 mod length;
+mod money;
 mod reading;
 mod scale;
 mod size;
@@ -44,6 +46,7 @@ mod writing;
 pub use board_feet::{board_feet, board_feet_micro};
 pub use fault::{Excerpt, LengthFault, Spot};
 pub use length::Length;
+pub use money::{Currency, Money, MoneyFault};
 pub use reading::Unit;
 pub use scale::Scale;
 pub use size::{Dimension, Limits, Size, SizeFault, Width, Writing};

@@ -337,14 +337,17 @@ pub(crate) fn beyond_count(wants: &[Want], cuts: &[CutId]) -> Vec<bool> {
     extra
 }
 
-/// What cuts are worth under the counts, millionths.
+/// What cuts are worth under the counts, millionths, at their best grade.
 pub(crate) fn worth(wants: &[Want], cuts: &[CutId]) -> i64 {
     let extra = beyond_count(wants, cuts);
-    let one = |(id, extra): (&CutId, &bool)| {
-        let cut = &wants[id.want.0].cuts[id.cut];
-        if *extra { cut.extra } else { cut.worth }
-    };
+    let one = |(id, extra): (&CutId, &bool)| worth_of(wants, *id, *extra, 0);
     cuts.iter().zip(&extra).map(one).sum()
+}
+
+/// What one piece is worth, millionths, that is worth so much less than its size may be.
+pub(crate) fn worth_of(wants: &[Want], id: CutId, extra: bool, loss: i64) -> i64 {
+    let cut = &wants[id.want.0].cuts[id.cut];
+    (if extra { cut.extra } else { cut.worth }.saturating_sub(loss)).max(0)
 }
 
 /// A pattern as a row of the program: each piece within the count when that pays under the prices.

@@ -23,11 +23,13 @@
 
 pub mod allowance;
 mod bucking;
+mod by_grade;
 mod column;
 mod counts;
 mod edging;
 mod family;
 mod flitch;
+mod looks;
 pub mod master;
 mod near;
 mod open;
@@ -45,6 +47,7 @@ pub use bucking::{
     StemPart, buck,
 };
 pub use family::Method;
+pub use looks::{Expected, Look};
 pub use near::near_misses;
 pub use open::{open, open_laid};
 pub use pile::{
@@ -56,4 +59,4 @@ pub use plan::{
     Answer, Fate, Little, LogPlan, MethodResult, NearMiss, Obstacle, Part, PlanFault, Planned,
     Product, Proof, Rests, Settings, Tally, WhyNone,
 };
-pub use want::{Cut, CutId, Want, WantId};
+pub use want::{Cut, CutId, Grading, Want, WantId};

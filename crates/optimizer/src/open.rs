@@ -1,8 +1,10 @@
 //! How to open one log: search, saw, replay.
 
+use crate::by_grade;
 use crate::column::{Columns, Prices};
 use crate::counts::{self, Ask, Best, Valued};
 use crate::family::{Found, Method};
+use crate::looks::{self, Judged, judge};
 use crate::plan::{
     Answer, LogPlan, MethodResult, Obstacle, PlanFault, Planned, Product, Proof, Rests, Settings,
     Tally, WhyNone,
@@ -10,7 +12,7 @@ use crate::plan::{
 use crate::rests::Laying;
 use crate::sawing::{Sawn, saw};
 use crate::site::Site;
-use crate::want::{Cut, Want, WantId};
+use crate::want::{Cut, CutId, Want, WantId};
 use pithward_geometry::{Frame, Log, Mill, ReplayFault, View, confirm};
 use pithward_measure::Length;
 use pithward_trade::boxed::smallest_log;
@@ -30,6 +32,9 @@ pub fn open(
     let obstacles = off_the_mill(log, mill, settings)?;
     if !obstacles.is_empty() {
         return Ok(Answer::Impossible(obstacles));
+    }
+    if wants.iter().any(|want| want.grading.is_some()) {
+        return by_grade::open(log, mill, wants, settings);
     }
     let free = Prices::full(wants);
     let mut laying = Laying::new(log, mill, wants, &settings.methods, &free);
@@ -70,10 +75,11 @@ pub fn open_laid(
         return Ok(Answer::Impossible(obstacles));
     }
     let view = View::new(log, frame);
-    let columns = Columns::new(&view, mill.crosscut_kerf, wants);
+    let clear = looks::at_best(wants);
+    let columns = Columns::new(&view, mill.crosscut_kerf, &clear);
     let site = Site::new(&view, mill, &columns);
     let best =
-        counts::best(&site, wants, &settings.methods, Ask::ALONE).ok_or(PlanFault::Program)?;
+        counts::best(&site, &clear, &settings.methods, Ask::ALONE).ok_or(PlanFault::Program)?;
     obstacles.extend(guides(&site, &settings.methods));
     let mut plans: Vec<LogPlan> = Vec::new();
     for Valued { found, .. } in &best.patterns {
@@ -88,13 +94,14 @@ pub fn open_laid(
     plans.sort_by_key(|plan| Method::ALL.iter().position(|method| *method == plan.method));
     let effort = |plan: &LogPlan| plan.order.passes() + 3 * plan.order.turns();
     let around = |plan: &LogPlan| plan.method == Method::Around;
-    let by_work = |a: &LogPlan, b: &LogPlan| effort(b).cmp(&effort(a)).then(around(b).cmp(&around(a)));
+    let by_work =
+        |a: &LogPlan, b: &LogPlan| effort(b).cmp(&effort(a)).then(around(b).cmp(&around(a)));
     let first = plans.iter().max_by(|a, b| a.worth.cmp(&b.worth).then(by_work(a, b)));
     obstacles.extend(none_given(log, wants, first));
     let Some(plan) = first.filter(|plan| !plan.products.is_empty()).cloned() else {
         return Ok(Answer::Impossible(obstacles));
     };
-    let (board_feet_bound, more_states) = most_board_feet(&site, wants, &settings.methods, &best)?;
+    let (board_feet_bound, more_states) = most_board_feet(&site, &clear, &settings.methods, &best)?;
     let (mut worth_bound, mut board_feet_bound) = (best.bound, board_feet_bound);
     debug_assert!(
         !site.is_alike() || worth_bound >= plan.worth && board_feet_bound >= plan.board_feet,
@@ -152,7 +159,7 @@ pub(crate) fn too_large(log: &Log, mill: &Mill) -> Vec<Obstacle> {
 }
 
 /// Methods that saw the whole round, when it does not pass between the guides.
-fn guides(site: &Site<'_>, methods: &[Method]) -> Vec<Obstacle> {
+pub(crate) fn guides(site: &Site<'_>, methods: &[Method]) -> Vec<Obstacle> {
     if site.nearest_plane(true) == 0 {
         return Vec::new();
     }
@@ -169,17 +176,19 @@ pub(crate) enum Made {
     Unsawable(ReplayFault),
 }
 
-/// Saws and replays a pattern.
+/// Saws and replays a pattern. Pieces that do not look as their want asks are no pieces of it.
 pub(crate) fn log_plan(
     site: &Site<'_>,
     wants: &[Want],
     settings: &Settings,
     found: &Found,
 ) -> Result<Made, PlanFault> {
-    let Sawn { order, parts, cuts } = match saw(site, wants, found) {
+    let sawn = match saw(site, wants, found) {
         Ok(sawn) => sawn,
         Err(fault) => return Ok(Made::Unsawable(fault)),
     };
+    let Judged { sawn, losses, looks } = judge(site.log(), wants, sawn);
+    let Sawn { order, parts, cuts } = sawn;
     let replayed = match confirm(site.log(), site.mill, &order, settings.tolerance) {
         Ok((exact, _)) => exact,
         // In wood that is not round what is not confirmed is passed over, as what the mill cannot do.
@@ -187,8 +196,12 @@ pub(crate) fn log_plan(
         Err(fault) => return Err(PlanFault::Replay(fault)),
     };
     let extra = counts::beyond_count(wants, &cuts);
-    let products: Vec<Product> =
-        cuts.iter().zip(&extra).map(|(cut, extra)| Product { cut: *cut, extra: *extra }).collect();
+    let product = |((cut, extra), loss): ((&CutId, &bool), &i64)| Product {
+        cut: *cut,
+        extra: *extra,
+        loss: *loss,
+    };
+    let products: Vec<Product> = cuts.iter().zip(&extra).zip(&losses).map(product).collect();
     let mut tally: Vec<Tally> =
         wants.iter().map(|want| Tally { wanted: want.count, ..Tally::default() }).collect();
     for product in &products {
@@ -199,13 +212,16 @@ pub(crate) fn log_plan(
         claim.u.size().inches_f64() * claim.h.size().inches_f64() * claim.z.size().inches_f64()
     };
     let sawn: f64 = order.pieces.iter().map(|piece| volume(&piece.claim)).sum();
+    let worth =
+        |product: &Product| counts::worth_of(wants, product.cut, product.extra, product.loss);
     Ok(Made::Plan(Box::new(LogPlan {
         method: found.method,
-        worth: counts::worth(wants, &cuts),
+        worth: products.iter().map(worth).sum(),
         board_feet: cuts.iter().map(|id| wants[id.want.0].cuts[id.cut].board_feet).sum(),
         share_of_solid: sawn / site.log().volume(),
         order,
         products,
+        looks,
         parts,
         tally,
         replayed,
@@ -285,7 +301,7 @@ pub(crate) fn none_given(log: &Log, wants: &[Want], plan: Option<&LogPlan>) -> V
 
 /// The most board feet of the accepted sizes, whatever the counts. When worth is board feet already, that is
 /// what was searched.
-fn most_board_feet(
+pub(crate) fn most_board_feet(
     site: &Site<'_>,
     wants: &[Want],
     methods: &[Method],
@@ -311,7 +327,7 @@ fn most_board_feet(
     Ok((best.bound, best.states))
 }
 
-fn summary(plan: &LogPlan) -> MethodResult {
+pub(crate) fn summary(plan: &LogPlan) -> MethodResult {
     MethodResult {
         method: plan.method,
         tally: plan.tally.clone(),

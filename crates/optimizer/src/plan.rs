@@ -1,6 +1,7 @@
 //! The answer for one log: what to saw, what comes out, and how good it is proven to be.
 
 use crate::family::Method;
+use crate::looks::Look;
 use crate::want::{CutId, WantId};
 use pithward_geometry::{Frame, Mill, PartId, Replayed, SawingOrder};
 use pithward_measure::Length;
@@ -38,6 +39,8 @@ pub struct LogPlan {
     pub order: SawingOrder,
     /// What each piece of `order.pieces` is, in the same order.
     pub products: Vec<Product>,
+    /// How each piece looks, in the same order.
+    pub looks: Vec<Look>,
     /// What becomes of every part of the log, in the order in which they fall.
     pub parts: Vec<Part>,
     /// For every want, in order.
@@ -76,6 +79,8 @@ pub struct Product {
     pub cut: CutId,
     /// Beyond the want's count.
     pub extra: bool,
+    /// What it is worth less than its size may be, for its expected grade, millionths.
+    pub loss: i64,
 }
 
 /// What becomes of a part of the log.

@@ -3,6 +3,7 @@
 use pithward_geometry::{FlawKinds, Heart};
 use pithward_measure::Length;
 use pithward_trade::Wane;
+use pithward_trade::grade::{Grade, Prices};
 
 /// A line of the customer's list, by its place in it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -19,8 +20,34 @@ pub struct Want {
     pub heart: Heart,
     /// Flaws that a piece may hold; [`FlawKinds::NONE`] for sound wood only.
     pub tolerates: FlawKinds,
+    /// What the expected grade of a piece changes; `None` where nobody grades it.
+    pub grading: Option<Grading>,
     /// Every size that serves it: one per accepted length, and per width where the width is random.
     pub cuts: Vec<Cut>,
+}
+
+/// What the expected grade of a piece changes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Grading {
+    /// The poorest that serves the want; `None` for any.
+    pub least: Option<Grade>,
+    /// Millionths for a board foot of each grade. A [`Cut`] states its worth at the dearest.
+    pub prices: Prices,
+}
+
+impl Grading {
+    /// Whether a piece of this grade serves the want.
+    pub fn admits(&self, grade: Option<Grade>) -> bool {
+        // The better a grade, the smaller.
+        self.least.is_none_or(|least| grade.is_some_and(|grade| grade <= least))
+    }
+
+    /// What a piece of so many millionths of a board foot is worth less than at the dearest grade, millionths.
+    pub fn loss(&self, board_feet: i64, grade: Option<Grade>) -> i64 {
+        let loss = self.prices.dearest() - self.prices.of(grade);
+        let loss = i128::from(loss) * i128::from(board_feet);
+        i64::try_from(loss / 1_000_000).unwrap_or(i64::MAX)
+    }
 }
 
 /// One size that serves a want.

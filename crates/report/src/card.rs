@@ -1,6 +1,6 @@
 //! The cut card: one log, face by face, as it is followed at the mill.
 //!
-//! The order of the sections is the order of the work: what the log is and gives, how it is laid down,
+//! The order of the sections is the order of the work: what the log is and gives, what was seen on it, how it is laid down,
 //! the faces with their passes, edging, trimming; then what a person wants to know before starting or
 //! after: the count, how good it is, what a little would have bought, what was assumed, and cautions.
 
@@ -13,10 +13,12 @@ mod hazards;
 pub(crate) mod near;
 mod proof;
 mod rest_words;
+mod seen;
 pub(crate) mod setup;
 pub(crate) mod tally;
 mod trim;
 
+use crate::grade_words;
 use crate::names::{self, Named};
 use crate::obstacle;
 use crate::page::Page;
@@ -41,6 +43,7 @@ pub fn card(job: &LogJob, planned: &Planned, near: &[NearMiss]) -> String {
 
 /// The work in its order: how the log is laid down, its faces, edging, trimming.
 pub(crate) fn work(page: &mut Page, sheet: &Sheet<'_>) {
+    seen::seen(page, sheet);
     setup::set_up(page, sheet);
     end_view::end_view(page, sheet);
     faces::faces(page, sheet);
@@ -52,6 +55,9 @@ pub(crate) fn work(page: &mut Page, sheet: &Sheet<'_>) {
 pub(crate) fn before_you_start(page: &mut Page, sheet: &Sheet<'_>, searched: &[Method]) {
     assumed::assumed(page, sheet, searched);
     cautions::cautions(page, sheet.job, cautions::lowest(&sheet.plan.order));
+    if sheet.job.wants.iter().any(|want| !want.grade.is_nothing()) {
+        page.item(grade_words::EXPECTED);
+    }
 }
 
 /// From this on, in its smaller dimension, a piece is called a timber.

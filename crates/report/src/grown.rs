@@ -47,6 +47,11 @@ pub(crate) fn flaws(told: &Told) -> impl Iterator<Item = String> {
     told.flaws.iter().map(|flaw| flaw.words.clone())
 }
 
+/// Whether a log is the same whichever side is up: round, straight and sound, and nothing was seen on one side of it.
+pub(crate) fn any_side_up(log: &Log) -> bool {
+    log.is_round() && log.defects().is_empty()
+}
+
 /// What stands out, in a word or two for a table; `None` of a log that is round, straight and sound.
 pub(crate) fn short(job: &impl Terms, log: &Log, told: &Told) -> Option<String> {
     let mut said: Vec<String> = Vec::new();

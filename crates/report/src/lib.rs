@@ -20,6 +20,7 @@
 
 mod card;
 mod counts;
+mod grade_words;
 mod grown;
 mod json;
 mod names;
@@ -28,6 +29,7 @@ mod page;
 mod pile;
 mod scales;
 mod schema;
+mod seen_words;
 mod terms;
 
 pub use card::card;

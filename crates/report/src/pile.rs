@@ -18,6 +18,7 @@ pub use counts::pile_counts;
 pub use need::need_answer;
 
 use crate::card::cautions;
+use crate::grade_words;
 use crate::names::{self, Named};
 use crate::page::Page;
 use pithward_job::{LogJob, PileJob};
@@ -39,6 +40,9 @@ pub fn pile_summary(job: &PileJob, pile: &Pile, plan: &PilePlan) -> String {
     assumed::assumed(&mut page, job, pile, &plan.proof.methods);
     let lowest = whole.sawn().filter_map(|(_, plan)| cautions::lowest(&plan.order)).min();
     cautions::cautions(&mut page, job, lowest);
+    if job.wants.iter().any(|want| grade_words::is_asked(&want.grade)) {
+        page.item(grade_words::EXPECTED);
+    }
     page.finish()
 }
 
@@ -56,6 +60,9 @@ pub fn buck_summary(job: &PileJob, pile: &Pile, plan: &PilePlan) -> String {
     assumed::assumed(&mut page, job, pile, &plan.proof.methods);
     let lowest = whole.sawn().filter_map(|(_, plan)| cautions::lowest(&plan.order)).min();
     cautions::cautions(&mut page, job, lowest);
+    if job.wants.iter().any(|want| grade_words::is_asked(&want.grade)) {
+        page.item(grade_words::EXPECTED);
+    }
     page.finish()
 }
 

@@ -21,6 +21,8 @@ A want is a size, how many, and what is allowed:
   6x6x8=4,heart=boxed    with the pith inside each; ,centred=1/2 in keeps it near the middle
   2x6x12=8,heart=free    without the pith; ,clear=1/2 in keeps farther away from it
   1x6,tolerates=stain    stain may be in it (or rot, hollow, shake, split; a stroke between)
+  4/4x6up,grade=1 common expected to grade No. 1 Common or better, from what was seen (--seen)
+  4/4x6up,rings=quarter  the growth rings at 60 degrees or more (or flat, rift; a stroke between)
 Where nobody names a length, every whole foot from 6 ft up is accepted (every 300 mm from
 1800 mm up for a size in millimetres).
 
@@ -33,6 +35,14 @@ of the log where none is written:
   stain toward all round depth 2 in        from the bark inward
   shake radius 4 in from butt to 6 ft      rings that come apart; or inner and outer
   split toward 3 outer 5 in                a plane along the pith, to the bark without outer
+
+What lowers a board's worth and leaves it sawable is told by --seen, each by clock and from the butt:
+  knot 2:30 3 ft 2 in 2 in                 2 in across; or at 3 ft 2 in size 2 in
+  bump 4 5 ft 3 in grown_over 1 in         a knot that the wood has grown over
+  seam 12 butt 6 ft depth 2 in             a crack that has closed; so a scar, with wide and depth
+  hole 7 4 ft 1 in depth 3 in
+  shell 3 in                               clear wood over a knotty core
+  quality clear few knotty unseen          how the quarters about 12, 3, 6 and 9 look
 
 A mill file is TOML or JSON. Copy data/mills/generic.toml and put your own mill's figures in;
 without one, a stated generic mill is planned with.";

@@ -21,9 +21,11 @@ pub(super) struct Solid {
 }
 
 /// The same as seen in a frame: along `u`, along `h`, station.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Seen {
     loops: [Vec<[f64; 3]>; 2],
+    /// The least and the greatest of each coordinate.
+    bounds: [(f64, f64); 3],
 }
 
 impl Solid {
@@ -33,7 +35,15 @@ impl Solid {
 
     pub(super) fn seen(&self, basis: &Basis) -> Seen {
         let place = |p: &[f64; 3]| [dot(basis.u, *p), dot(basis.h, *p), p[2]];
-        Seen { loops: self.loops.each_ref().map(|of| of.iter().map(place).collect()) }
+        let loops: [Vec<[f64; 3]>; 2] =
+            self.loops.each_ref().map(|of| of.iter().map(place).collect());
+        let bounds = [0, 1, 2].map(|n| {
+            let all = loops.iter().flatten().map(|p| p[n]);
+            all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+                (low.min(at), high.max(at))
+            })
+        });
+        Seen { loops, bounds }
     }
 }
 
@@ -58,6 +68,16 @@ impl Seen {
     ) -> Option<Shown> {
         let at = at.inches_f64();
         let other = 1 - axis;
+        let is_apart = |n: usize, from: f64, to: f64| {
+            let (low, high) = self.bounds[n];
+            high < from || to < low
+        };
+        if is_apart(axis, at, at)
+            || is_apart(other, across.from.inches_f64(), across.to.inches_f64())
+            || is_apart(2, along.from.inches_f64(), along.to.inches_f64())
+        {
+            return None;
+        }
         let mut cut: Vec<[f64; 2]> = Vec::new();
         let mut edge = |a: [f64; 3], b: [f64; 3]| {
             let (low, high) = (a[axis] - at, b[axis] - at);

@@ -5,6 +5,7 @@ use pithward_measure::Length;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::pace::PaceForm;
 use crate::said::Said;
 
 /// A mill as it stands in a file. Lengths are texts with their unit, such as `0.1 in`, `20 ft` or
@@ -41,6 +42,9 @@ pub struct MillForm {
     /// How many flitches stand side by side for edging at most; 6 where it is left out.
     #[schemars(default = "edging_batch", range(min = 1, max = 20))]
     pub edging_batch: u32,
+    /// How long the steps of sawing take, and what an hour costs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pace: Option<PaceForm>,
 }
 
 fn crosscut_kerf() -> String {
@@ -68,6 +72,7 @@ impl From<&Mill> for MillForm {
             crosscut_kerf: said(mill.crosscut_kerf),
             toe_board: mill.toe_board.map(said),
             edging_batch: mill.edging_batch,
+            pace: None,
         }
     }
 }

@@ -40,6 +40,7 @@ fn wants() -> Vec<Want> {
             count: None,
             heart: Heart::Any,
             tolerates: FlawKinds::NONE,
+            grading: None,
         }
     };
     [(1, 4), (1, 6), (2, 4), (2, 8)].into_iter().map(want).collect()

@@ -1,9 +1,11 @@
 //! What the plan takes for granted: every figure that would change it.
 
 use super::Sheet;
+use crate::grade_words;
 use crate::grown;
 use crate::names::{self, exact, height, long};
 use crate::page::Page;
+use crate::seen_words;
 use crate::terms::Terms;
 use pithward_job::{BarkSource, LogJob, MillSource, NamedWant};
 use pithward_measure::{Length, Width};
@@ -32,6 +34,9 @@ pub(super) fn assumed(page: &mut Page, sheet: &Sheet<'_>, searched: &[Method]) {
         ("sizes", policy(job)),
     ] {
         page.hang(&format!("  {name:<width$} "), &words);
+    }
+    if let Some(words) = seen_words::assumed(job, &[&job.told.seen]) {
+        page.hang(&format!("  {:<width$} ", "seen"), &words);
     }
     let mut said: Vec<(String, String)> = Vec::new();
     for (want, section) in job.wants.iter().zip(sections) {
@@ -171,6 +176,7 @@ fn sawn(job: &LogJob, want: &NamedWant) -> String {
     };
     let wane = names::wane_limit(job, want.wane);
     let allowed = grown::allowed(job, want.heart, want.tolerates);
-    let allowed: String = allowed.iter().map(|words| format!("; {words}")).collect();
+    let allowed = allowed.into_iter().chain(grade_words::of_log(&want.grade));
+    let allowed: String = allowed.map(|words| format!("; {words}")).collect();
     format!("sawn {thickness} x {width}{up}; {wane}{allowed}{more}")
 }

@@ -1,5 +1,6 @@
 //! Where someone can get hurt: short, and deferring to those who know the machine and the code.
 
+use crate::grade_words;
 use crate::names::height;
 use crate::page::Page;
 use crate::terms::Terms;
@@ -19,10 +20,7 @@ pub(crate) fn cautions(page: &mut Page, job: &impl Terms, lowest: Option<Length>
          before anyone reaches in.",
     );
     page.item("Know what the log weighs before the loader lifts it; the mill's manual rules.");
-    page.item(
-        "This is rough, green, ungraded lumber: where the building code asks for a grade stamp or a \
-         certificate, it needs one before it goes into a building.",
-    );
+    page.item(grade_words::STAMP);
 }
 
 /// The lowest printed height of all passes of a log.

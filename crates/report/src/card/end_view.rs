@@ -8,6 +8,7 @@
 //! merges two cuts would mislead.
 
 mod outline;
+mod seen;
 
 use super::Sheet;
 use crate::grown;
@@ -77,6 +78,9 @@ pub(super) fn end_view(page: &mut Page, sheet: &Sheet<'_>) {
         ));
     }
     legend(page, sheet);
+    if let Some(words) = seen::legend(sheet) {
+        page.say(&words);
+    }
 }
 
 /// What the other marks are, of a log that is not round, straight and sound.
@@ -268,6 +272,7 @@ impl Drawing {
         }
         self.edging(sheet, cuts);
         self.rim();
+        self.seen(sheet);
         if !sheet.job.log.is_round() {
             self.put(self.crossing(Length::ZERO), self.column(Length::ZERO), '+');
         }

@@ -1,6 +1,7 @@
 //! The faces in the order in which they are sawn, pass by pass.
 
 use super::{Sheet, hazards, rest_words};
+use crate::grown;
 use crate::names::{height, width};
 use crate::page::Page;
 use pithward_geometry::replay::PassFact;
@@ -51,7 +52,7 @@ pub(super) fn letter(side: Option<(Face, bool)>) -> char {
 /// How the log comes from one rest into the next.
 fn turn(sheet: &Sheet<'_>, last: Option<&Rest>, rest: &Rest) -> String {
     match last {
-        None if sheet.job.log.is_round() => "on its bark, 12 o'clock mark up".to_owned(),
+        None if grown::any_side_up(&sheet.job.log) => "on its bark, 12 o'clock mark up".to_owned(),
         None => format!("on its bark, {} up", rest_words::up(rest)),
         Some(last) => turned(last, rest),
     }
@@ -84,7 +85,7 @@ fn turned(last: &Rest, rest: &Rest) -> String {
 /// How it lies after a turn, and what proves it.
 fn lie(sheet: &Sheet<'_>, n: usize, stage: &Stage) -> String {
     let rest = &stage.rest;
-    let mark = if sheet.job.log.is_round() {
+    let mark = if grown::any_side_up(&sheet.job.log) {
         mark(rest).to_owned()
     } else {
         let lying = rest_words::belly_lies(&sheet.job.log, rest);

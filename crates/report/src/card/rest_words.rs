@@ -4,7 +4,7 @@
 //! Looking at the small end of a log at rest, the side stops are at its left: a quarter turn counterclockwise of up.
 
 use super::{Sheet, faces::letter};
-use crate::grown::{is_bowed, is_oval};
+use crate::grown::{any_side_up, is_bowed, is_oval};
 use crate::names::{self, half_hour, height, long, nearest_half_hour};
 use pithward_geometry::{Angle, FlawKind, Log, Region, Rest, Support, replay::Hangs};
 use pithward_measure::{Length, Scale};
@@ -321,7 +321,7 @@ fn poorest(rests: &Rests) -> Option<String> {
 pub(super) fn choice(sheet: &Sheet<'_>) -> Option<String> {
     let plan = sheet.plan;
     let rest = &plan.order.stages.first()?.rest;
-    if sheet.job.log.is_round() {
+    if any_side_up(&sheet.job.log) {
         return None;
     }
     let mut words = format!("{} up", up(rest));

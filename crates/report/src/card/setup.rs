@@ -113,7 +113,7 @@ pub(super) fn set_up(page: &mut Page, sheet: &Sheet<'_>) {
     page.item("Knock off mud and stones; look for metal.");
     hazards::before(page, sheet);
     let first = sheet.plan.order.stages.first();
-    match first.filter(|_| !sheet.job.log.is_round()) {
+    match first.filter(|_| !grown::any_side_up(&sheet.job.log)) {
         Some(stage) => lay(page, sheet, &stage.rest),
         None => page.item(
             "Small end toward you. The log is taken as round and straight: any side may be up. Mark \

@@ -64,6 +64,7 @@ pub(super) fn log(
             repairs: scanned.repairs.clone(),
         }),
         flaws: grown::flaws(log),
+        defects: grown::defects(log),
         sections: grown::sections(log),
     }
 }

@@ -4,9 +4,10 @@
 use super::from_inches;
 use crate::grown;
 use crate::schema::grown::{
-    FlawForm, FrameForm, HeartForm, RegionForm, RestsForm, SectionForm, WorstRestForm,
+    DefectForm, FlawForm, FrameForm, HeartForm, RegionForm, RestsForm, SectionForm, WorstRestForm,
 };
-use pithward_geometry::{Flaw, FlawKinds, Frame, Heart, Log, Region, Section};
+use pithward_geometry::{Defect, Flaw, FlawKinds, Frame, Heart, Log, Region, Section};
+use pithward_measure::Length;
 use pithward_optimizer::Rests;
 
 /// The sections; none of a log that is round and straight.
@@ -55,6 +56,45 @@ fn flaw(flaw: &Flaw) -> FlawForm {
                 depth: depth.as_nm(),
             },
         },
+    }
+}
+
+/// The defects.
+pub(super) fn defects(log: &Log) -> Vec<DefectForm> {
+    log.defects().iter().map(defect).collect()
+}
+
+fn defect(defect: &Defect) -> DefectForm {
+    match *defect {
+        Defect::Knot { at, clock, across, rise, clear } => DefectForm::Knot {
+            at: at.as_nm(),
+            clock: clock.as_millidegrees(),
+            across: across.as_nm(),
+            rise: rise.as_nm(),
+            clear: clear.as_nm(),
+        },
+        Defect::Seam { from, to, clock, depth } => DefectForm::Seam {
+            from: from.as_nm(),
+            to: to.as_nm(),
+            clock: clock.as_millidegrees(),
+            depth: depth.as_nm(),
+        },
+        Defect::Scar { from, to, clock, width, depth } => DefectForm::Scar {
+            from: from.as_nm(),
+            to: to.as_nm(),
+            clock: clock.as_millidegrees(),
+            width: width.as_millidegrees(),
+            depth: depth.as_nm(),
+        },
+        Defect::Hole { at, clock, across, depth } => DefectForm::Hole {
+            at: at.as_nm(),
+            clock: clock.as_millidegrees(),
+            across: across.as_nm(),
+            depth: depth.as_nm(),
+        },
+        Defect::Core { from, to, clear } => {
+            DefectForm::Core { from: from.as_nm(), to: to.as_nm(), clear: clear.map(Length::as_nm) }
+        }
     }
 }
 

@@ -90,7 +90,7 @@ fn pieces(job: &LogJob, plan: &LogPlan) -> Vec<PieceForm> {
     let products = plan.order.pieces.iter().zip(&plan.products).enumerate();
     products
         .map(|(number, (piece, product))| {
-            let Product { cut, extra } = product;
+            let Product { cut, extra, .. } = product;
             let claim = &piece.claim;
             let named = names::piece(job, product);
             PieceForm {

@@ -1,10 +1,12 @@
 //! What the plan of a pile takes for granted: every figure that would change it.
 
 use crate::card::assumed::{kerf, limits, mill, policy, tolerance, trim};
+use crate::grade_words;
 use crate::grown;
 use crate::names::{self, amount, count, exact, figure};
 use crate::page::Page;
-use pithward_job::{BarkSource, JobLog, JobWant, PieceWorth, PileJob, Told};
+use crate::seen_words;
+use pithward_job::{AllSeen, BarkSource, JobLog, JobWant, PieceWorth, PileJob, Told};
 use pithward_measure::Width;
 use pithward_optimizer::{Method, Pile};
 
@@ -29,6 +31,11 @@ pub(super) fn logs_and_mill(page: &mut Page, job: &PileJob) {
     row(page, job, "logs", &logs(job));
     for words in bark(&job.logs) {
         row(page, job, "bark", &words);
+    }
+    let trees = job.logs.iter().chain(job.stems.iter().map(|stem| &stem.stem));
+    let seen: Vec<&AllSeen> = trees.map(|log| &log.told.seen).collect();
+    if let Some(words) = seen_words::assumed(job, &seen) {
+        row(page, job, "seen", &words);
     }
     for (name, words) in
         [("mill", mill(job)), ("kerf", kerf(job)), ("limits", limits(job)), ("sizes", policy(job))]
@@ -82,7 +89,8 @@ fn logs(job: &PileJob) -> String {
         n => format!("; {}: {}", count(n, "log", "logs"), grown::BY_MEAN),
     };
     let plain = |log: &JobLog| {
-        log.told == Told { of_stem: log.told.of_stem, ..Told::default() }
+        let Told { of_stem, seen, .. } = log.told.clone();
+        log.told == Told { of_stem, seen, ..Told::default() }
             && (log.log.is_round() || !log.told.of_stem)
     };
     let plain = job.logs.iter().all(plain);
@@ -151,13 +159,18 @@ fn bark_words(source: BarkSource, taped_over_bark: bool) -> &'static str {
 fn want_words(job: &PileJob, pile: &Pile, n: usize, want: &JobWant) -> String {
     let mut words = size_words(job, pile, n, want);
     words.extend(grown::allowed(job, want.heart, want.tolerates));
+    words.extend(grade_words::asked(want.grade.least, &want.grade.rings, job.ring_convention));
     if !want.species.is_empty() {
         words.push(format!("only {}", names::woods(&want.species)));
     }
     if want.blocking {
         words.push("blocking, sawn first".to_owned());
     }
-    words.push(piece_worth(want.worth, &job.worth.unit));
+    words.push(if want.grade.by_grade {
+        "paid by its expected grade, as the job's prices say".to_owned()
+    } else {
+        piece_worth(want.worth, &job.worth.unit)
+    });
     words.push(match (want.count, want.extra) {
         (None, _) => "as many as come".to_owned(),
         (Some(_), None) => "no more than wanted".to_owned(),

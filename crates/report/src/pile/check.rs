@@ -4,6 +4,7 @@ use super::assumed::{self, wood};
 use crate::grown;
 use crate::names::{self, capital, count, height, long};
 use crate::page::{Column, Page};
+use crate::seen_words;
 use pithward_job::{JobLog, JobStem, PileJob};
 use pithward_measure::Length;
 use pithward_optimizer::{Pile, WantId};
@@ -59,6 +60,15 @@ fn logs(page: &mut Page, job: &PileJob, pile: &Pile) {
         }
     }
     let all = job.logs.iter().chain(job.stems.iter().map(|of| &of.stem));
+    let seen = |log: &JobLog| {
+        let words = seen_words::all(job, &log.log, &log.told.seen).join("; ");
+        (!words.is_empty()).then(|| format!("{}: {words}", log.id))
+    };
+    let seen: Vec<String> = all.clone().filter_map(seen).collect();
+    if !seen.is_empty() {
+        page.heading("SEEN ON THE LOGS", "clock at the small end, 12 up");
+        seen.iter().for_each(|words| page.item(words));
+    }
     let scanned = all.filter_map(|log| Some((log, grown::scanned(&log.told)?)));
     let scanned: Vec<String> =
         scanned.map(|(log, words)| format!("{}, from {words}", log.id)).collect();

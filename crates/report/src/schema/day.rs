@@ -1,6 +1,6 @@
 //! The form of what was measured, wanted and assumed.
 
-use super::grown::{FlawForm, HeartForm, SectionForm};
+use super::grown::{DefectForm, FlawForm, HeartForm, SectionForm};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -46,6 +46,8 @@ pub(crate) struct LogForm {
     pub(crate) scanned: Option<ScannedForm>,
     /// What is wrong with the wood, and where.
     pub(crate) flaws: Vec<FlawForm>,
+    /// What its bark and its ends tell of its inside, and leaves it sawable.
+    pub(crate) defects: Vec<DefectForm>,
     /// From the small end to the butt; null of a log that is round and straight.
     pub(crate) sections: Option<Vec<SectionForm>>,
 }

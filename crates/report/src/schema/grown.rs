@@ -66,6 +66,70 @@ pub(crate) enum RegionForm {
     },
 }
 
+/// What the outside of a log tells of its inside. Directions are those from the pith. Of a log that was cut from a stem
+/// through a knot or a hole its station may lie a little beyond the log's end.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum DefectForm {
+    /// A branch: a cone with its tip at the pith.
+    Knot {
+        /// Station at which it ends, or meets the surface of the wood.
+        at: i64,
+        /// Direction from the pith, as on a clock: 0 is 12 o'clock, 90 000 is 3 o'clock.
+        clock: i32,
+        /// Its thickness there.
+        across: i64,
+        /// How much nearer to the butt its tip is.
+        rise: i64,
+        /// Thickness of the clear wood over its end; 0 where it is seen on the bark.
+        clear: i64,
+    },
+    /// A plane from the surface toward the pith; it counts a sixteenth of an inch to either side.
+    Seam {
+        /// Where it begins, from the small end.
+        from: i64,
+        /// Where it ends.
+        to: i64,
+        /// Direction from the pith.
+        clock: i32,
+        /// How deep below the surface of the wood.
+        depth: i64,
+    },
+    /// A zone of the surface.
+    Scar {
+        /// Where it begins, from the small end.
+        from: i64,
+        /// Where it ends.
+        to: i64,
+        /// Direction of its middle from the pith.
+        clock: i32,
+        /// How wide it is as seen from the pith, an angle.
+        width: i32,
+        /// How deep below the surface of the wood.
+        depth: i64,
+    },
+    /// A tube from the surface toward the pith.
+    Hole {
+        /// Station.
+        at: i64,
+        /// Direction from the pith.
+        clock: i32,
+        /// How wide.
+        across: i64,
+        /// How deep below the surface of the wood.
+        depth: i64,
+    },
+    /// Wood with knots throughout, within a clear shell.
+    Core {
+        /// Where it begins, from the small end.
+        from: i64,
+        /// Where it ends.
+        to: i64,
+        /// Thickness of the shell in the quarters about 12, 3, 6 and 9 o'clock.
+        clear: [i64; 4],
+    },
+}
+
 /// The directions of all planes of a log: they are square to `h` or to `u`, and run along the frame's axis, which begins
 /// on the pith at the small end.
 ///

@@ -6,7 +6,9 @@ pub(crate) mod pile;
 pub(crate) mod real;
 
 use pithward_geometry::{FlawKinds, Log, Mill};
-use pithward_job::{BarkSource, HeartRule, LogJob, MillSource, NamedWant, Told, WantWeight};
+use pithward_job::{
+    BarkSource, HeartRule, LogJob, MillSource, NamedWant, Pace, Told, WantGrade, WantWeight,
+};
 use pithward_measure::{Length, Scale, Size, Unit};
 use pithward_optimizer::{Answer, NearMiss, Obstacle, Planned, Settings, near_misses, open};
 use pithward_trade::{SizePolicy, Species, WaneLimit, target};
@@ -87,6 +89,7 @@ pub(crate) fn job_on(
         two_diameters: false,
         settings: Settings::all(&mill),
         mill,
+        pace: Pace::default(),
         mill_source: MillSource::File("mill.toml".to_owned()),
         scale,
         policy: SizePolicy::Full,
@@ -122,6 +125,7 @@ fn want(text: &str, longest: Length, metric: bool) -> NamedWant {
         heart: HeartRule::Any,
         tolerates: FlawKinds::NONE,
         weight,
+        grade: WantGrade::default(),
         accepted: true,
     }
 }

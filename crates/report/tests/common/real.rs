@@ -69,7 +69,7 @@ pub(crate) fn real_job_on(
     let log = Log::taped(&taped).unwrap().with_flaws(inside);
     let taped = log.sections().map(|_| taped);
     let like = job_on(mill, Scale::Sixteenths, "14 in", "15 in", "12 ft 4 in", wants);
-    let told = Told { taped, flaws, of_stem: false, scanned: None };
+    let told = Told { taped, flaws, ..Told::default() };
     LogJob { widest: log.butt(), log, told, ..like }
 }
 
@@ -131,7 +131,7 @@ pub(crate) fn try_by_hand(
         };
         order.pieces.push(Piece { part: PartId::Freed(n), strip: None, claim });
     }
-    let product = Product { cut: CutId { want: WantId(0), cut: 0 }, extra: false };
+    let product = Product { cut: CutId { want: WantId(0), cut: 0 }, extra: false, loss: 0 };
     let fates = [
         (PartId::Freed(1), Fate::Slab),
         (PartId::Freed(2), Fate::Slab),

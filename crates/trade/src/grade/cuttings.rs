@@ -61,6 +61,7 @@ pub struct Found {
 pub struct Field {
     face: Area,
     blocked: Vec<Area>,
+    most_work: u64,
 }
 
 impl Field {
@@ -70,7 +71,14 @@ impl Field {
 
     /// A face of this width and length.
     pub fn new(width: Length, length: Length, blocked: Vec<Area>) -> Self {
-        Self { face: Area::new((Length::ZERO, length), (Length::ZERO, width)), blocked }
+        let face = Area::new((Length::ZERO, length), (Length::ZERO, width));
+        Self { face, blocked, most_work: Self::MOST_WORK }
+    }
+
+    /// The same, searches of which give up after so many steps.
+    #[must_use]
+    pub fn limited(self, most_work: u64) -> Self {
+        Self { most_work, ..self }
     }
 
     /// Whether nothing is in it.
@@ -111,6 +119,7 @@ impl Field {
             best: Vec::new(),
             units: Units::ZERO,
             work: 0,
+            most_work: self.most_work,
         };
         search.greedy(most);
         if !search.is_done() && most > 0 && all.content() >= search.need() {
@@ -118,7 +127,7 @@ impl Field {
             search.choose(0, &mut Vec::new(), &covered, Units::ZERO, most);
         }
         let reached = target.is_some_and(|target| search.units >= target);
-        let proven = search.work < Self::MOST_WORK && matches!(least, Least::Sizes(_));
+        let proven = search.work < self.most_work && matches!(least, Least::Sizes(_));
         let out_of_reach = target.is_some_and(|target| all.content() < target);
         let Search { best: cuttings, units, work, .. } = search;
         Found { cuttings, units, proven: reached || proven || out_of_reach, work }
@@ -133,6 +142,7 @@ struct Search<'a> {
     best: Vec<Area>,
     units: Units,
     work: u64,
+    most_work: u64,
 }
 
 impl Search<'_> {
@@ -142,7 +152,7 @@ impl Search<'_> {
     }
 
     fn is_done(&self) -> bool {
-        self.target.is_some_and(|target| self.units >= target) || self.work >= Field::MOST_WORK
+        self.target.is_some_and(|target| self.units >= target) || self.work >= self.most_work
     }
 
     fn take(&mut self, cuttings: &[Area]) {

@@ -6,12 +6,21 @@ use super::{
 use pithward_measure::Length;
 
 /// What the rules leave open.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Settings {
     /// What becomes of an exact half of a square foot.
     pub half: Half,
     /// Whether boards over 17 ft get further cuttings, which is so only when specified.
     pub over_17_ft: bool,
+    /// Steps before a search for cuttings gives up, see [`Field::MOST_WORK`]: with fewer, a board may be held for poorer
+    /// than it is.
+    pub most_work: u64,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self { half: Half::default(), over_17_ft: false, most_work: Field::MOST_WORK }
+    }
 }
 
 /// How a face reaches a yield.
@@ -166,6 +175,7 @@ impl Looking<'_> {
             blocked.extend(board.unsound(1 - face));
         }
         let field = Field::new(board.width, board.length, blocked);
+        let field = field.limited(self.settings.most_work);
         let mut limit = Limit::Yield { face, needed: Units::ZERO, found: Units::ZERO };
         for way in rule.ways.iter().filter(|way| way.is_for(self.measure, board.width)) {
             let whole = Area::new((Length::ZERO, board.length), (Length::ZERO, board.width));

@@ -16,6 +16,9 @@ fn parse(bytes: &[u8], file: &str) -> Result<PileJob, Vec<Fault>> {
 /// A job of logs that are not round, straight and sound.
 const CROOKED: &str = include_str!("../../../../../data/jobs/crooked-yard.toml");
 
+/// A job of hardwood for grade.
+const OAK_FACES: &str = include_str!("../../../../../data/jobs/oak-faces.toml");
+
 /// The same fields as JSON.
 fn json(toml: &str) -> String {
     let value: toml::Value = toml::from_str(toml).unwrap();
@@ -33,7 +36,7 @@ fn without_file(job: PileJob) -> PileJob {
 
 #[test]
 fn toml_and_json_are_twins() {
-    for text in [SMALL, starter_job(), CROOKED] {
+    for text in [SMALL, starter_job(), CROOKED, OAK_FACES] {
         let [toml, json] = [(text, "j.toml"), (&*json(text), "j.json")].map(|(text, file)| {
             let job = parse(text.as_bytes(), file);
             job.unwrap_or_else(|faults| panic!("{:#?}", told(&faults)))
@@ -94,7 +97,7 @@ fn the_schema_takes_the_jobs_that_are_read() {
     let schema: serde_json::Value = serde_json::from_str(&job_schema()).unwrap();
     let schema = jsonschema::validator_for(&schema).unwrap();
     let mill = "[mill]\nfile = \"mill.toml\"\n";
-    for text in [SMALL, starter_job(), CROOKED, &format!("{SMALL}{mill}")] {
+    for text in [SMALL, starter_job(), CROOKED, OAK_FACES, &format!("{SMALL}{mill}")] {
         let value = serde_json::from_str(&json(text)).unwrap();
         let faults: Vec<String> = schema.iter_errors(&value).map(|e| e.to_string()).collect();
         assert!(faults.is_empty(), "{faults:?}");
@@ -110,6 +113,10 @@ fn the_schema_takes_the_jobs_that_are_read() {
         ("id = \"1\"", "id = \"1\"\nsweep = 2"),
         ("id = \"1\"", "id = \"1\"\ncut_out = []"),
         ("id = \"1\"", "id = \"1\"\nflaws = [{ kind = \"knot\" }]"),
+        ("id = \"1\"", "id = \"1\"\nknots = [{ clock = 3, at = \"3 ft\" }]"),
+        ("id = \"1\"", "id = \"1\"\nquality = { \"12\" = \"fine\" }"),
+        ("id = \"1\"", "id = \"1\"\nclear_shell = { \"12\" = \"3 in\" }"),
+        ("[[wants]]", "[[prices]]\nfas = 2\n[[wants]]"),
     ] {
         let value = serde_json::from_str(&json(&super::with(part, other))).unwrap();
         assert!(!schema.is_valid(&value), "{other}");

@@ -52,7 +52,7 @@ fn want((thickness, width): (Length, Length), count: Option<u32>, feet: i64) -> 
     let extra = if count.is_some() { 0 } else { board_feet };
     let cut = Cut { thickness, width, length, take: length, board_feet, worth: board_feet, extra };
     let (heart, tolerates) = (HeartRule::Any, FlawKinds::NONE);
-    Want { cuts: vec![cut], wane: Wane::NONE, count, heart, tolerates }
+    Want { cuts: vec![cut], wane: Wane::NONE, count, heart, tolerates, grading: None }
 }
 
 /// Boards and timbers, some a little over their names as green targets are.
@@ -88,7 +88,8 @@ fn bowed_log(random: &mut Random, feet: i64) -> Log {
     };
     let (small, butt, length) = (end(0), end(16), Length::feet(feet));
     let sweep = Sweep { depth: SIXTEENTH * random.within(1, 24), clock, at: length.half() };
-    Log::taped(&Taped { small, butt, length, sweep: Some(sweep), crook: None, flare: None }).unwrap()
+    Log::taped(&Taped { small, butt, length, sweep: Some(sweep), crook: None, flare: None })
+        .unwrap()
 }
 
 /// What one log, seen along the level frame, gives under full prices.

@@ -1,0 +1,152 @@
+//! Logs with defects, sawn by grade.
+
+use pithward_geometry::{Angle, Defect, FlawKinds, Frame, Heart, Log, Mill};
+use pithward_measure::{Length, board_feet_micro};
+use pithward_optimizer::{Answer, Cut, Grading, LogPlan, Settings, Want, open, open_laid};
+use pithward_trade::Wane;
+use pithward_trade::grade::{Grade, Prices};
+
+fn mill() -> Mill {
+    Mill {
+        name: "test".to_owned(),
+        kerf: Length::sixty_fourths(8),
+        step: Length::sixty_fourths(4),
+        largest_diameter: Length::inches(36),
+        longest: Length::feet(20),
+        shortest: Length::feet(4),
+        widest_cut: Length::inches(28),
+        deepest_above: Length::inches(16),
+        lowest_blade: Length::inches(1),
+        crosscut_kerf: Length::sixty_fourths(8),
+        edging_batch: 6,
+        toe_board: None,
+    }
+}
+
+/// 4/4 boards of every whole inch from 4 to 14 in, 8 and 10 ft long, paid by grade.
+fn boards(least: Option<Grade>) -> Want {
+    let dollars = [2_900_000, 2_800_000, 2_750_000, 1_700_000, 950_000, 600_000, 400_000];
+    let prices = Prices::new(dollars.map(Some), 250_000);
+    let cut = |(width, feet): (i64, i64)| {
+        let (thickness, width, length) =
+            (Length::inches(1), Length::inches(width), Length::feet(feet));
+        let board_feet = board_feet_micro(thickness, width, length);
+        let worth = i64::try_from(i128::from(board_feet) * 2_900_000 / 1_000_000).unwrap();
+        Cut { thickness, width, length, take: length, board_feet, worth, extra: worth }
+    };
+    let sizes = [8, 10].into_iter().flat_map(|feet| (4..=14).map(move |width| (width, feet)));
+    Want {
+        count: None,
+        wane: Wane::NONE,
+        heart: Heart::Any,
+        tolerates: FlawKinds::NONE,
+        grading: Some(Grading { least, prices }),
+        cuts: sizes.map(cut).collect(),
+    }
+}
+
+fn log(defects: Vec<Defect>) -> Log {
+    let log = Log::new(
+        Length::inches(16),
+        Length::inches(17),
+        Length::inches(123),
+        Length::ZERO,
+        Length::ZERO,
+    );
+    log.unwrap().with_defects(defects)
+}
+
+/// Knots along one side of the log, at clock positions about `clock` degrees.
+fn knots(clock: i32) -> Vec<Defect> {
+    let knot = |n: i32| Defect::Knot {
+        at: Length::inches(i64::from(8 + 12 * n)),
+        clock: Angle::degrees((clock + 25 * (n % 3 - 1)).rem_euclid(360)),
+        across: Length::inches(2),
+        rise: Length::inches(2),
+        clear: Length::ZERO,
+    };
+    (0..10).map(knot).collect()
+}
+
+fn plan(log: &Log, wants: &[Want]) -> LogPlan {
+    let mill = mill();
+    match open(log, &mill, wants, &Settings::all(&mill)).unwrap() {
+        Answer::Planned(planned) => {
+            assert!(planned.plan.worth <= planned.proof.worth_bound);
+            planned.plan
+        }
+        Answer::Impossible(why) => panic!("{why:?}"),
+    }
+}
+
+/// What the plan says of itself, reckoned once more.
+fn reckoned(plan: &LogPlan, wants: &[Want]) -> i64 {
+    let products = plan.products.iter().zip(&plan.looks);
+    let worth = products.map(|(product, look)| {
+        let want = &wants[product.cut.want.0];
+        let (grading, cut) = (want.grading.unwrap(), want.cuts[product.cut.cut]);
+        let grade = look.grade.unwrap().grade;
+        assert!(grading.admits(grade));
+        cut.worth - grading.loss(cut.board_feet, grade)
+    });
+    worth.sum()
+}
+
+#[test]
+fn a_plan_is_worth_what_its_pieces_look_like() {
+    let wants = [boards(None)];
+    let plan = plan(&log(knots(40)), &wants);
+    assert_eq!(plan.worth, reckoned(&plan, &wants));
+    assert!(plan.looks.iter().any(|look| look.grade.unwrap().grade > Some(Grade::Fas)));
+    assert_eq!(plan.products.len(), plan.order.pieces.len());
+}
+
+#[test]
+fn turning_the_log_pays_where_its_knots_are_on_one_side() {
+    let (mill, wants) = (mill(), [boards(None)]);
+    let log = log(knots(45));
+    let turned = plan(&log, &wants);
+    let as_it_fell: Vec<i64> = (0..8)
+        .map(|n| {
+            let frame = Frame::turned(Angle::degrees(45 * n));
+            match open_laid(&log, &mill, &wants, &Settings::all(&mill), frame).unwrap() {
+                Answer::Planned(planned) => planned.plan.worth,
+                Answer::Impossible(_) => 0,
+            }
+        })
+        .collect();
+    let (most, least) = (as_it_fell.iter().max().unwrap(), as_it_fell.iter().min().unwrap());
+    assert!(turned.worth >= *most, "{} against {as_it_fell:?}", turned.worth);
+    // A tenth and more between the best way up and the worst.
+    assert!(turned.worth > least + least / 10, "{} against {as_it_fell:?}", turned.worth);
+}
+
+#[test]
+fn a_log_without_defects_is_worth_as_much_as_it_may_be() {
+    let wants = [boards(None)];
+    let mill = mill();
+    let Ok(Answer::Planned(planned)) = open(&log(Vec::new()), &mill, &wants, &Settings::all(&mill))
+    else {
+        panic!("no plan")
+    };
+    // Only the pith costs a grade.
+    assert!(planned.plan.worth > planned.proof.worth_bound * 8 / 10);
+}
+
+#[test]
+fn what_is_poorer_than_its_want_asks_is_no_piece_of_it() {
+    let wants = [boards(Some(Grade::Fas))];
+    let core =
+        Defect::Core { from: Length::ZERO, to: Length::inches(123), clear: [Length::inches(3); 4] };
+    let plan = plan(&log(vec![core]), &wants);
+    assert!(!plan.products.is_empty());
+    for look in &plan.looks {
+        assert_eq!(look.grade.unwrap().grade, Some(Grade::Fas));
+    }
+    // Much of the log serves no want, and nothing of that is edged.
+    assert!(plan.share_of_solid < 0.5);
+    let edged = plan.order.edgings.iter().map(|edging| edging.part);
+    for part in edged {
+        assert!(plan.order.pieces.iter().any(|piece| piece.part == part));
+    }
+}
