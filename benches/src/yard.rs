@@ -119,7 +119,7 @@ pub fn yard(logs: usize, seed: u64) -> Pile {
         logs: (0..logs).map(|_| log(&mut random)).collect(),
         menus: (0..WOODS).map(menu).collect(),
         demands: LIST.iter().zip(&first).map(demand).collect(),
-        settings: Settings::all(&mill),
+        settings: Settings::of_a_pile(&mill),
         effort: Effort::default(),
         mill,
     }

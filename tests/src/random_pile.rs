@@ -70,7 +70,7 @@ impl Scope {
         } else {
             Effort { pass: random.within(0, 400_000), turn: random.within(0, 1_500_000) }
         };
-        Pile { settings: Settings::all(&mill), mill, logs, menus, demands, effort }
+        Pile { settings: Settings::of_a_pile(&mill), mill, logs, menus, demands, effort }
     }
 }
 

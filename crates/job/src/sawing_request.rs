@@ -50,7 +50,7 @@ const TOLERANCE: Asked = Asked {
         mill's scale, as in 1/16 in or 1 mm",
     bare: Unit::Inch,
 };
-const METHOD_HELP: &str = "write through, through-turned, two-sided, four-sided or boxed";
+const METHOD_HELP: &str = "write through, through-turned, two-sided, four-sided, boxed or around";
 const WANT_HELP: &str = "write at least one, as in 2x8x12=6 (six), 2x8x12=6+ (six, more are welcome) or 1x6 (as many as come)";
 const SIZE_HELP: &str = "write one size, as in 2x6 or 2x6x12";
 const TARGET_HELP: &str = "name a size that the policy knows, or choose full sizes";
@@ -319,7 +319,7 @@ impl SawingRequest {
         let (heart, tolerates) = self.pieces.read(faults);
         let name = self.methods.name;
         let typed = |text: &String| Typed::new(name, Some(text.clone()));
-        let methods = methods(self.methods.texts.iter().map(typed), faults);
+        let methods = methods(self.methods.texts.iter().map(typed), &Method::ALL, faults);
         let mill = self.mill(faults);
         let tolerance = tolerance(&self.tolerance, mill.as_ref().map(|mill| &mill.mill), faults);
         let settings = tolerance.map(|tolerance| Settings { methods, tolerance });
@@ -335,14 +335,15 @@ impl SawingRequest {
     }
 }
 
-/// Methods by their words, in the order of [`Method::ALL`]; all of them where none is named.
+/// Methods by their words, in the order of [`Method::ALL`]; those that are usual where none is named.
 pub(crate) fn methods(
     named: impl IntoIterator<Item = Typed>,
+    usual: &[Method],
     faults: &mut Vec<Fault>,
 ) -> Vec<Method> {
     let mut named = named.into_iter().peekable();
     if named.peek().is_none() {
-        return Method::ALL.to_vec();
+        return usual.to_vec();
     }
     let one = |text: &str| match METHOD_WORDS.iter().find(|(word, _)| *word == text.trim()) {
         Some((_, method)) => Ok(*method),

@@ -253,6 +253,11 @@ impl Settings {
     pub fn all(mill: &Mill) -> Self {
         Self { methods: Method::ALL.to_vec(), tolerance: mill.step }
     }
+
+    /// The same with the methods by which a pile is planned where nobody says which.
+    pub fn of_a_pile(mill: &Mill) -> Self {
+        Self { methods: Method::OF_A_PILE.to_vec(), ..Self::all(mill) }
+    }
 }
 
 /// Why no answer could be given at all: settings that contradict each other, or a fault of this program.

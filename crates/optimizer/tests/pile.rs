@@ -63,7 +63,7 @@ fn pile(logs: &[Log], list: &[Line]) -> Pile {
     let demand = |line: &Line| Demand { count: line.3, first: line.4, blocking: false };
     let mill = mill();
     Pile {
-        settings: Settings::all(&mill),
+        settings: Settings::of_a_pile(&mill),
         mill,
         logs: logs.iter().map(|log| PileLog { log: log.clone(), menu: 0 }).collect(),
         menus: vec![list.iter().map(want).collect()],

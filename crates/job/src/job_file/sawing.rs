@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use pithward_measure::{Excerpt, Length, Unit};
-use pithward_optimizer::Settings;
+use pithward_optimizer::{Method, Settings};
 use pithward_trade::{RingConvention, SizePolicy};
 
 use super::{NamedFiles, TABLE};
@@ -119,7 +119,8 @@ impl Sawing {
             false => Some(Length::ZERO),
         };
         let lengths = lengths(&fields.list("lengths", LENGTHS, faults), Unit::Foot, faults);
-        let methods = methods(fields.list("methods", WORD, faults), faults);
+        let named = fields.list("methods", WORD, faults);
+        let methods = methods(named, &Method::OF_A_PILE, faults);
         let asked = fields.typed("tolerance", LENGTH, faults);
         let tolerance = tolerance(&asked, mill.as_ref().map(|mill| &mill.mill), faults);
         let settings = tolerance.map(|tolerance| Settings { methods, tolerance });

@@ -46,7 +46,7 @@ fn a_job_from_a_tape_and_a_list() {
     let job = request.into_job().unwrap();
     assert_eq!(job.mill_source, MillSource::Generic);
     assert_eq!(job.policy, SizePolicy::Full);
-    assert_eq!((job.settings.tolerance, job.settings.methods.len()), (job.mill.step, 5));
+    assert_eq!((job.settings.tolerance, job.settings.methods.len()), (job.mill.step, 6));
     assert_eq!(job.wants[0].lengths, [Length::feet(12)]);
     assert_eq!(job.wants[1].lengths, [6, 7, 8, 9, 10, 11, 12].map(Length::feet));
     let wants = job.optimizer_wants();

@@ -20,6 +20,7 @@ use crate::want::{CutId, Want};
 use around::AroundShape;
 use cant::Aim;
 use line::Offer;
+use std::cell::Cell;
 use std::rc::Rc;
 
 /// A way to saw a log.
@@ -48,6 +49,16 @@ impl Method {
         Self::FourSidedCant,
         Self::BoxedHeart,
         Self::Around,
+    ];
+
+    /// Those by which a pile is planned where nobody says which: to price every log around as well takes several times as
+    /// long as by all others, and few lists gain by it.
+    pub const OF_A_PILE: [Self; 5] = [
+        Self::Through,
+        Self::ThroughTurned,
+        Self::TwoSidedCant,
+        Self::FourSidedCant,
+        Self::BoxedHeart,
     ];
 
     /// Turns of the log; of one that is sawn around the fewest.
@@ -215,7 +226,7 @@ pub(crate) struct Search<'a> {
     /// Stacks of such flitches above the axis, and below it where that differs.
     outer: (Stacks, Option<Stacks>),
     /// States of searches that are not kept.
-    more_states: u64,
+    more_states: Cell<u64>,
 }
 
 /// For every group the strips of a board on the upper side of the axis, and on the lower one where that differs.
@@ -262,7 +273,7 @@ impl<'a> Search<'a> {
         };
         let outer = (sweep(true), round.low.is_some().then(|| sweep(false)));
         let work = prices.work;
-        Self { site, allowances, work, lengths, ripping, round, outer, more_states: 0 }
+        Self { site, allowances, work, lengths, ripping, round, outer, more_states: Cell::new(0) }
     }
 
     /// Stacks of flitches that only the log bounds, above the axis or below it.
@@ -394,7 +405,7 @@ impl<'a> Search<'a> {
     /// States so far, a count of work.
     pub(crate) fn states(&self) -> u64 {
         let below = self.outer.1.as_ref().map_or(0, |below| below.states);
-        self.ripping.states() + self.outer.0.states + below + self.more_states
+        self.ripping.states() + self.outer.0.states + below + self.more_states.get()
     }
 }
 

@@ -106,7 +106,7 @@ pub(crate) fn pile_job_on(
         site: "an invented yard".to_owned(),
         date: "12 June".to_owned(),
         notes: String::new(),
-        settings: Settings::all(&mill),
+        settings: Settings::of_a_pile(&mill),
         stems: Vec::new(),
         bucking: Bucking::on(&mill),
         cuts: None,

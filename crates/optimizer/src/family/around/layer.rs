@@ -5,6 +5,7 @@ use crate::flitch::Bounds;
 use crate::site::{Lie, planes};
 use crate::stack::{Room, Stacks};
 use pithward_geometry::Quarter;
+use std::cell::OnceCell;
 use std::collections::BTreeMap;
 
 /// Nothing lies there.
@@ -211,29 +212,30 @@ impl Run {
 /// The tables of boards that lie like this, and their stacks.
 pub(super) struct Level {
     pub(super) tables: Tables,
-    /// Above the axis, and below it where that differs.
-    stacks: (Stacks, Option<Stacks>),
+    /// Above the axis, and below it where that differs; made when they are asked for.
+    stacks: OnceCell<(Stacks, Option<Stacks>)>,
 }
 
 impl Level {
     pub(super) fn new(search: &mut Search<'_>, lie: Lie) -> Self {
-        let tables = super::super::tables(&mut search.ripping, lie);
-        let (site, allowances) = (search.site, search.allowances);
-        let offers = line::Offers::new(search, &tables).freed(site);
-        let room = Room { outer: site.limit, past: site.limit };
-        let sweep = |up: bool| {
-            let mut side = Stacks::default();
-            side.sweep(&line::kinds(offers.side(up)), site.kerf, room, allowances);
-            side
-        };
-        let stacks = (sweep(true), (!site.is_alike()).then(|| sweep(false)));
-        search.more_states += stacks.0.states + stacks.1.as_ref().map_or(0, |low| low.states);
-        Self { tables, stacks }
+        Self { tables: super::super::tables(&mut search.ripping, lie), stacks: OnceCell::new() }
     }
 
     /// Stacks of the boards above the axis, or below it.
-    pub(super) fn stacks(&self, up: bool) -> &Stacks {
-        self.stacks.1.as_ref().filter(|_| !up).unwrap_or(&self.stacks.0)
+    pub(super) fn stacks(&self, search: &Search<'_>, up: bool) -> &Stacks {
+        let (site, allowances) = (search.site, search.allowances);
+        let (above, below) = self.stacks.get_or_init(|| {
+            let offers = line::Offers::new(search, &self.tables).freed(site);
+            let room = Room { outer: site.limit, past: site.limit };
+            let sweep = |up: bool| {
+                let mut side = Stacks::default();
+                side.sweep(&line::kinds(offers.side(up)), site.kerf, room, allowances);
+                search.more_states.set(search.more_states.get() + side.states);
+                side
+            };
+            (sweep(true), (!site.is_alike()).then(|| sweep(false)))
+        });
+        below.as_ref().filter(|_| !up).unwrap_or(above)
     }
 }
 

@@ -47,6 +47,7 @@ use pithward_geometry::Quarter;
 use pithward_measure::Length;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
+use std::rc::Rc;
 
 /// Passes that open faces: four, one of which is the last board's.
 pub(super) const PASSES: i64 = 3;
@@ -58,11 +59,10 @@ const MOST_DEPTHS: usize = 24;
 /// more.
 const APART: Length = Length::inches(2);
 
-/// A heart, and what it is worth.
+/// A heart: what is left on the bed.
 #[derive(Clone, Copy, Debug)]
 struct Heart {
     core: Core,
-    value: i64,
 }
 
 impl Heart {
@@ -87,8 +87,8 @@ struct Open {
     bound: i64,
     /// Ties go to the fewer turns, then to the first heart.
     place: Reverse<Place>,
-    /// The levels that it is bounded by: of the upright boards, and of those across.
-    levels: [usize; 2],
+    /// The levels that it is bounded by: of the heart, of the upright boards, and of those beyond across.
+    levels: [usize; 3],
 }
 
 /// The places of one search, the most promising first.
@@ -96,10 +96,10 @@ struct Places {
     depths: Depths,
     hearts: Vec<Heart>,
     levels: Levels,
-    /// What each heart's boards across are worth by depth.
-    inner: Vec<Vec<i64>>,
-    /// The same of the upright ones, by the heart's upright faces and level.
-    upright: BTreeMap<([i64; 2], usize), Vec<i64>>,
+    /// By heart and level what the heart and the boards across beside it are worth by depth.
+    inner: BTreeMap<(usize, usize), Rc<[i64]>>,
+    /// By the heart's upright faces and level what the upright boards are.
+    upright: BTreeMap<([i64; 2], usize), Rc<[i64]>>,
     open: BinaryHeap<Open>,
 }
 
@@ -175,13 +175,13 @@ fn grown(heart: &Heart, depths: &Depths, [across, upright]: [usize; 2]) -> Core 
     Core { upright: by(heart.core.upright, upright), across: by(heart.core.across, across) }
 }
 
-/// What bounds by so many levels that are not a core's own leave out: boards as wide as the core may be square, and save
+/// What bounds by levels that are not a core's own leave out: boards as wide as the core may be square, and save
 /// a pass each.
-fn squares(search: &Search<'_>, levels: usize) -> i64 {
+fn squares(search: &Search<'_>, open: [bool; 3]) -> i64 {
     let (site, groups) = (search.site, &search.site.columns.groups);
     let thinnest = groups.first().map_or(i64::MAX / 4, |group| group.thickness);
     let boards = 2 * (site.limit / (thinnest + site.kerf) + 1);
-    i64::try_from(levels).unwrap_or(0) * boards * search.work.pass
+    open.into_iter().map(|open| if open { boards * search.work.pass } else { 0 }).sum()
 }
 
 /// Whether the log can be opened down to two faces: they lie in the wood, and what is sawn down to them passes between the
@@ -202,7 +202,7 @@ impl Places {
             depths: Depths::new(search, MOST_DEPTHS),
             hearts: Vec::new(),
             levels: Levels::default(),
-            inner: Vec::new(),
+            inner: BTreeMap::new(),
             upright: BTreeMap::new(),
             open: BinaryHeap::new(),
         };
@@ -216,7 +216,11 @@ impl Places {
     /// The places round one heart that may be worth more than `least`, as [`Places::bounded`] bounds each of them.
     fn around(&mut self, search: &Search<'_>, n: usize, least: i64) -> Vec<Open> {
         let (kerf, full) = (search.site.kerf, search.allowances.full());
-        let Heart { core, value } = self.hearts[n];
+        let Heart { core } = self.hearts[n];
+        let Some((own, own_exact)) = self.levels.holding(search, core.lie(Quarter::Second)) else {
+            return Vec::new();
+        };
+        let inner = self.inner(search, n, own);
         let all = self.depths.all.clone();
         let faces = |faces: [i64; 2], by: &i64| faces.map(|face| face + by);
         let depths = |quarter: Quarter| -> Vec<[i64; 2]> {
@@ -240,7 +244,7 @@ impl Places {
             else {
                 continue;
             };
-            let run = self.run(search, core.upright, flat).clone();
+            let run = self.upright(search, core.upright, flat);
             let mut stacks: Option<(usize, i64)> = None;
             for (e, beyond) in beyond.iter().enumerate() {
                 // Without upright boards between, those across are all of one layer.
@@ -253,17 +257,12 @@ impl Places {
                 };
                 stacks = Some((level, stacked));
                 let depths = [d, e];
-                let open_levels = usize::from(!exact) + usize::from(e > 0 && !flat_exact);
-                let bound = value
-                    + self.inner[n][d]
-                    + run[e]
-                    + flitches
-                    + stacked
-                    + squares(search, open_levels)
+                let open_levels = [!own_exact, e > 0 && !flat_exact, !exact];
+                let bound = inner[d] + run[e] + flitches + stacked + squares(search, open_levels)
                     - fixed(search, depths);
                 if bound.div_euclid(UNIT) > least.div_euclid(UNIT) {
                     let place = Reverse(Place { heart: n, depths });
-                    let levels = [if e > 0 { flat } else { 0 }, level];
+                    let levels = [own, if e > 0 { flat } else { 0 }, level];
                     open.push(Open { bound, place, levels });
                 }
             }
@@ -271,22 +270,38 @@ impl Places {
         open
     }
 
-    /// What upright boards beyond these faces are worth by depth, bounded by a level.
-    fn run(&mut self, search: &Search<'_>, faces: [i64; 2], level: usize) -> &Vec<i64> {
+    /// What a heart and the boards across beside it are worth by depth, bounded by a level.
+    fn inner(&mut self, search: &Search<'_>, n: usize, level: usize) -> Rc<[i64]> {
         let (depths, tables) = (&self.depths, &self.levels.all[level].tables);
-        self.upright.entry((faces, level)).or_insert_with(|| {
+        let heart = &self.hearts[n];
+        let made = || {
+            let full = search.allowances.full();
+            let offers = line::Offers::new(search, tables);
+            let (up, planes) = heart.planes();
+            let own = value(search, &offers, up, planes, full);
+            let run = Run::new(search, &offers.freed(search.site), heart.core.across, depths, true);
+            run.values.iter().map(|values| own + values[full]).collect()
+        };
+        Rc::clone(self.inner.entry((n, level)).or_insert_with(made))
+    }
+
+    /// What upright boards beyond these faces are worth by depth, bounded by a level.
+    fn upright(&mut self, search: &Search<'_>, faces: [i64; 2], level: usize) -> Rc<[i64]> {
+        let (depths, tables) = (&self.depths, &self.levels.all[level].tables);
+        let made = || {
             let offers = line::Offers::new(search, tables).freed(search.site);
             let run = Run::new(search, &offers, faces, depths, true);
             let full = search.allowances.full();
             run.values.iter().map(|values| values[full]).collect()
-        })
+        };
+        Rc::clone(self.upright.entry((faces, level)).or_insert_with(made))
     }
 
     /// What the stacks beyond two faces across are worth, bounded by a level.
     fn stacked(&self, search: &Search<'_>, level: usize, faces: [i64; 2]) -> i64 {
         let (kerf, full) = (search.site.kerf, search.allowances.full());
         let level = &self.levels.all[level];
-        let beyond = |(up, face)| level.stacks(up).value_beyond(full, face + kerf);
+        let beyond = |(up, face)| level.stacks(search, up).value_beyond(full, face + kerf);
         [true, false].into_iter().zip(faces).map(beyond).sum()
     }
 
@@ -307,9 +322,9 @@ impl Places {
         }
     }
 
-    /// Every heart that is worth anything, and the boards across between its upright faces.
+    /// Every heart that may be left.
     fn make_hearts(&mut self, search: &mut Search<'_>) {
-        let (site, kerf, full) = (search.site, search.site.kerf, search.allowances.full());
+        let (site, kerf) = (search.site, search.site.kerf);
         let (least, pith) = (site.lowest_blade(), site.pith());
         let groups: Vec<i64> = site.columns.groups.iter().map(|group| group.thickness).collect();
         for height in cant::heights(search) {
@@ -324,10 +339,9 @@ impl Places {
                     continue;
                 }
                 let upright = [top, height - top];
+                // The boards beside a heart decide most: they are bounded by nothing but their own.
                 let lie = Core { upright, across: [0; 2] }.lie(Quarter::Second);
-                let level = self.levels.exact(search, lie);
-                let offers = line::Offers::new(search, &self.levels.all[level].tables);
-                let freed = offers.freed(site);
+                self.levels.exact(search, lie);
                 for thickness in groups.iter().copied().filter(|t| *t >= least) {
                     let centre = (thickness + 1) / 2;
                     let mut rights = vec![centre, centre + (thickness + kerf) / 2];
@@ -339,12 +353,7 @@ impl Places {
                     rights.dedup();
                     for right in rights {
                         let core = Core { upright, across: [right, thickness - right] };
-                        let mut heart = Heart { core, value: 0 };
-                        let (up, planes) = heart.planes();
-                        heart.value = value(search, &offers, up, planes, full);
-                        let run = Run::new(search, &freed, core.across, &self.depths, true);
-                        self.inner.push(run.values.iter().map(|values| values[full]).collect());
-                        self.hearts.push(heart);
+                        self.hearts.push(Heart { core });
                     }
                 }
             }
@@ -357,19 +366,18 @@ impl Places {
         let heart = self.hearts[place.heart];
         let [across, upright] = place.depths;
         let core = grown(&heart, &self.depths, place.depths);
-        let mut bound = heart.value + self.inner[place.heart][across];
-        let mut levels = [0; 2];
-        let mut open = 0;
+        let (own, own_exact) = self.levels.holding(search, heart.core.lie(Quarter::Second))?;
+        let mut bound = self.inner(search, place.heart, own)[across];
+        let mut levels = [own, 0, 0];
+        let mut open = [!own_exact, false, false];
         if upright > 0 {
             let within = Core { upright: heart.core.upright, ..core };
             let (level, exact) = self.levels.holding(search, within.lie(Quarter::First))?;
-            bound += self.run(search, heart.core.upright, level)[upright];
-            levels[0] = level;
-            open += usize::from(!exact);
+            bound += self.upright(search, heart.core.upright, level)[upright];
+            (levels[1], open[1]) = (level, !exact);
         }
         let (level, exact) = self.levels.holding(search, core.lie(Quarter::Second))?;
-        levels[1] = level;
-        open += usize::from(!exact);
+        (levels[2], open[2]) = (level, !exact);
         bound += self.stacked(search, level, core.across);
         for (up, face) in [true, false].into_iter().zip(core.upright) {
             bound += search.outer(up).value_beyond(full, face + kerf);
@@ -389,7 +397,7 @@ impl Places {
             let heart = self.hearts[place.heart];
             let core = grown(&heart, &self.depths, place.depths);
             let within = Core { upright: heart.core.upright, ..core };
-            let mut lies = vec![core.lie(Quarter::Second)];
+            let mut lies = vec![heart.core.lie(Quarter::Second), core.lie(Quarter::Second)];
             if place.depths[1] > 0 {
                 lies.push(within.lie(Quarter::First));
             }
@@ -454,8 +462,8 @@ impl Made {
             all.clone().map(|a| value(search, &own, up, planes, a)).collect(),
             runs[0].values[across].clone(),
             runs[1].values[upright].clone(),
-            beyond(levels[2].stacks(true), core.across[0]),
-            beyond(levels[2].stacks(false), core.across[1]),
+            beyond(levels[2].stacks(search, true), core.across[0]),
+            beyond(levels[2].stacks(search, false), core.across[1]),
             beyond(search.outer(true), core.upright[0]),
             beyond(search.outer(false), core.upright[1]),
         ];
@@ -514,7 +522,7 @@ fn found(search: &mut Search<'_>, depths: &Depths, heart: &Heart, place: Place) 
     };
     let beyond = offers(2).freed(site);
     let past = |n: usize| -> Vec<Board> {
-        let (up, stacks) = (n == 0, levels[2].stacks(n == 0));
+        let (up, stacks) = (n == 0, levels[2].stacks(search, n == 0));
         line::past(search, &beyond, stacks, (up, uses[3 + n]), core.across[n])
     };
     let flitches = |n: usize| line::beyond(search, n == 0, uses[5 + n], core.upright[n]);
