@@ -84,6 +84,7 @@ fn tiny(random: &mut Random, counted: bool) -> (Log, Mill, Vec<Want>) {
         wants.push(Want {
             heart: Heart::Any,
             tolerates: FlawKinds::NONE,
+            grading: None,
             count,
             wane,
             cuts: lengths.iter().map(cut).collect(),

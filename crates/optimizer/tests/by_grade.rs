@@ -31,7 +31,8 @@ fn boards(least: Option<Grade>) -> Want {
         let (thickness, width, length) =
             (Length::inches(1), Length::inches(width), Length::feet(feet));
         let board_feet = board_feet_micro(thickness, width, length);
-        let worth = i64::try_from(i128::from(board_feet) * 2_900_000 / 1_000_000).unwrap();
+        let worth =
+            i64::try_from(i128::from(board_feet) * 2_900_000 / 1_000_000).expect("a board's worth");
         Cut { thickness, width, length, take: length, board_feet, worth, extra: worth }
     };
     let sizes = [8, 10].into_iter().flat_map(|feet| (4..=14).map(move |width| (width, feet)));
@@ -53,7 +54,7 @@ fn log(defects: Vec<Defect>) -> Log {
         Length::ZERO,
         Length::ZERO,
     );
-    log.unwrap().with_defects(defects)
+    log.expect("a log").with_defects(defects)
 }
 
 /// Knots along one side of the log, at clock positions about `clock` degrees.
@@ -70,7 +71,7 @@ fn knots(clock: i32) -> Vec<Defect> {
 
 fn plan(log: &Log, wants: &[Want]) -> LogPlan {
     let mill = mill();
-    match open(log, &mill, wants, &Settings::all(&mill)).unwrap() {
+    match open(log, &mill, wants, &Settings::all(&mill)).expect("no fault of the program") {
         Answer::Planned(planned) => {
             assert!(planned.plan.worth <= planned.proof.worth_bound);
             planned.plan
@@ -84,8 +85,8 @@ fn reckoned(plan: &LogPlan, wants: &[Want]) -> i64 {
     let products = plan.products.iter().zip(&plan.looks);
     let worth = products.map(|(product, look)| {
         let want = &wants[product.cut.want.0];
-        let (grading, cut) = (want.grading.unwrap(), want.cuts[product.cut.cut]);
-        let grade = look.grade.unwrap().grade;
+        let (grading, cut) = (want.grading.expect("by grade"), want.cuts[product.cut.cut]);
+        let grade = look.grade.expect("looked at").grade;
         assert!(grading.admits(grade));
         cut.worth - grading.loss(cut.board_feet, grade)
     });

@@ -162,10 +162,12 @@ fn words(compared: &Comparison, advice: &Advice) -> String {
     let unit = compared.unit.as_deref().unwrap_or("bf");
     let more = best.net() - next.net();
     let minutes = best.minutes - next.minutes;
-    let spent = match minutes.round() {
-        same if same == 0.0 => "in as many minutes".to_owned(),
-        more if more > 0.0 => format!("for {more:.0} min more"),
-        less => format!("in {:.0} min less", -less),
+    let spent = if minutes.abs() < 0.5 {
+        "in as many minutes".to_owned()
+    } else if minutes > 0.0 {
+        format!("for {minutes:.0} min more")
+    } else {
+        format!("in {:.0} min less", -minutes)
     };
     let other = next.method.name();
     let reason = if best.cost_in_worth.is_some() {

@@ -233,7 +233,7 @@ fn kind(defect: &Defect) -> DefectKind {
 pub(crate) fn at_best(wants: &[Want]) -> Vec<Want> {
     let mut wants = wants.to_vec();
     for want in &mut wants {
-        let Some(grading) = want.grading.clone() else { continue };
+        let Some(grading) = want.grading else { continue };
         for cut in &mut want.cuts {
             let (across, thick) = (cut.width.max(cut.thickness), cut.width.min(cut.thickness));
             debug_assert!(across >= thick);

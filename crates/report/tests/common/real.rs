@@ -146,6 +146,7 @@ pub(crate) fn try_by_hand(
         replayed: replay(log, &job.mill, &order, Setting::Exact)?,
         order,
         products: vec![product; 2],
+        looks: Vec::new(),
         parts: fates.into_iter().map(|(id, fate)| Part { id, fate }).collect(),
         tally: vec![Tally { wanted: job.wants[0].count, given: 2, extra: 0 }],
         worth: board_feet,
