@@ -114,9 +114,6 @@ impl<'a> Laying<'a> {
     /// Searches the frames that matter, with the bound; the best of them first.
     pub(crate) fn search(&mut self) -> Vec<Frame> {
         self.find(MOST_SEARCHES);
-        if self.view.log().is_round() {
-            self.round();
-        }
         if self.view.log().sections().is_some() {
             self.bound();
         }
@@ -130,33 +127,11 @@ impl<'a> Laying<'a> {
     }
 
     fn best_frames(&mut self) -> Vec<Frame> {
-        if self.view.log().is_round() && self.tried.is_empty() {
+        if self.view.log().is_round() {
             return vec![Frame::LEVEL];
         }
         let best = self.in_full();
         best.into_iter().map(|frame| self.this_way_up(frame)).collect()
-    }
-
-    /// Of round straight wood every turn gives the same, and by symmetry there are four frames: in either plane the axis lies
-    /// along the pith or along the bark. Along the pith the search is exact; the others must be worth more.
-    fn round(&mut self) {
-        let frame = |along| Lay { turn: 0, along }.frame(self.view.log());
-        let level = Lay { turn: 0, along: [Along::Pith; 2] };
-        let (worth, states) = self.fully(Frame::LEVEL);
-        let least = worth + worth / SLACK;
-        let others = [[Along::Pith, Along::Bark], [Along::Bark, Along::Pith], [Along::Bark; 2]];
-        let search = |along: &[Along; 2]| self.roughly(&self.view.along(frame(*along)), least);
-        let found: Vec<(i64, u64)> = others.par_iter().map(search).collect();
-        let level = Tried { lay: level, frame: Frame::LEVEL, worth, stopped: false, opened: true };
-        self.states += states + found.iter().map(|(_, states)| states).sum::<u64>();
-        let others = others.into_iter().zip(found).map(|(along, (worth, _))| Tried {
-            lay: Lay { turn: 0, along },
-            frame: frame(along),
-            worth: if worth > least { worth } else { 0 },
-            stopped: worth <= least,
-            opened: true,
-        });
-        self.tried = std::iter::once(level).chain(others).collect();
     }
 
     /// Searches frames roughly, until so many are searched.
