@@ -15,10 +15,11 @@
 //! | `column` | sections, lengths and their worth under prices |
 //! | [`stack`] | the kernel: the most valuable stack on one side of the pith |
 //! | `flitch` | the best strips of a flitch, for every place of its outer plane |
-//! | `family` | through and through, cant, boxed heart |
+//! | `family` | through and through, cant, boxed heart, around |
 //! | `counts`, `program`, [`allowance`] | counts: the linear program over patterns, and counts carried exactly |
 //! | `sawing`, `edging` | from a pattern to a sawing order at exact and printed heights |
 //! | `bucking` | stems cut into logs together with what the logs make |
+//! | `looks`, `by_grade` | how pieces look, their expected grade, and the log opened by it |
 //! | `open`, `near` | the answer for one log; what a little more would have bought |
 
 pub mod allowance;

@@ -58,7 +58,7 @@ fn together(job: &PileJob, compared: &[(usize, Comparison)]) -> String {
             return;
         }
         names.push(name.to_owned());
-        worth.push(names::figure(chosen.iter().map(|row| row.net()).sum()));
+        worth.push(hundredths(chosen.iter().map(|row| row.net()).sum()));
         let spent: f64 = chosen.iter().map(|row| row.minutes).sum();
         minutes.push(format!("{spent:.0}"));
         given.push(chosen.len().to_string());
@@ -93,6 +93,13 @@ fn together(job: &PileJob, compared: &[(usize, Comparison)]) -> String {
     page.finish()
 }
 
+/// Millionths to the nearest hundredth: nobody counts dollars closer, nor board feet.
+fn hundredths(millionths: i64) -> String {
+    let all = (millionths.abs() + 5_000) / 10_000;
+    let sign = if millionths < 0 && all > 0 { "-" } else { "" };
+    format!("{sign}{}.{:02}", all / 100, all % 100)
+}
+
 /// A row of the table: its name, and its cell for each method.
 type Line<'a> = (String, Box<dyn Fn(&MethodRow) -> String + 'a>);
 
@@ -104,15 +111,15 @@ fn table(page: &mut Page, compared: &Comparison) {
         ("board feet".to_owned(), Box::new(|row| tenths(row.plan.board_feet))),
     ];
     if let Some(unit) = unit {
-        lines.push((format!("worth, {unit}"), Box::new(|row| names::figure(row.plan.worth))));
+        lines.push((format!("worth, {unit}"), Box::new(|row| hundredths(row.plan.worth))));
     }
     lines.push(("passes".to_owned(), Box::new(|row| row.plan.order.passes().to_string())));
     lines.push(("turns".to_owned(), Box::new(|row| row.plan.order.turns().to_string())));
     lines.push(("minutes".to_owned(), Box::new(|row| format!("{:.0}", row.minutes))));
     if rows.iter().any(|row| row.cost_in_worth.is_some()) {
-        let cost = |row: &MethodRow| names::figure(row.cost_in_worth.unwrap_or(0));
+        let cost = |row: &MethodRow| hundredths(row.cost_in_worth.unwrap_or(0));
         lines.push(("they cost".to_owned(), Box::new(cost)));
-        lines.push(("leaves".to_owned(), Box::new(|row| names::figure(row.net()))));
+        lines.push(("leaves".to_owned(), Box::new(|row| hundredths(row.net()))));
     } else if rows.iter().any(|row| row.cost.is_some()) {
         let cost = |row: &MethodRow| row.cost.map_or(String::new(), |cost| cost.to_string());
         lines.push(("they cost".to_owned(), Box::new(cost)));
@@ -171,14 +178,14 @@ fn words(compared: &Comparison, advice: &Advice) -> String {
     };
     let other = next.method.name();
     let reason = if best.cost_in_worth.is_some() {
-        let left = names::amount(more.max(0), unit);
+        let left = format!("{} {unit}", hundredths(more.max(0)));
         format!(
             "after its minutes are paid it leaves {left} more than {other}, the next best, {spent}"
         )
     } else if advice.by_minutes {
         format!("it gives as much as {other}, within a hundredth, {spent}")
     } else {
-        let gives = names::amount(more.max(0), unit);
+        let gives = format!("{} {unit}", hundredths(more.max(0)));
         format!("it gives {gives} more than {other}, the next best, {spent}")
     };
     let sure = match advice.sure {
@@ -214,4 +221,15 @@ fn notes(job: &LogJob, compared: &Comparison) -> Vec<String> {
     }
     notes.push(grade_words::STAMP.to_owned());
     notes
+}
+
+#[cfg(test)]
+mod tests {
+    use super::hundredths;
+
+    #[test]
+    fn hundredths_are_rounded_to_the_nearest() {
+        let told = [1_234_999, 1_235_000, -1_999, -10_000, 0].map(hundredths);
+        assert_eq!(told, ["1.23", "1.24", "0.00", "-0.01", "0.00"]);
+    }
 }
