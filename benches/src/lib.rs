@@ -140,10 +140,10 @@ mod tests {
         let mill = mill();
         for (log, wants, limit) in [
             (log(12, 12), &sizes, 7_000),
-            (log(24, 12), &sizes, 95_000),
-            (log(36, 20), &sizes, 1_150_000),
-            (log(24, 12), &counted, 820_000),
-            (yard::bowed_log(1), &sizes, 9_000_000),
+            (log(24, 12), &sizes, 150_000),
+            (log(36, 20), &sizes, 1_450_000),
+            (log(24, 12), &counted, 1_200_000),
+            (yard::bowed_log(1), &sizes, 2_500_000),
         ] {
             let answer =
                 open(&log, &mill, wants, &Settings::all(&mill)).expect("a bench's log is planned");
