@@ -63,14 +63,8 @@ pithward open --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> --want <WAN
 pub(crate) struct OpenArguments {
     #[command(flatten)]
     log: LogArguments,
-    /// One line of the customer's list, see below; repeat it for every line
-    #[arg(
-        long = "want",
-        value_name = "WANT",
-        allow_hyphen_values = true,
-        help_heading = "The wants"
-    )]
-    wants: Vec<String>,
+    #[command(flatten)]
+    wants: WantArguments,
     #[command(flatten)]
     sawing: SawingArguments,
     /// Print the whole plan as JSON instead of the card
@@ -148,6 +142,25 @@ const SAWING: [&str; 13] = [
     "tolerance",
     "methods",
 ];
+
+/// The customer's list.
+#[derive(Debug, Args)]
+struct WantArguments {
+    /// One line of the customer's list, see `pithward open --help`; repeat it for every line
+    #[arg(
+        long = "want",
+        value_name = "WANT",
+        allow_hyphen_values = true,
+        help_heading = "The wants"
+    )]
+    wants: Vec<String>,
+}
+
+impl WantArguments {
+    fn into_list(self) -> TypedList {
+        TypedList { name: "--want", texts: self.wants }
+    }
+}
 
 #[derive(Debug, Args)]
 #[command(next_help_heading = "The log")]
@@ -272,8 +285,7 @@ struct SawingArguments {
 impl OpenArguments {
     /// The request that they make.
     pub(crate) fn into_request(self) -> OpenRequest {
-        let wants = TypedList { name: "--want", texts: self.wants };
-        OpenRequest { sawing: self.sawing.into_request(self.log), wants }
+        OpenRequest { sawing: self.sawing.into_request(self.log), wants: self.wants.into_list() }
     }
 }
 

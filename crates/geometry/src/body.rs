@@ -268,25 +268,8 @@ impl<'a> Body<'a> {
         let (from, to) = self.stations(covering)?;
         let at = |z: f64| self.reach_at(covering, z, direction).map(|r| r + slope * z);
         let ends = [from, to].into_iter().filter_map(at).fold(f64::NEG_INFINITY, f64::max);
-        let (mut low, mut high) = (from, to);
         let see = |z: f64| at(z).unwrap_or(f64::NEG_INFINITY);
-        let inside =
-            |low: f64, high: f64| (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
-        let (mut left, mut right) = inside(low, high);
-        let (mut at_left, mut at_right) = (see(left), see(right));
-        for _ in 0..REFINED {
-            if at_left < at_right {
-                low = left;
-                (left, at_left) = (right, at_right);
-                right = inside(low, high).1;
-                at_right = see(right);
-            } else {
-                high = right;
-                (right, at_right) = (left, at_left);
-                left = inside(low, high).0;
-                at_left = see(left);
-            }
-        }
+        let (low, high) = golden((from, to), REFINED, see);
         Some(at(0.5 * (low + high)).unwrap_or(f64::NEG_INFINITY).max(ends))
     }
 }
@@ -296,6 +279,31 @@ const GOLDEN: f64 = 0.618_033_988_749_894_9;
 
 /// Steps of the golden section: less than rounding is left of a log's length.
 const REFINED: u32 = 60;
+
+/// Between which places a function that rises and then falls is greatest, after so many steps of the golden section.
+fn golden(
+    (mut low, mut high): (f64, f64),
+    steps: u32,
+    mut see: impl FnMut(f64) -> f64,
+) -> (f64, f64) {
+    let inside = |low: f64, high: f64| (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
+    let (mut left, mut right) = inside(low, high);
+    let (mut at_left, mut at_right) = (see(left), see(right));
+    for _ in 0..steps {
+        if at_left < at_right {
+            low = left;
+            (left, at_left) = (right, at_right);
+            right = inside(low, high).1;
+            at_right = see(right);
+        } else {
+            high = right;
+            (right, at_right) = (left, at_left);
+            left = inside(low, high).0;
+            at_left = see(left);
+        }
+    }
+    (low, high)
+}
 
 /// Two normals that differ by no more than rounding.
 fn same_direction(a: [f64; 3], b: [f64; 3]) -> bool {

@@ -31,7 +31,9 @@ pub struct Comparison {
     pub unit: Option<String>,
     /// What to do; `None` where no method gives anything.
     pub advice: Option<Advice>,
-    /// What keeps the log or a method from being sawn.
+    /// Methods that give nothing.
+    pub nothing: Vec<Method>,
+    /// Why, where none gives anything.
     pub obstacles: Vec<Obstacle>,
 }
 
@@ -58,6 +60,14 @@ impl MethodRow {
     /// Worth net of the minutes, millionths; worth alone where they cost nothing.
     pub fn net(&self) -> i64 {
         self.plan.worth - self.cost_in_worth.unwrap_or(0)
+    }
+
+    /// Whether one gives as much as the other, so that the minutes decide; where these cost something they are in what is
+    /// left already.
+    fn is_equal(&self, other: &Self) -> bool {
+        let (one, two) = (self.net(), other.net());
+        let share = if self.cost_in_worth.is_some() { 0 } else { one.max(two).abs() / EQUAL };
+        (one - two).abs() <= share
     }
 }
 
@@ -118,6 +128,10 @@ impl PileJob {
         for want in &mut job.wants {
             want.count = None;
         }
+        if job.settings.methods == Method::OF_A_PILE {
+            // Nobody named methods; a pile leaves some out for its time.
+            job.settings.methods = Method::ALL.to_vec();
+        }
         let worth = &self.worth;
         let is_stated = worth.unit != WorthTerms::BOARD_FEET;
         let wants = job.wants_by_grade();
@@ -135,22 +149,25 @@ impl PileJob {
 impl Terms<'_> {
     fn compare(&self) -> Result<Comparison, PlanFault> {
         let LogJob { log, mill, settings, .. } = self.job;
-        let (mut rows, mut obstacles) = (Vec::new(), Vec::new());
+        let (mut rows, mut nothing, mut known) = (Vec::new(), Vec::new(), Vec::new());
         for method in &settings.methods {
             let only = Settings { methods: vec![*method], ..settings.clone() };
             match open(log, mill, &self.wants, &only)? {
                 Answer::Planned(planned) => rows.push(self.row(planned.plan)),
-                Answer::Impossible(why) => obstacles.extend(why),
+                Answer::Impossible(why) => {
+                    nothing.push(*method);
+                    for obstacle in why {
+                        if !known.contains(&obstacle) {
+                            known.push(obstacle);
+                        }
+                    }
+                }
             }
         }
-        let mut known: Vec<Obstacle> = Vec::new();
-        for obstacle in obstacles {
-            if !known.contains(&obstacle) {
-                known.push(obstacle);
-            }
-        }
+        let obstacles: Vec<Obstacle> = if rows.is_empty() { known } else { Vec::new() };
         let advice = self.advice(&rows)?;
-        Ok(Comparison { rows, unit: self.unit.clone(), advice, obstacles: known })
+        let unit = self.unit.clone();
+        Ok(Comparison { rows, unit, advice, nothing, obstacles })
     }
 
     fn row(&self, plan: LogPlan) -> MethodRow {
@@ -189,15 +206,12 @@ impl Terms<'_> {
 
     /// Which row to choose.
     fn advice(&self, rows: &[MethodRow]) -> Result<Option<Advice>, PlanFault> {
-        let mut order: Vec<usize> = (0..rows.len()).collect();
-        order.sort_by(|a, b| better(&rows[*a], &rows[*b]));
-        let Some(best) = order.first().copied() else { return Ok(None) };
-        let Some(next) = order.get(1).copied() else {
+        let Some(best) = best_of(rows, None) else { return Ok(None) };
+        let Some(next) = best_of(rows, Some(best)) else {
             let sure = Sure::Alone;
             return Ok(Some(Advice { best, next: None, by_minutes: false, sure }));
         };
-        let (most, other) = (rows[best].net(), rows[next].net());
-        let by_minutes = is_equal(most, other);
+        let by_minutes = rows[best].is_equal(&rows[next]);
         let mut sure = Sure::EitherWay;
         for by in [-TAPE, TAPE] {
             let Ok(log) = self.job.log.thicker(by) else { continue };
@@ -211,9 +225,11 @@ impl Terms<'_> {
                     Answer::Impossible(_) => None,
                 });
             }
-            let stays = match (&again[0], &again[1]) {
-                (Some(best), Some(next)) => better(best, next).is_le(),
-                (one, _) => one.is_some(),
+            let planned: Vec<MethodRow> = again.iter().flatten().cloned().collect();
+            let stays = match again[..] {
+                [Some(_), Some(_)] => best_of(&planned, None) == Some(0),
+                [ref one, ..] => one.is_some(),
+                [] => true,
             };
             if !stays {
                 sure = Sure::NotBy(by);
@@ -224,19 +240,13 @@ impl Terms<'_> {
     }
 }
 
-fn is_equal(one: i64, other: i64) -> bool {
-    (one - other).abs() <= one.max(other).abs() / EQUAL
-}
-
-/// The better row first: by what it leaves, and where that is as good as equal by the minutes.
-fn better(a: &MethodRow, b: &MethodRow) -> std::cmp::Ordering {
-    let by_net = b.net().cmp(&a.net());
-    // Where minutes cost something they are in what is left already.
-    if a.cost_in_worth.is_none() && is_equal(a.net(), b.net()) {
-        a.minutes.total_cmp(&b.minutes).then(by_net)
-    } else {
-        by_net.then(a.minutes.total_cmp(&b.minutes))
-    }
+/// The place of the row that leaves most, but for one; of those that are as good as equal to it, the one that takes the
+/// fewest minutes.
+fn best_of(rows: &[MethodRow], but: Option<usize>) -> Option<usize> {
+    let all = || (0..rows.len()).filter(|n| Some(*n) != but);
+    let most = all().max_by_key(|n| rows[*n].net())?;
+    let equal = all().filter(|n| rows[*n].is_equal(&rows[most]));
+    equal.min_by(|a, b| rows[*a].minutes.total_cmp(&rows[*b].minutes))
 }
 
 fn add<K: PartialEq>(sums: &mut Vec<(K, i64)>, key: K, more: i64) {

@@ -12,7 +12,7 @@
 //!    that the search of rests ranked best,
 //! 3. **Learned.** What boards of each size turned out to be worth there takes the place of their worth at best, and
 //!    patterns are sought anew: narrower boards beside a knotty face, say. [`ROUNDS`] times.
-//! 4. **By their looks.** In the best frames the families search once more with boards at what they are worth where they lie
+//! 4. **By their looks.** In the best frame the families search once more with boards at what they are worth where they lie
 //!    ([`looks::Eyes`]), looked at on planes half an inch apart.
 //! 5. **Sawn.** The best of every method is sawn, looked at and replayed.
 //!
@@ -24,13 +24,13 @@ use crate::column::{Columns, Prices};
 use crate::counts::{self, Ask, Best};
 use crate::family::{Found, Method, Search};
 use crate::looks::{self, Looking};
-use crate::open::{Made, guides, log_plan, most_board_feet, none_given, summary};
+use crate::open::{Made, first_of, guides, log_plan, most_board_feet, none_given, summary};
 use crate::plan::{Answer, LogPlan, Obstacle, PlanFault, Planned, Proof, Rests, Settings};
 use crate::rests::Laying;
 use crate::sawing::{Sawn, saw};
 use crate::site::Site;
 use crate::want::{Cut, CutId, Want};
-use pithward_geometry::{Angle, Frame, Log, Mill, View};
+use pithward_geometry::{Angle, Claim, Frame, Log, Mill, Piece, View};
 use rayon::prelude::*;
 
 /// Distance of the turns that are looked at first, degrees.
@@ -44,9 +44,6 @@ const CLOSER: [i32; 3] = [5, 2, 1];
 
 /// Frames of a log that is not round, each of which has patterns of its own.
 const FRAMES: usize = 6;
-
-/// Frames in which patterns are sought by what boards look like where they lie.
-const LEADERS: usize = 1;
 
 /// How often patterns are sought anew by what their boards turned out to be worth.
 const ROUNDS: u32 = 2;
@@ -131,8 +128,7 @@ impl<'a> ByGrade<'a> {
             let found = self.patterns(&frames, &menu, round == 0)?;
             self.keep(found);
         }
-        let found = self.by_looks()?;
-        self.keep_as_they_lie(found);
+        self.by_looks();
         Ok(())
     }
 
@@ -169,49 +165,29 @@ impl<'a> ByGrade<'a> {
         Ok(all)
     }
 
-    /// The best pattern of every method by what boards look like where they lie, in the frames of the best so far.
-    fn by_looks(&mut self) -> Result<Vec<Candidate>, PlanFault> {
-        if self.log.defects().is_empty() {
-            return Ok(Vec::new());
-        }
-        let mut leaders: Vec<(i64, Frame)> = Vec::new();
-        let mut best: Vec<&Candidate> = self.best.iter().collect();
-        best.sort_by_key(|candidate| -candidate.worth);
-        for candidate in best {
-            let frame = candidate.frame.turned_by(Angle::degrees(candidate.turn));
-            if leaders.iter().all(|(_, known)| *known != frame) {
-                leaders.push((candidate.worth, frame));
-            }
-        }
-        leaders.truncate(LEADERS);
+    /// The best pattern of every method by what boards look like where they lie, in the frame of the best so far; kept where
+    /// it is better.
+    fn by_looks(&mut self) {
+        let best = self.best.iter().max_by_key(|candidate| candidate.worth);
+        let Some(best) = best.filter(|_| !self.log.defects().is_empty()) else { return };
+        let frame = best.frame.turned_by(Angle::degrees(best.turn));
         let prices = Prices::full(&self.clear);
-        let search = |(_, frame): &(i64, Frame)| -> (Vec<Candidate>, u64) {
-            let looking = Looking::rough(self.log);
-            let eyes = looks::Eyes::new(&looking, self.wants, &self.clear);
-            let view = View::new(self.log, *frame);
-            let columns = Columns::new(&view, self.mill.crosscut_kerf, &self.clear);
-            let site = Site::new(&view, self.mill, &columns).unlike();
-            let mut search = Search::seeing(&site, &self.clear, &prices, Some(&eyes));
-            let found = search.best(&self.settings.methods);
-            let candidate = |found: Found| {
-                let sawn = saw(&site, &self.clear, &found).ok()?;
-                Some(Candidate { found, frame: *frame, sawn, turn: 0, worth: 0 })
-            };
-            let states = search.states();
-            (found.into_iter().filter_map(candidate).collect(), states)
-        };
-        let found: Vec<(Vec<Candidate>, u64)> = leaders.par_iter().map(search).collect();
-        self.states += found.iter().map(|(_, states)| states).sum::<u64>();
-        Ok(found.into_iter().flat_map(|(candidates, _)| candidates).collect())
-    }
-
-    /// Keeps candidates that are better than the best of their method as they lie.
-    fn keep_as_they_lie(&mut self, candidates: Vec<Candidate>) {
         let looking = Looking::rough(self.log);
-        for mut candidate in candidates {
+        let eyes = looks::Eyes::new(&looking, self.wants, &self.clear);
+        let view = View::new(self.log, frame);
+        let columns = Columns::new(&view, self.mill.crosscut_kerf, &self.clear);
+        let site = Site::new(&view, self.mill, &columns).unlike();
+        let mut search = Search::seeing(&site, &self.clear, &prices, Some(&eyes));
+        let mut candidates = Vec::new();
+        for found in search.best(&self.settings.methods) {
+            let Ok(sawn) = saw(&site, &self.clear, &found) else { continue };
+            let mut candidate = Candidate { found, frame, sawn, turn: 0, worth: 0 };
             candidate.worth = self.worth(&looking, &candidate, 0);
-            self.keep_best(candidate);
+            candidates.push(candidate);
         }
+        let states = search.states();
+        self.states += states;
+        candidates.into_iter().for_each(|candidate| self.keep_best(candidate));
     }
 
     fn keep_best(&mut self, candidate: Candidate) {
@@ -272,26 +248,33 @@ impl<'a> ByGrade<'a> {
         }
     }
 
+    /// Of every piece of a candidate that is turned by so many degrees, what it was cut for, and which want it serves as it
+    /// looks there, with its worth.
+    fn served(
+        &self,
+        looking: &Looking<'_>,
+        candidate: &Candidate,
+        turn: i32,
+    ) -> Vec<(CutId, Option<(CutId, i64)>)> {
+        let turn = Angle::degrees(turn);
+        let frame = candidate.frame.turned_by(turn);
+        let Sawn { order, cuts, .. } = &candidate.sawn;
+        let look = |(piece, id): (&Piece, &CutId)| {
+            let claim = Claim { turn: piece.claim.turn.turned_by(turn), ..piece.claim };
+            (*id, looks::serves(self.wants, *id, || looking.expected(&claim, &frame).grade))
+        };
+        order.pieces.iter().zip(cuts).map(look).collect()
+    }
+
     /// What a candidate's pieces are worth when it is turned by so many degrees.
     fn worth(&self, looking: &Looking<'_>, candidate: &Candidate, turn: i32) -> i64 {
-        let order = &candidate.sawn.order;
-        let frame = candidate.frame.turned_by(Angle::degrees(turn));
-        let pieces = order.pieces.iter().zip(&candidate.sawn.cuts);
-        let served: Vec<(CutId, i64)> = pieces
-            .filter_map(|(piece, id)| {
-                let claim = pithward_geometry::Claim {
-                    turn: piece.claim.turn.turned_by(Angle::degrees(turn)),
-                    ..piece.claim
-                };
-                let (id, worth) =
-                    looks::serves(self.wants, *id, || looking.expected(&claim, &frame).grade)?;
-                Some((id, self.wants[id.want.0].cuts[id.cut].worth - worth))
-            })
-            .collect();
+        let served: Vec<(CutId, i64)> =
+            self.served(looking, candidate, turn).into_iter().filter_map(|(_, to)| to).collect();
         let cuts: Vec<CutId> = served.iter().map(|(id, _)| *id).collect();
         let extra = counts::beyond_count(self.wants, &cuts);
-        let one = |((id, loss), extra): (&(CutId, i64), &bool)| {
-            counts::worth_of(self.wants, *id, *extra, *loss)
+        let one = |((id, worth), extra): (&(CutId, i64), &bool)| {
+            let loss = self.wants[id.want.0].cuts[id.cut].worth - worth;
+            counts::worth_of(self.wants, *id, *extra, loss)
         };
         served.iter().zip(&extra).map(one).sum()
     }
@@ -302,14 +285,7 @@ impl<'a> ByGrade<'a> {
         let mut seen: Vec<((i64, i64), (i128, i128))> = Vec::new();
         let size = |cut: &Cut| (cut.thickness.as_nm(), cut.width.as_nm());
         for candidate in &self.best {
-            let frame = candidate.frame.turned_by(Angle::degrees(candidate.turn));
-            for (piece, id) in candidate.sawn.order.pieces.iter().zip(&candidate.sawn.cuts) {
-                let claim = pithward_geometry::Claim {
-                    turn: piece.claim.turn.turned_by(Angle::degrees(candidate.turn)),
-                    ..piece.claim
-                };
-                let served =
-                    looks::serves(self.wants, *id, || looking.expected(&claim, &frame).grade);
+            for (id, served) in self.served(&looking, candidate, candidate.turn) {
                 let best = &self.clear[id.want.0].cuts[id.cut];
                 let (got, may) = (served.map_or(0, |(_, worth)| worth), best.worth);
                 let key = size(best);
@@ -353,10 +329,7 @@ impl<'a> ByGrade<'a> {
                 }
             }
         }
-        plans.sort_by_key(|plan| Method::ALL.iter().position(|method| *method == plan.method));
-        let effort = |plan: &LogPlan| plan.order.passes() + 3 * plan.order.turns();
-        let first =
-            plans.iter().max_by(|a, b| a.worth.cmp(&b.worth).then(effort(b).cmp(&effort(a))));
+        let first = first_of(&mut plans);
         obstacles.extend(none_given(log, wants, first));
         let Some(mut plan) = first.filter(|plan| !plan.products.is_empty()).cloned() else {
             return Ok(Answer::Impossible(obstacles));

@@ -91,12 +91,7 @@ pub fn open_laid(
             }
         }
     }
-    plans.sort_by_key(|plan| Method::ALL.iter().position(|method| *method == plan.method));
-    let effort = |plan: &LogPlan| plan.order.passes() + 3 * plan.order.turns();
-    let around = |plan: &LogPlan| plan.method == Method::Around;
-    let by_work =
-        |a: &LogPlan, b: &LogPlan| effort(b).cmp(&effort(a)).then(around(b).cmp(&around(a)));
-    let first = plans.iter().max_by(|a, b| a.worth.cmp(&b.worth).then(by_work(a, b)));
+    let first = first_of(&mut plans);
     obstacles.extend(none_given(log, wants, first));
     let Some(plan) = first.filter(|plan| !plan.products.is_empty()).cloned() else {
         return Ok(Answer::Impossible(obstacles));
@@ -121,6 +116,16 @@ pub fn open_laid(
     };
     let methods = plans.iter().map(summary).collect();
     Ok(Answer::Planned(Box::new(Planned { plan, proof, methods, obstacles })))
+}
+
+/// Puts plans in the order of their methods; the one worth most, of those the one with least work, and around last.
+pub(crate) fn first_of(plans: &mut [LogPlan]) -> Option<&LogPlan> {
+    plans.sort_by_key(|plan| Method::ALL.iter().position(|method| *method == plan.method));
+    let effort = |plan: &LogPlan| plan.order.passes() + 3 * plan.order.turns();
+    let around = |plan: &LogPlan| plan.method == Method::Around;
+    let by_work =
+        |a: &LogPlan, b: &LogPlan| effort(b).cmp(&effort(a)).then(around(b).cmp(&around(a)));
+    plans.iter().max_by(|a, b| a.worth.cmp(&b.worth).then(by_work(a, b)))
 }
 
 /// What keeps the log off the mill, once the settings suit it.

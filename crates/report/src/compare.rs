@@ -27,7 +27,6 @@ pub fn comparison(job: &LogJob, compared: &Comparison) -> String {
     for note in notes(job, compared) {
         page.item(&note);
     }
-    obstacle::limits(&mut page, job, &compared.obstacles);
     page.finish()
 }
 
@@ -208,6 +207,9 @@ fn notes(job: &LogJob, compared: &Comparison) -> Vec<String> {
         "Each method lies the log as suits it best; minutes are by the pace of the mill file, or its stated defaults."
             .to_owned(),
     ];
+    if !compared.nothing.is_empty() {
+        notes.push(format!("Nothing from this log by {}.", names::methods(&compared.nothing)));
+    }
     if compared.rows.iter().any(|row| !row.grades.is_empty()) {
         notes.push(grade_words::EXPECTED.to_owned());
     }

@@ -1,7 +1,7 @@
 //! Grades in words, and the cautions that belong wherever one is spoken of.
 
-use pithward_job::GradeTerms;
-use pithward_job::{Quality, WantGrade};
+use pithward_job::{GradeTerms, LogJob, Quality, WantGrade};
+use pithward_optimizer::LogPlan;
 use pithward_trade::{Grade, RingClass, RingConvention};
 
 use crate::names;
@@ -28,6 +28,28 @@ pub(crate) const TO_THE_PITH: &str = "a seam or a hole goes to the pith where no
 
 /// Whoever says so.
 pub(crate) const NO_SOURCE: &str = "common practice, no source";
+
+/// The board feet of a plan by expected grade; `None` where nobody grades.
+pub(crate) fn expected(job: &LogJob, plan: &LogPlan) -> Option<String> {
+    let mut sums: Vec<(Option<Grade>, i64)> = Vec::new();
+    for (product, look) in plan.products.iter().zip(&plan.looks) {
+        let Some(grade) = look.grade.map(|expected| expected.grade) else { continue };
+        let board_feet = names::piece(job, product).map_or(0, |named| named.board_feet());
+        match sums.iter_mut().find(|(known, _)| *known == grade) {
+            Some((_, sum)) => *sum += board_feet,
+            None => sums.push((grade, board_feet)),
+        }
+    }
+    // The better a grade, the smaller; below all of them last.
+    sums.sort_by_key(|(grade, _)| (grade.is_none(), *grade));
+    let words = sums.into_iter().map(|(grade, board_feet)| {
+        let name = grade.map_or("below grade", Grade::name);
+        format!("{} bf {name}", names::tenths(board_feet))
+    });
+    let words: Vec<String> = words.collect();
+    (!words.is_empty())
+        .then(|| format!("expected {}: no grade mark, see CAUTIONS", words.join(" + ")))
+}
 
 /// What a want asks of the grade and of the rings; nothing where it asks for nothing.
 pub(crate) fn asked(

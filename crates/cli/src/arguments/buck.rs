@@ -4,7 +4,7 @@ use clap::Args;
 use pithward_job::{BuckRequest, BuckingRequest, Typed, TypedList};
 
 use super::help::BUCK_HELP;
-use super::{LogArguments, SawingArguments};
+use super::{LogArguments, SawingArguments, WantArguments};
 
 #[derive(Debug, Args)]
 #[command(after_help = BUCK_HELP)]
@@ -36,14 +36,8 @@ pub(crate) struct BuckArguments {
     /// The longest log; a bare number is feet. Without it, the longest that the mill takes
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, help_heading = BUCKING)]
     longest: Option<String>,
-    /// One line of the customer's list, see `pithward open --help`; repeat it for every line
-    #[arg(
-        long = "want",
-        value_name = "WANT",
-        allow_hyphen_values = true,
-        help_heading = "The wants"
-    )]
-    wants: Vec<String>,
+    #[command(flatten)]
+    wants: WantArguments,
     #[command(flatten)]
     sawing: SawingArguments,
     /// Print the cut card of every log behind the cuts, in the order of sawing
@@ -60,11 +54,11 @@ const BUCKING: &str = "How the stem may be cut";
 impl BuckArguments {
     /// The request that they make, and what its wants are called.
     pub(crate) fn into_request(self) -> (BuckRequest, Typed) {
-        let first = Typed::new("--want", self.wants.first().cloned());
+        let first = Typed::new("--want", self.wants.wants.first().cloned());
         let lengths = self.log_lengths.into_iter();
         let request = BuckRequest {
             sawing: self.sawing.into_request(self.stem),
-            wants: TypedList { name: "--want", texts: self.wants },
+            wants: self.wants.into_list(),
             cut_out: TypedList { name: "--cut-out", texts: self.cut_out },
             bucking: BuckingRequest {
                 chain_kerf: Typed::new("--chain-kerf", self.chain_kerf),

@@ -3,10 +3,10 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use pithward_job::{OpenRequest, TypedList};
+use pithward_job::OpenRequest;
 
 use super::help::COMPARE_HELP;
-use super::{LOG, LogArguments, SAWING, SawingArguments};
+use super::{LOG, LogArguments, SAWING, SawingArguments, WantArguments};
 
 #[derive(Debug, Args)]
 #[command(after_help = COMPARE_HELP)]
@@ -23,14 +23,8 @@ pub(crate) struct CompareArguments {
     ids: Vec<String>,
     #[command(flatten)]
     log: LogArguments,
-    /// One line of the customer's list, see `pithward open --help`; repeat it for every line
-    #[arg(
-        long = "want",
-        value_name = "WANT",
-        allow_hyphen_values = true,
-        help_heading = "The wants"
-    )]
-    wants: Vec<String>,
+    #[command(flatten)]
+    wants: WantArguments,
     #[command(flatten)]
     sawing: SawingArguments,
 }
@@ -50,7 +44,7 @@ impl CompareArguments {
         if let Some(job) = self.job {
             return Compared::Job(job, self.ids);
         }
-        let wants = TypedList { name: "--want", texts: self.wants };
+        let wants = self.wants.into_list();
         let sawing = self.sawing.into_request(self.log);
         Compared::Log(Box::new(OpenRequest { sawing, wants }))
     }

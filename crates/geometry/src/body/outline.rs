@@ -1,6 +1,6 @@
 //! The two questions in a log whose sections are polygons.
 
-use super::{Body, Covering, GOLDEN, ON};
+use super::{Body, Covering, ON, golden};
 
 /// The outline at a station: of a section, or mixed of two.
 #[derive(Clone, Copy)]
@@ -187,7 +187,7 @@ impl Body<'_> {
             return Some(most);
         }
         let at = |z: f64| top(z).map(|top| top.reach);
-        let (mut low, mut high) =
+        let (low, high) =
             (looked[best.saturating_sub(1)].0, looked[(best + 1).min(looked.len() - 1)].0);
         // Where it falls off to both sides at once there is nothing to look for.
         let at_best = looked[best].0;
@@ -195,28 +195,11 @@ impl Body<'_> {
         if falls(at_best - BESIDE) && falls(at_best + BESIDE) {
             return Some(most);
         }
-        let mut see = |z: f64| {
+        golden((low, high), REFINED, |z| {
             let reach = at(z).unwrap_or(f64::NEG_INFINITY);
             most = most.max(reach);
             reach
-        };
-        let inside =
-            |low: f64, high: f64| (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
-        let (mut left, mut right) = inside(low, high);
-        let (mut at_left, mut at_right) = (see(left), see(right));
-        for _ in 0..REFINED {
-            if at_left < at_right {
-                low = left;
-                (left, at_left) = (right, at_right);
-                right = inside(low, high).1;
-                at_right = see(right);
-            } else {
-                high = right;
-                (right, at_right) = (left, at_left);
-                left = inside(low, high).0;
-                at_left = see(left);
-            }
-        }
+        });
         Some(most)
     }
 

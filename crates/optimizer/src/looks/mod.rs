@@ -235,8 +235,7 @@ pub(crate) fn at_best(wants: &[Want]) -> Vec<Want> {
     for want in &mut wants {
         let Some(grading) = want.grading else { continue };
         for cut in &mut want.cuts {
-            let (across, thick) = (cut.width.max(cut.thickness), cut.width.min(cut.thickness));
-            debug_assert!(across >= thick);
+            let across = cut.width.max(cut.thickness);
             let clear = of(&Board::clear(across, cut.take), grade::Settings::default()).grade;
             if grading.admits(clear) {
                 let loss = grading.loss(cut.board_feet, clear);

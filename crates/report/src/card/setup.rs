@@ -1,9 +1,9 @@
 //! The head of the card, and how the log is laid down.
 
 use super::{Sheet, hazards, rest_words};
-use crate::grown;
 use crate::names::{self, capital, count, height, percent, tenths};
 use crate::page::Page;
+use crate::{grade_words, grown};
 use pithward_geometry::{End, Rest};
 use pithward_job::{BarkSource, LogJob};
 use pithward_measure::Length;
@@ -65,6 +65,9 @@ pub(crate) fn facts(page: &mut Page, sheet: &Sheet<'_>) {
         percent(plan.share_of_solid)
     );
     page.hang("  gives   ", &out);
+    if let Some(grades) = grade_words::expected(sheet.job, plan) {
+        page.hang("  grades  ", &grades);
+    }
     if let Some(choice) = rest_words::choice(sheet) {
         page.hang("  laid    ", &choice);
     }
