@@ -10,10 +10,10 @@ use pithward_measure::Length;
 use pithward_optimizer::{Answer, Settings, open};
 use pithward_tests::check_real::{self, Verdict};
 use pithward_tests::random::{Case, Random};
-use pithward_tests::random_shape::RealCase;
+use pithward_tests::random_shape::{self, RealCase};
 use pithward_tests::real_wood::RealWood;
 use pithward_tests::tampered::{Tampered, tamperings};
-use pithward_tests::{by_hand, check, roomy_mill};
+use pithward_tests::{by_hand, by_hand_quarters, check, roomy_mill};
 use std::collections::BTreeMap;
 
 /// An order and what it is judged by.
@@ -57,7 +57,7 @@ fn harmless(subject: &Subject, tampered: &Tampered) -> Option<&'static str> {
     };
     match tampered.kind.as_str() {
         // The pose is the same; the sawyer is told less. The card names the face that the plan has.
-        "log: no face against the stops" => Some("tells less"),
+        "log: no face against the stops" | "resaw: no face against the stops" => Some("tells less"),
         // Standing alone, or with flitches that get the very same passes: each is still replayed in its own rest,
         // and replay holds the count and the width of a batch against the mill.
         "edging: another batch" => batches_are_alike(other).then_some("cut alone or with its like"),
@@ -253,4 +253,34 @@ fn every_single_step_altered_is_refused_on_real_logs() {
     }
     let flaws = tried.counts.get("piece: no flaw tolerated").map_or(0, |count| count[0]);
     assert!(flaws > 0, "no flaw that was tolerated is refused where it is not");
+}
+
+#[test]
+fn every_single_step_altered_is_refused_where_parts_are_put_back() {
+    let mut tried = Tried::default();
+    for n in 0..4_000 {
+        let mut random = Random::new(n);
+        let case = Case::new(3_000_000 + n);
+        let (log, mill) = (case.log, roomy_mill(Length::sixty_fourths(8)));
+        let frame = random_shape::frame(&mut random);
+        let Some(order) = by_hand_quarters::order(&log, frame, &mill, &mut random) else {
+            continue;
+        };
+        if replay(&log, &mill, &order, Setting::Exact).is_err() {
+            continue;
+        }
+        let (taped, tolerance) = (taped(&log), mill.step);
+        let case = Case { log, mill, wants: Vec::new() };
+        let (real, name) =
+            (RealCase { case, taped, wood: RealWood::new(&taped) }, format!("case {n}"));
+        tried.alter(&Subject { name, real, order, tolerance });
+        if tried.orders >= 60 {
+            break;
+        }
+    }
+    tried.lines().iter().for_each(|line| println!("{line}"));
+    assert!(tried.faults.is_empty(), "{} altered orders were not refused", tried.faults.len());
+    assert!(tried.orders >= 60, "only {} orders", tried.orders);
+    let kinds = tried.counts.keys().filter(|kind| kind.starts_with("resaw"));
+    assert!(kinds.count() > 16, "some kinds of alteration of a resaw never came up");
 }
