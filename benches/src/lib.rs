@@ -60,6 +60,7 @@ pub fn want(thickness_in: i64, width_in: i64, lengths_ft: &[i64], count: Option<
     Want {
         heart: pithward_geometry::Heart::Any,
         tolerates: pithward_geometry::FlawKinds::NONE,
+        rings: None,
         count,
         wane: Wane::NONE,
         cuts: lengths_ft.iter().map(cut).collect(),

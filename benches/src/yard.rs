@@ -102,6 +102,7 @@ pub fn yard(logs: usize, seed: u64) -> Pile {
         Want {
             heart: pithward_geometry::Heart::Any,
             tolerates: pithward_geometry::FlawKinds::NONE,
+            rings: None,
             count: line.per_hundred.map(share),
             wane: Wane::NONE,
             cuts,

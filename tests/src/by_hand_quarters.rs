@@ -32,13 +32,13 @@ pub fn order(log: &Log, frame: Frame, mill: &Mill, random: &mut Random) -> Optio
     hand.board((PartId::Freed(3), 90), (b - s, b), -a, random)?;
     hand.board((PartId::Freed(4), 0), (a - t, a), s + kerf - b, random)?;
     // The upper half put back: it stands with its flat against the stops, is parted, and sawn on.
-    let upper = whole.cut(hand.side(0, a + kerf).from_above());
+    let upper = whole.cut(hand.side(0, a + kerf).beyond());
     let (c, v) = (near(random), thick(random));
     let planes = [c, c - v - kerf];
     let (half, _) = hand.stage(&upper, 270, Support::Bark, Some(Face::A), &planes)?;
     hand.board((PartId::FreedOf { resaw: 1, pass: 2 }, 270), (c - v, c), a + kerf, random)?;
     // Its quarter put back, on its bark or on its flat, its other flat against the stops.
-    let quarter = upper.cut(hand.side(270, c + kerf).from_above());
+    let quarter = upper.cut(hand.side(270, c + kerf).beyond());
     let w = thick(random);
     let part = PartId::FreedOf { resaw: 1, pass: 1 };
     let freed = PartId::FreedOf { resaw: 2, pass: 1 };
@@ -73,7 +73,7 @@ struct Plane(HalfSpace);
 
 impl Plane {
     /// What lies beyond it.
-    fn from_above(self) -> HalfSpace {
+    fn beyond(self) -> HalfSpace {
         HalfSpace { normal: self.0.normal.map(|c| -c), offset: -self.0.offset }
     }
 }
@@ -129,8 +129,8 @@ impl Hand<'_> {
         Some((Stage { rest, passes }, body.cut(pose.below(last.inches_f64()))))
     }
 
-    /// A board between two planes across the direction that is up after a turn, one edge sawn so far from the axis: it
-    /// stands on that edge and is sawn to a width. Where the edge is `low` it is toward the stops.
+    /// A board between two planes across the direction that is up after a turn, its inner edge sawn so far from the axis:
+    /// it stands on that edge and is sawn to a width.
     fn board(
         &mut self,
         (part, degrees): (PartId, i32),
@@ -138,9 +138,8 @@ impl Hand<'_> {
         edge: Length,
         random: &mut Random,
     ) -> Option<()> {
-        // Seen with `up` up, the inner edge is the plane `u >= edge`, or `u <= -edge` on the other side.
-        let inner_is_low = matches!(part, PartId::Freed(3))
-            || matches!(part, PartId::FreedOf { .. } | PartId::LeftOf { .. });
+        // The inner edge bounds the board toward the stops, but for the board that is sawn last of the log itself.
+        let inner_is_low = part != PartId::Freed(4);
         let width = SIXTEENTH * (self.log.small_end().half().div_floor(SIXTEENTH) / 2).max(16);
         let basis = self.frame.turned_to(self.turn(degrees), self.log.length())?;
         let side = |normal: [f64; 3], at: Length| HalfSpace { normal, offset: at.inches_f64() };

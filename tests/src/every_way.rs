@@ -312,6 +312,8 @@ impl<'a> EveryWay<'a> {
             Method::TwoSidedCant => self.cants(-self.lowest_plane()),
             Method::FourSidedCant => self.cants(f64::NEG_INFINITY),
             Method::BoxedHeart => self.boxed(),
+            // Not written another way.
+            Method::Quarter => Vec::new(),
         }
     }
 

@@ -83,6 +83,7 @@ pub fn want(thickness: Length, width: Length, length: Length) -> Want {
     Want {
         heart: pithward_geometry::Heart::Any,
         tolerates: pithward_geometry::FlawKinds::NONE,
+        rings: None,
         count: None,
         wane: Wane::NONE,
         cuts: vec![cut],

@@ -172,6 +172,7 @@ pub(crate) fn want(random: &mut Random, log: &Log) -> Want {
     Want {
         heart: pithward_geometry::Heart::Any,
         tolerates: pithward_geometry::FlawKinds::NONE,
+        rings: None,
         count,
         wane,
         cuts: feet.iter().map(cut).collect(),

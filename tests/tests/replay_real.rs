@@ -194,7 +194,8 @@ fn in_a_round_log_too_a_want_may_mind_the_pith() {
             let (worth, extra) = (board_feet, board_feet);
             let cut = Cut { thickness, width, length, take: length, board_feet, worth, extra };
             let (wane, tolerates) = (Wane::NONE, FlawKinds::NONE);
-            let wants = [Want { count: None, wane, heart, tolerates, cuts: vec![cut] }];
+            let wants =
+                [Want { count: None, wane, heart, tolerates, rings: None, cuts: vec![cut] }];
             let answer = open(&log, &mill, &wants, &settings).expect("replay confirms it");
             let Answer::Planned(planned) = answer else { panic!("{section:?} from {small:?}") };
             let order = &planned.plan.order;

@@ -65,7 +65,9 @@ fn harmless(subject: &Subject, tampered: &Tampered) -> Option<&'static str> {
         // More wane than there is, is a weaker claim, and true.
         "piece: along" | "piece: wane" => {
             let claims = other.pieces.iter().map(|piece| &piece.claim);
-            let sound = if log.is_round() {
+            // In plain coordinates the axis of the frame is the log's own.
+            let level = order.frame.drift_u == Length::ZERO && order.frame.drift_h == Length::ZERO;
+            let sound = if log.is_round() && level {
                 claims.clone().all(|claim| check::soundness(&real.case, claim) >= -1e-4)
             } else {
                 !plainly_untrue()

@@ -59,4 +59,4 @@ pub use replay::{
 pub use rest::{Pose, lift_to_level, lift_to_level_flitch};
 pub use rings::{RingAngle, ring_angle};
 pub use trig::Angle;
-pub use view::{Extent, Hazards, Prism, Quarter, View};
+pub use view::{Extent, Hazards, Prism, Quarter, RingSpan, View};

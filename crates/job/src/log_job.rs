@@ -263,6 +263,7 @@ impl LogJob {
         let want = |named: &NamedWant| Want {
             heart: named.heart.on(named.target),
             tolerates: named.tolerates,
+            rings: None,
             count: named.count,
             // A limit that the size does not bear was refused with the request.
             wane: named.wane.on(named.target.thickness, named.target.width).unwrap_or(Wane::NONE),

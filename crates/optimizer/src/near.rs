@@ -13,7 +13,7 @@
 
 use crate::allowance::Allowances;
 use crate::column::{Columns, Prices};
-use crate::family::{Found, Method, Search, boxed, cant, through};
+use crate::family::{Found, Method, Search, boxed, cant, quarter, through};
 use crate::open::{Made, log_plan, too_large};
 use crate::plan::{Little, LogPlan, NearMiss, PlanFault, Planned, Settings, Tally};
 use crate::site::Site;
@@ -184,6 +184,9 @@ impl Near<'_> {
                 cant::at(&mut search, method, last(1)?.as_nm(), top.as_nm())
             }
             Method::BoxedHeart => boxed::best(&mut search),
+            // Quarters carry no counts.
+            Method::Quarter if size == 1 => quarter::best(&mut search),
+            Method::Quarter => None,
         }
     }
 

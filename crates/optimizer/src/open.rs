@@ -86,7 +86,8 @@ pub fn open_laid(
         }
     }
     plans.sort_by_key(|plan| Method::ALL.iter().position(|method| *method == plan.method));
-    let effort = |plan: &LogPlan| plan.order.passes() + 3 * plan.order.turns();
+    let effort =
+        |plan: &LogPlan| plan.order.passes() + 3 * (plan.order.turns() + plan.order.moves());
     let first = plans.iter().max_by(|a, b| a.worth.cmp(&b.worth).then(effort(b).cmp(&effort(a))));
     obstacles.extend(none_given(log, wants, first));
     let Some(plan) = first.filter(|plan| !plan.products.is_empty()).cloned() else {
@@ -155,7 +156,7 @@ fn guides(site: &Site<'_>, methods: &[Method]) -> Vec<Obstacle> {
         return Vec::new();
     }
     let (width, limit) = (site.log().butt_over_bark(), site.mill.widest_cut);
-    let whole = [Method::Through, Method::ThroughTurned]
+    let whole = [Method::Through, Method::ThroughTurned, Method::Quarter]
         .into_iter()
         .filter(|method| methods.contains(method));
     whole.map(|method| Obstacle::Guides { method, width, limit }).collect()

@@ -1,8 +1,9 @@
 //! What is wanted, in the numbers that the search needs.
 
-use pithward_geometry::{FlawKinds, Heart};
+use pithward_geometry::{Angle, FlawKinds, Heart, RingSpan};
 use pithward_measure::Length;
 use pithward_trade::Wane;
+use pithward_trade::rings::{RingClass, RingConvention};
 
 /// A line of the customer's list, by its place in it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -19,8 +20,20 @@ pub struct Want {
     pub heart: Heart,
     /// Flaws that a piece may hold; [`FlawKinds::NONE`] for sound wood only.
     pub tolerates: FlawKinds,
+    /// How the growth rings must lie to the wide face of a piece, at the middle of its section in its small end, by
+    /// [`RingConvention::Thirds`]; `None` where that does not matter.
+    pub rings: Option<RingClass>,
     /// Every size that serves it: one per accepted length, and per width where the width is random.
     pub cuts: Vec<Cut>,
+}
+
+impl Want {
+    /// At which angles the rings of a piece must stand.
+    pub(crate) fn ring_span(&self) -> Option<RingSpan> {
+        let class = self.rings?;
+        let range = RingConvention::Thirds.ranges().find(|range| range.class == class)?;
+        Some(RingSpan { from: Angle::degrees(range.from), to: Angle::degrees(range.to) })
+    }
 }
 
 /// One size that serves a want.

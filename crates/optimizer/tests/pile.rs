@@ -56,6 +56,7 @@ fn pile(logs: &[Log], list: &[Line]) -> Pile {
             wane: Wane::NONE,
             heart: pithward_geometry::Heart::Any,
             tolerates: pithward_geometry::FlawKinds::NONE,
+            rings: None,
             cuts: lengths.iter().map(cut).collect(),
         }
     };

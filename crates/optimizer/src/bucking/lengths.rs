@@ -79,7 +79,7 @@ mod tests {
         };
         let cuts = feet.iter().map(cut).collect();
         let (wane, heart, tolerates) = (Wane::NONE, Heart::Any, FlawKinds::NONE);
-        Want { count: None, wane, heart, tolerates, cuts }
+        Want { count: None, wane, heart, tolerates, rings: None, cuts }
     }
 
     fn in_inches(lengths: &[Length]) -> Vec<i64> {

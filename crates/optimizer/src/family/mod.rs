@@ -1,12 +1,13 @@
 //! The ways to saw one log, each as an exact program over the places of its planes.
 //!
 //! Lines of boards run along `y` (parallel to the first two faces' normal) or, inside a cant, along `x`.
-//! Places are nanometres from the pith. See [`through`], [`cant`], [`boxed`] for the recurrences, and [`mod@line`] for what a
+//! Places are nanometres from the pith. See [`through`], [`cant`], [`boxed`], [`quarter`] for the recurrences, and [`mod@line`] for what a
 //! mill asks of a line.
 
 pub(crate) mod boxed;
 pub(crate) mod cant;
 pub(crate) mod line;
+pub(crate) mod quarter;
 pub(crate) mod through;
 
 use crate::allowance::Allowances;
@@ -17,6 +18,8 @@ use crate::stack::{Room, Stacks};
 use crate::want::{CutId, Want};
 use cant::Aim;
 use line::Offer;
+use pithward_trade::RingClass;
+use quarter::QuarterShape;
 use std::rc::Rc;
 
 /// A way to saw a log.
@@ -32,11 +35,23 @@ pub enum Method {
     FourSidedCant,
     /// One timber with the pith at its middle, and what surrounds it.
     BoxedHeart,
+    /// Parted, its parts put back, so that the boards' faces meet the growth rings steeply.
+    Quarter,
 }
 
 impl Method {
     /// All of them, simplest first.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
+        Self::Through,
+        Self::ThroughTurned,
+        Self::TwoSidedCant,
+        Self::FourSidedCant,
+        Self::BoxedHeart,
+        Self::Quarter,
+    ];
+
+    /// Those that are searched where nobody names any: quarter sawing takes twice the time, and gives less wood.
+    pub const USUAL: [Self; 5] = [
         Self::Through,
         Self::ThroughTurned,
         Self::TwoSidedCant,
@@ -44,11 +59,18 @@ impl Method {
         Self::BoxedHeart,
     ];
 
-    /// Turns of the log.
+    /// Those that are searched for these wants where nobody names any: the usual ones, and quarter sawing where a want
+    /// asks for rings that stand on the face.
+    pub fn usual(wants: &[Want]) -> Vec<Self> {
+        let asked = wants.iter().any(|want| want.rings == Some(RingClass::Quarter));
+        Self::USUAL.into_iter().chain(asked.then_some(Self::Quarter)).collect()
+    }
+
+    /// Turns of the log; at the least, where the pattern decides.
     pub fn turns(self) -> i64 {
         match self {
             Self::Through => 0,
-            Self::ThroughTurned => 1,
+            Self::ThroughTurned | Self::Quarter => 1,
             Self::TwoSidedCant => 2,
             Self::FourSidedCant | Self::BoxedHeart => 3,
         }
@@ -62,6 +84,7 @@ impl Method {
             Self::TwoSidedCant => "two-sided cant",
             Self::FourSidedCant => "four-sided cant",
             Self::BoxedHeart => "boxed heart",
+            Self::Quarter => "quarter sawing",
         }
     }
 }
@@ -114,6 +137,8 @@ pub(crate) enum Shape {
     Through(Line),
     /// A cant between two planes across `y`, side boards beyond them, a line along `x` inside.
     Cant(CantShape),
+    /// Parted, its parts put back.
+    Quarter(QuarterShape),
 }
 
 /// The planes of a cant.
@@ -157,12 +182,13 @@ impl Found {
     /// What its work costs, in [`crate::column::UNIT`]ths: a pass for every face that is opened, board that is freed and
     /// strip that is not square already, and the turns of its method.
     pub(crate) fn effort(&self, work: Work) -> i64 {
-        let (height, openings) = match &self.shape {
-            Shape::Through(_) => (None, through::PASSES),
-            Shape::Cant(cant) => (Some(cant.height), cant::PASSES),
+        let (height, fixed) = match &self.shape {
+            Shape::Through(_) => (None, work.fixed(self.method, through::PASSES)),
+            Shape::Cant(cant) => (Some(cant.height), work.fixed(self.method, cant::PASSES)),
+            Shape::Quarter(shape) => (None, work.handling(shape.handling())),
         };
         let inner = match &self.shape {
-            Shape::Through(_) => &[][..],
+            Shape::Through(_) | Shape::Quarter(_) => &[][..],
             Shape::Cant(cant) => &cant.inner.boards,
         };
         let boards = self.boards();
@@ -171,7 +197,7 @@ impl Found {
         let square = square.filter(|strip| strip.column.is_some() && Some(strip.width) == height);
         let square = square.count();
         let passes = i64::try_from(boards.len() + strips - square).unwrap_or(i64::MAX);
-        passes * work.pass + work.fixed(self.method, openings)
+        passes * work.pass + fixed
     }
 
     /// Every board, in no order that matters.
@@ -181,6 +207,7 @@ impl Found {
             Shape::Cant(cant) => {
                 cant.above.iter().chain(&cant.below).chain(&cant.inner.boards).collect()
             }
+            Shape::Quarter(shape) => shape.boards(),
         }
     }
 }
@@ -281,7 +308,15 @@ impl<'a> Search<'a> {
         if methods.contains(&Method::BoxedHeart) {
             found.extend(boxed::best(self));
         }
+        if methods.contains(&Method::Quarter) && self.counts_nothing() {
+            found.extend(quarter::best(self));
+        }
         found
+    }
+
+    /// Whether no count is carried exactly.
+    fn counts_nothing(&self) -> bool {
+        self.allowances.size() == 1
     }
 
     /// What the best pattern is worth, roughly, if that is more than `least`: lines across the whole log, and cants in the
@@ -292,7 +327,11 @@ impl<'a> Search<'a> {
         if let Some(method) = through.into_iter().find(|method| methods.contains(method)) {
             best = through::best(self, method).map_or(best, |found| best.max(found.value));
         }
-        best.max(cant::roughly(self, methods, best))
+        best = best.max(cant::roughly(self, methods, best));
+        if methods.contains(&Method::Quarter) && self.counts_nothing() {
+            best = quarter::roughly(self).map_or(best, |value| best.max(value));
+        }
+        best
     }
 
     /// The best pattern of all these methods, if one is worth more than `least` by more than a tie.
@@ -316,6 +355,9 @@ impl<'a> Search<'a> {
         for found in cant::best(self, methods, Aim::Above(floor)) {
             take(Some(found), &mut floor);
         }
+        if methods.contains(&Method::Quarter) && self.counts_nothing() {
+            take(quarter::best(self), &mut floor);
+        }
         best
     }
 
@@ -330,16 +372,22 @@ impl<'a> Search<'a> {
         most_states: u64,
     ) -> (Vec<Found>, i64) {
         let cants = [Method::TwoSidedCant, Method::FourSidedCant];
-        let others: Vec<Method> =
-            methods.iter().copied().filter(|method| !cants.contains(method)).collect();
+        let (cants, others): (Vec<Method>, Vec<Method>) =
+            methods.iter().partition(|method| cants.contains(method));
         let mut found = self.best(&others);
         let mut unsearched = 0;
-        if others.len() < methods.len() {
+        if !cants.is_empty() {
             let least = found.iter().map(|found| found.value).max().unwrap_or(0);
             let (cants, more) =
                 cant::best_guided(self, guide, allowed, least, methods, most_states);
             found.extend(cants);
             unsearched = more;
+        }
+        if methods.contains(&Method::Quarter) && !self.counts_nothing() {
+            // Quarters carry no counts: what the guide's prices say of them bounds what these could give.
+            let guided = if guide.counts_nothing() { quarter::best(guide) } else { None };
+            unsearched = unsearched.max(guided.as_ref().map_or(0, |found| found.value + allowed));
+            found.extend(guided);
         }
         (found, unsearched)
     }

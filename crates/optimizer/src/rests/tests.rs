@@ -40,6 +40,7 @@ fn wants() -> Vec<Want> {
             count: None,
             heart: Heart::Any,
             tolerates: FlawKinds::NONE,
+            rings: None,
         }
     };
     [(1, 4), (1, 6), (2, 4), (2, 8)].into_iter().map(want).collect()
@@ -93,7 +94,7 @@ fn log(number: u64) -> Log {
 }
 
 fn search<'a>(log: &'a Log, mill: &'a Mill, wants: &'a [Want], prices: &'a Prices) -> Laying<'a> {
-    Laying::new(log, mill, wants, &Method::ALL, prices)
+    Laying::new(log, mill, wants, &Method::USUAL, prices)
 }
 
 #[test]

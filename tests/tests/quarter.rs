@@ -1,0 +1,187 @@
+//! Quarter sawing: replay confirms it, its boards lie as they are asked to, and it gives what the trade says of it.
+
+use pithward_geometry::{
+    Angle, Basis, Log, PieceBox, RingAngle, SawingOrder, Setting, confirm, replay, ring_angle,
+};
+use pithward_measure::Length;
+use pithward_optimizer::{Answer, LogPlan, Method, Settings, Want, open};
+use pithward_tests::random::{Case, Random};
+use pithward_tests::random_shape::RealCase;
+use pithward_tests::{check, check_real, cylinder, roomy_mill, want};
+use pithward_trade::{RingClass, RingConvention};
+
+fn quarter(log: &Log, mill: &pithward_geometry::Mill, wants: &[Want]) -> Option<LogPlan> {
+    with(log, mill, wants, Method::Quarter)
+}
+
+fn with(
+    log: &Log,
+    mill: &pithward_geometry::Mill,
+    wants: &[Want],
+    method: Method,
+) -> Option<LogPlan> {
+    let settings = Settings { methods: vec![method], tolerance: mill.step };
+    match open(log, mill, wants, &settings).expect("replay confirms it") {
+        Answer::Planned(planned) => Some(planned.plan),
+        Answer::Impossible(_) => None,
+    }
+}
+
+/// How the rings lie in every piece, at its small end.
+fn rings(log: &Log, order: &SawingOrder) -> Vec<RingAngle> {
+    let angle = |piece: &pithward_geometry::Piece| {
+        let claim = piece.claim;
+        let basis: Basis = order.frame.turned_to(claim.turn, log.length()).expect("a quarter turn");
+        ring_angle(log, &PieceBox { basis, u: claim.u, h: claim.h, z: claim.z })
+    };
+    order.pieces.iter().filter_map(angle).collect()
+}
+
+/// What share of the wood of some pieces has its rings at so many degrees to the wide face or more.
+fn share_from(log: &Log, plan: &LogPlan, degrees: i32) -> f64 {
+    let (mut from, mut all) = (0.0, 0.0);
+    for (piece, angle) in plan.order.pieces.iter().zip(rings(log, &plan.order)) {
+        let claim = piece.claim;
+        let area = claim.u.size().inches_f64() * claim.h.size().inches_f64();
+        let volume = area * claim.z.size().inches_f64();
+        from += volume * angle.share_between(Angle::degrees(degrees), Angle::degrees(90));
+        all += volume;
+    }
+    from / all
+}
+
+#[test]
+fn replay_confirms_quarters_of_random_logs() {
+    let (mut planned, mut resaws, mut pieces) = (0, 0, 0);
+    for n in 0..300 {
+        let case = Case::new(5_000_000 + n);
+        let Some(plan) = quarter(&case.log, &case.mill, &case.wants) else { continue };
+        check::log_plan(&case, &plan).unwrap_or_else(|why| panic!("case {n}: {why}"));
+        assert_eq!(plan.method, Method::Quarter);
+        let exact = replay(&case.log, &case.mill, &plan.order, Setting::Exact);
+        assert_eq!(exact.as_ref(), Ok(&plan.replayed), "case {n}");
+        confirm(&case.log, &case.mill, &plan.order, case.mill.step).expect("both settings");
+        planned += 1;
+        resaws += plan.order.resaws.len();
+        pieces += plan.order.pieces.len();
+    }
+    println!("300 cases: {planned} planned, {resaws} parts put back, {pieces} pieces");
+    assert!(planned > 100 && resaws > 100, "only {planned} planned, {resaws} parts put back");
+}
+
+#[test]
+fn replay_confirms_quarters_of_real_logs() {
+    let (mut planned, mut resaws) = (0, 0);
+    for n in 0..40 {
+        let real = RealCase::new(5_000_000 + n);
+        let case = &real.case;
+        let Some(plan) = quarter(&case.log, &case.mill, &case.wants) else { continue };
+        check_real::log_plan(&real, &plan).unwrap_or_else(|why| panic!("case {n}: {why}"));
+        planned += 1;
+        resaws += plan.order.resaws.len();
+    }
+    println!("40 cases: {planned} planned, {resaws} parts put back");
+    assert!(planned > 10 && resaws > 5, "only {planned} planned, {resaws} parts put back");
+}
+
+/// A list that any log takes as it comes: 4/4 and 8/4 in widths from 3 in.
+fn boards(length: Length, rings: Option<RingClass>) -> Vec<Want> {
+    let of = |thickness: Length| {
+        let mut wants = (3..=12).map(|width| want(thickness, Length::inches(width), length));
+        let first = wants.next().expect("a width");
+        let cuts = first.cuts.iter().copied().chain(wants.flat_map(|want| want.cuts)).collect();
+        Want { cuts, rings, ..first }
+    };
+    vec![of(Length::sixty_fourths(72)), of(Length::sixty_fourths(136))]
+}
+
+#[test]
+fn a_want_that_asks_for_rings_gets_boards_whose_rings_stand_so() {
+    let mut random = Random::new(17);
+    for n in 0..12 {
+        let real = RealCase::new(6_000_000 + n);
+        let round = cylinder(Length::inches(random.within(14, 30)), Length::feet(9));
+        for (log, class) in [
+            (&round, RingClass::Quarter),
+            (&real.case.log, RingClass::Quarter),
+            (&round, RingClass::Rift),
+            (&round, RingClass::Flat),
+            (&real.case.log, RingClass::Flat),
+        ] {
+            let mill = roomy_mill(Length::sixty_fourths(8));
+            let wants = boards(Length::feet(4), Some(class));
+            let Some(plan) = quarter(log, &mill, &wants) else { continue };
+            for angle in rings(log, &plan.order) {
+                let found = RingConvention::Thirds.class(angle.middle.as_millidegrees());
+                assert_eq!(found, Some(class), "case {n}: {:?}", angle.middle);
+                assert!(!angle.holds_pith, "case {n}");
+            }
+        }
+    }
+}
+
+/// One third of the area of a round log sawn through has its rings at 60 degrees or more to the face, half of it at 45: a
+/// pure computation over thin slices.
+#[test]
+fn sawn_through_a_third_of_the_wood_is_quarter_sawn() {
+    let log = cylinder(Length::inches(20), Length::feet(8));
+    let slices = 4_000i64;
+    let step = Length::inches(20).as_nm() / slices;
+    let (mut sixty, mut half, mut all) = (0.0, 0.0, 0.0);
+    for n in 0..slices {
+        let (from, to) =
+            (n * step - Length::inches(10).as_nm(), (n + 1) * step - Length::inches(10).as_nm());
+        let middle = Length::nm((from + to) / 2).inches_f64();
+        let edge = (100.0 - middle * middle).sqrt();
+        let side = Length::from_inches_f64(edge);
+        let piece = PieceBox {
+            basis: pithward_geometry::Frame::LEVEL.basis(log.length()),
+            u: pithward_geometry::Span::new(-side, side),
+            h: pithward_geometry::Span::new(Length::nm(from), Length::nm(to)),
+            z: pithward_geometry::Span::new(Length::ZERO, log.length()),
+        };
+        let Some(angle) = ring_angle(&log, &piece) else { continue };
+        let share = |from| angle.share_between(Angle::degrees(from), Angle::degrees(90));
+        let area = 2.0 * edge;
+        sixty += area * share(60);
+        half += area * share(45);
+        all += area;
+    }
+    println!("at 60 degrees or more: {:.5}, at 45 or more: {:.5}", sixty / all, half / all);
+    assert!((sixty / all - 1.0 / 3.0).abs() < 1e-3);
+    assert!((half / all - 0.5).abs() < 1e-3);
+}
+
+#[test]
+fn quarters_stand_on_their_rings_and_give_less_than_a_cant() {
+    let mill = roomy_mill(Length::sixty_fourths(8));
+    for diameter in [16, 20, 24, 30] {
+        let log = cylinder(Length::inches(diameter), Length::feet(8));
+        let wants = boards(Length::feet(8), None);
+        let of = |method| with(&log, &mill, &wants, method).expect("a plan");
+        let (through, cant, quarter) =
+            (of(Method::ThroughTurned), of(Method::FourSidedCant), of(Method::Quarter));
+        let asked = boards(Length::feet(8), Some(RingClass::Quarter));
+        let asked = |method| with(&log, &mill, &asked, method).expect("a plan");
+        let standing = asked(Method::Quarter);
+        let said = |plan: &LogPlan| {
+            format!(
+                "{:.1} bd ft, {:.3} of it at 60 degrees or more, {} passes, {} turns, {} moves",
+                plan.board_feet as f64 / 1e6,
+                share_from(&log, plan, 60),
+                plan.order.passes(),
+                plan.order.turns(),
+                plan.order.moves()
+            )
+        };
+        println!("{diameter} in: through {}", said(&through));
+        println!("       cant {}", said(&cant));
+        println!("       quarter {}", said(&quarter));
+        println!("       quarter, asked for {}", said(&standing));
+        println!("       through, asked for {}", said(&asked(Method::ThroughTurned)));
+        assert!(share_from(&log, &quarter, 60) > share_from(&log, &through, 60) + 0.1);
+        assert!(share_from(&log, &standing, 60) > 0.9);
+        assert!(quarter.board_feet < cant.board_feet, "{diameter} in");
+        assert!(standing.board_feet >= asked(Method::ThroughTurned).board_feet);
+    }
+}
