@@ -50,11 +50,30 @@ fn share_from(log: &Log, plan: &LogPlan, degrees: i32) -> f64 {
     from / all
 }
 
+/// A random case with a log that is thick enough for a quarter; half of them want rings that stand on the face.
+fn thick(n: u64) -> Case {
+    let mut random = Random::new(n);
+    let mut case = Case::new(n);
+    let sixteenth = Length::sixty_fourths(4);
+    let small = sixteenth * random.within(16 * 10, 16 * 26);
+    let butt = small + sixteenth * random.within(0, 40);
+    let bark = sixteenth * random.pick(&[0, 4, 8, 12]);
+    case.log = Log::new(small, butt, case.log.length(), bark, bark).expect("a log");
+    // Mills that a round of that size passes on; what else is in the way stays so.
+    case.mill.largest_diameter = Length::inches(40);
+    case.mill.widest_cut = Length::inches(random.pick(&[20, 28, 40, 40, 40]));
+    case.mill.deepest_above = case.mill.deepest_above.max(Length::inches(random.within(6, 20)));
+    if random.one_in(2) {
+        case.wants.iter_mut().for_each(|want| want.rings = Some(RingClass::Quarter));
+    }
+    case
+}
+
 #[test]
 fn replay_confirms_quarters_of_random_logs() {
-    let (mut planned, mut resaws, mut pieces) = (0, 0, 0);
+    let (mut planned, mut resaws, mut pieces, mut sectors) = (0, 0, 0, 0);
     for n in 0..300 {
-        let case = Case::new(5_000_000 + n);
+        let case = thick(5_000_000 + n);
         let Some(plan) = quarter(&case.log, &case.mill, &case.wants) else { continue };
         check::log_plan(&case, &plan).unwrap_or_else(|why| panic!("case {n}: {why}"));
         assert_eq!(plan.method, Method::Quarter);
@@ -64,9 +83,14 @@ fn replay_confirms_quarters_of_random_logs() {
         planned += 1;
         resaws += plan.order.resaws.len();
         pieces += plan.order.pieces.len();
+        let in_sectors = plan.order.resaws.iter().any(|resaw| resaw.part.resaw().is_some());
+        sectors += usize::from(in_sectors);
     }
-    println!("300 cases: {planned} planned, {resaws} parts put back, {pieces} pieces");
-    assert!(planned > 100 && resaws > 100, "only {planned} planned, {resaws} parts put back");
+    println!(
+        "300 cases: {planned} planned, {resaws} parts put back, {sectors} of them in quarters, {pieces} pieces"
+    );
+    assert!(planned > 150 && resaws > 200, "only {planned} planned, {resaws} parts put back");
+    assert!(sectors > 20, "only {sectors} in quarters");
 }
 
 #[test]
@@ -180,7 +204,7 @@ fn quarters_stand_on_their_rings_and_give_less_than_a_cant() {
         println!("       quarter, asked for {}", said(&standing));
         println!("       through, asked for {}", said(&asked(Method::ThroughTurned)));
         assert!(share_from(&log, &quarter, 60) > share_from(&log, &through, 60) + 0.1);
-        assert!(share_from(&log, &standing, 60) > 0.9);
+        assert!(share_from(&log, &standing, 60) > 0.75);
         assert!(quarter.board_feet < cant.board_feet, "{diameter} in");
         assert!(standing.board_feet >= asked(Method::ThroughTurned).board_feet);
     }

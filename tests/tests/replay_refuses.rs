@@ -7,13 +7,14 @@
 
 use pithward_geometry::{Angle, End, Log, Mill, SawingOrder, Setting, Taped, replay};
 use pithward_measure::Length;
-use pithward_optimizer::{Answer, Settings, open};
+use pithward_optimizer::{Answer, Method, Settings, open};
 use pithward_tests::check_real::{self, Verdict};
 use pithward_tests::random::{Case, Random};
 use pithward_tests::random_shape::{self, RealCase};
 use pithward_tests::real_wood::RealWood;
 use pithward_tests::tampered::{Tampered, tamperings};
 use pithward_tests::{by_hand, by_hand_quarters, check, roomy_mill};
+use pithward_trade::RingClass;
 use std::collections::BTreeMap;
 
 /// An order and what it is judged by.
@@ -285,4 +286,37 @@ fn every_single_step_altered_is_refused_where_parts_are_put_back() {
     assert!(tried.orders >= 60, "only {} orders", tried.orders);
     let kinds = tried.counts.keys().filter(|kind| kind.starts_with("resaw"));
     assert!(kinds.count() > 16, "some kinds of alteration of a resaw never came up");
+}
+
+#[test]
+fn every_single_step_altered_of_a_quartered_log_is_refused() {
+    let mut tried = Tried::default();
+    for n in 0..400 {
+        let mut case = Case::new(7_000_000 + n);
+        let diameter = Length::inches(10 + i64::try_from(n % 6).unwrap_or(0));
+        let bark = Length::sixty_fourths(16);
+        case.log = Log::new(diameter, diameter, case.log.length(), bark, bark).expect("a log");
+        case.mill = roomy_mill(Length::sixty_fourths(8));
+        if n % 2 == 0 {
+            case.wants.iter_mut().for_each(|want| want.rings = Some(RingClass::Quarter));
+        }
+        let settings = Settings { methods: vec![Method::Quarter], tolerance: case.mill.step };
+        let Ok(Answer::Planned(planned)) = open(&case.log, &case.mill, &case.wants, &settings)
+        else {
+            continue;
+        };
+        let order = planned.plan.order;
+        if order.pieces.len() > 24 || order.resaws.is_empty() {
+            continue;
+        }
+        let (taped, name) = (taped(&case.log), format!("case {}", 7_000_000 + n));
+        let real = RealCase { case, taped, wood: RealWood::new(&taped) };
+        tried.alter(&Subject { name, real, order, tolerance: settings.tolerance });
+        if tried.orders >= 24 {
+            break;
+        }
+    }
+    tried.lines().iter().for_each(|line| println!("{line}"));
+    assert!(tried.faults.is_empty(), "{} altered orders were not refused", tried.faults.len());
+    assert!(tried.orders >= 24 && tried.has("resaw"), "only {} orders", tried.orders);
 }

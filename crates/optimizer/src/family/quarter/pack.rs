@@ -6,6 +6,12 @@
 //! pith. The lower segment stays, is turned a quarter, its flat against the stops, and sawn straight down; the upper one
 //! is put back and sawn in the same way. An empty pack parts the log into halves, each sawn so.
 //!
+//! # How far a pack goes
+//! Further from the pith its boards would be plain sawn, and a pack over the whole log is sawing through and through. So
+//! its boards end where the rings, halfway from the pith to the bark, would stand at less than 60 degrees to the face. With
+//! `y` from the pith to the middle of a board and `r` from the pith to the bark, that is where `sqrt(r^2 - y^2) / 2` is less
+//! than `y tan 60`: where `13 y^2` is more than `r^2`.
+//!
 //! # Recurrence
 //! With `v` the worth of the boards of a pack that ends at a plane, less their passes, and `S` that of the best line of
 //! planks in the segment beyond it ([`line::within`]), less an opening and what moving it costs:
@@ -25,7 +31,7 @@ use super::{Handling, Toward, clears, parting};
 use crate::family::{Board, Line, Search, line};
 use crate::sawing::{below, reach};
 use crate::site::Lie;
-use pithward_geometry::{Body, Covering};
+use pithward_geometry::{Body, Covering, Quarter};
 use std::collections::BTreeMap;
 
 /// A pack and the segments beyond it.
@@ -129,6 +135,14 @@ pub(crate) fn best(search: &mut Search<'_>) -> Option<(i64, Pack)> {
 }
 
 impl Packing<'_, '_> {
+    /// How far the wood reaches from the pith along its line, on the side on which it reaches less.
+    fn round(&self, [across, _]: [i64; 2]) -> f64 {
+        let view = self.search.site.view;
+        let reach = |up: bool| view.wood_reach(Quarter::Second, up);
+        let pith = across as f64;
+        (reach(true) - pith).min(reach(false) + pith).max(0.0)
+    }
+
     /// The best strips of a board of the pack, less the pass that frees it.
     fn board(&mut self, group: usize, planes: (i64, i64)) -> (i64, Board) {
         let (value, strips) = self.search.ripping.at(group, Lie::ROUND, planes);
@@ -144,13 +158,19 @@ impl Packing<'_, '_> {
         let site = self.search.site;
         let kerf = site.kerf;
         let thickness = site.columns.groups[group].thickness;
-        let furthest = site.limit - thickness;
-        let toward = if upper { Toward::Up } else { Toward::Down };
         let sign = if upper { 1 } else { -1 };
+        let pith = site.pith();
+        let round = self.round(pith);
+        // From the middle of a board to the pith.
+        let stands = |flat: i64| {
+            let y = (flat + thickness / 2 - sign * pith[1]) as f64;
+            13.0 * y * y <= round * round
+        };
+        let toward = if upper { Toward::Up } else { Toward::Down };
         // Where the flat of the segment is after so many boards, and what they are worth.
         let mut ends: Vec<(i64, i64)> = vec![(sign * begins, 0)];
         let mut boards = Vec::new();
-        while let Some((flat, worth)) = ends.last().copied().filter(|(flat, _)| *flat < furthest) {
+        while let Some((flat, worth)) = ends.last().copied().filter(|(flat, _)| stands(*flat)) {
             let (value, board) = self.board(group, toward.planes(flat + thickness, thickness));
             boards.push(board);
             ends.push((flat + thickness + kerf, worth + value));
