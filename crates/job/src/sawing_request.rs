@@ -23,12 +23,13 @@ use crate::typed::{Asked, Switch, Typed, TypedList, TypedPath};
 use crate::want_text::WantText;
 
 /// The methods by the words that are typed for them, in the order of [`Method::ALL`].
-pub const METHOD_WORDS: [(&str, Method); 5] = [
+pub const METHOD_WORDS: [(&str, Method); 6] = [
     ("through", Method::Through),
     ("through-turned", Method::ThroughTurned),
     ("two-sided", Method::TwoSidedCant),
     ("four-sided", Method::FourSidedCant),
     ("boxed", Method::BoxedHeart),
+    ("quarter", Method::Quarter),
 ];
 
 /// Nobody's board may be off by more; a larger tolerance is a slip of the unit.
@@ -48,7 +49,7 @@ const TOLERANCE: Asked = Asked {
         mill's scale, as in 1/16 in or 1 mm",
     bare: Unit::Inch,
 };
-const METHOD_HELP: &str = "write through, through-turned, two-sided, four-sided or boxed";
+const METHOD_HELP: &str = "write through, through-turned, two-sided, four-sided, boxed or quarter";
 const WANT_HELP: &str = "write at least one, as in 2x8x12=6 (six), 2x8x12=6+ (six, more are welcome) or 1x6 (as many as come)";
 const SIZE_HELP: &str = "write one size, as in 2x6 or 2x6x12";
 const TARGET_HELP: &str = "name a size that the policy knows, or choose full sizes";
@@ -332,14 +333,14 @@ impl SawingRequest {
     }
 }
 
-/// Methods by their words, in the order of [`Method::ALL`]; all of them where none is named.
+/// Methods by their words, in the order of [`Method::ALL`]; the usual ones where none is named.
 pub(crate) fn methods(
     named: impl IntoIterator<Item = Typed>,
     faults: &mut Vec<Fault>,
 ) -> Vec<Method> {
     let mut named = named.into_iter().peekable();
     if named.peek().is_none() {
-        return Method::ALL.to_vec();
+        return Method::USUAL.to_vec();
     }
     let one = |text: &str| match METHOD_WORDS.iter().find(|(word, _)| *word == text.trim()) {
         Some((_, method)) => Ok(*method),

@@ -5,6 +5,7 @@
 //! after: the count, how good it is, what a little would have bought, what was assumed, and cautions.
 
 pub(crate) mod assumed;
+mod bodies;
 pub(crate) mod cautions;
 mod edging;
 mod end_view;
@@ -52,6 +53,7 @@ pub(crate) fn work(page: &mut Page, sheet: &Sheet<'_>) {
 pub(crate) fn before_you_start(page: &mut Page, sheet: &Sheet<'_>, searched: &[Method]) {
     assumed::assumed(page, sheet, searched);
     cautions::cautions(page, sheet.job, cautions::lowest(&sheet.plan.order));
+    cautions::parts(page, &sheet.plan.order);
 }
 
 /// From this on, in its smaller dimension, a piece is called a timber.

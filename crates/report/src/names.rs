@@ -314,6 +314,7 @@ pub(crate) fn method_head(method: Method) -> &'static [&'static str] {
         Method::TwoSidedCant => &["two-", "sided", "cant"],
         Method::FourSidedCant => &["four-", "sided", "cant"],
         Method::BoxedHeart => &["boxed", "heart"],
+        Method::Quarter => &["quarter", "sawing"],
     }
 }
 

@@ -93,7 +93,8 @@ pub struct SawingForm {
     /// How far a board may be off once the blade is set; one step of the mill's scale where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tolerance: Option<String>,
-    /// Methods to search: `through`, `through-turned`, `two-sided`, `four-sided`, `boxed`; all where it is left out.
+    /// Methods to search: `through`, `through-turned`, `two-sided`, `four-sided`, `boxed`, `quarter`; all but `quarter` where
+    /// it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub methods: Option<OneOrMore>,
 }

@@ -68,6 +68,9 @@ pub(super) fn end_view(page: &mut Page, sheet: &Sheet<'_>) {
     } else {
         page.say("Numbers at the right: the passes. The marks : and - are edging cuts.");
     }
+    if !sheet.plan.order.resaws.is_empty() {
+        page.say("The passes of what is put back are not drawn.");
+    }
     if !left_out.is_empty() {
         let left_out: Vec<String> = left_out.iter().map(u32::to_string).collect();
         let noun = if left_out.len() == 1 { "pass" } else { "passes" };
