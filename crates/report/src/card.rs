@@ -53,7 +53,7 @@ pub(crate) fn work(page: &mut Page, sheet: &Sheet<'_>) {
 pub(crate) fn before_you_start(page: &mut Page, sheet: &Sheet<'_>, searched: &[Method]) {
     assumed::assumed(page, sheet, searched);
     cautions::cautions(page, sheet.job, cautions::lowest(&sheet.plan.order));
-    cautions::parts(page, &sheet.plan.order);
+    cautions::parts(page, [&sheet.plan.order]);
 }
 
 /// From this on, in its smaller dimension, a piece is called a timber.

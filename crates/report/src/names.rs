@@ -333,6 +333,18 @@ pub(crate) fn methods(methods: &[Method]) -> String {
     list(&names)
 }
 
+/// Methods in words, with what a proof of them does not look at.
+pub(crate) fn spoken_for(methods: &[Method]) -> String {
+    let names = self::methods(methods);
+    if methods.contains(&Method::Quarter) {
+        format!(
+            "{names} (in quarters pairs of boards of one thickness, about the pith packs of one)"
+        )
+    } else {
+        names
+    }
+}
+
 /// A word with a capital.
 pub(crate) fn capital(words: &str) -> String {
     let mut chars = words.chars();

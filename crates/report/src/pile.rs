@@ -39,6 +39,7 @@ pub fn pile_summary(job: &PileJob, pile: &Pile, plan: &PilePlan) -> String {
     assumed::assumed(&mut page, job, pile, &plan.proof.methods);
     let lowest = whole.sawn().filter_map(|(_, plan)| cautions::lowest(&plan.order)).min();
     cautions::cautions(&mut page, job, lowest);
+    cautions::parts(&mut page, whole.sawn().map(|(_, plan)| &plan.order));
     page.finish()
 }
 
@@ -56,6 +57,7 @@ pub fn buck_summary(job: &PileJob, pile: &Pile, plan: &PilePlan) -> String {
     assumed::assumed(&mut page, job, pile, &plan.proof.methods);
     let lowest = whole.sawn().filter_map(|(_, plan)| cautions::lowest(&plan.order)).min();
     cautions::cautions(&mut page, job, lowest);
+    cautions::parts(&mut page, whole.sawn().map(|(_, plan)| &plan.order));
     page.finish()
 }
 

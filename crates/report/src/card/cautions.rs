@@ -25,9 +25,9 @@ pub(crate) fn cautions(page: &mut Page, job: &impl Terms, lowest: Option<Length>
     );
 }
 
-/// What parts that are put back on the mill ask for, where there are any.
-pub(crate) fn parts(page: &mut Page, order: &SawingOrder) {
-    if !order.resaws.is_empty() {
+/// What parts that are put back on the mill ask for, where any log has some.
+pub(crate) fn parts<'o>(page: &mut Page, orders: impl IntoIterator<Item = &'o SawingOrder>) {
+    if orders.into_iter().any(|order| !order.resaws.is_empty()) {
         page.item(
             "Halves, segments and quarters are hard to hold and may roll: clamp on their flats, chocks \
              beside what is set aside, nobody in the way as one is freed. One may be heavier than \

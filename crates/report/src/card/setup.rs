@@ -101,8 +101,9 @@ fn work(sheet: &Sheet<'_>) -> String {
     if order.turns() > 0 {
         words += &format!(", {}", count(order.turns(), "turn", "turns"));
     }
-    if order.moves() > 0 {
-        words += &format!(", {} moves off the mill and back on", order.moves());
+    if !order.resaws.is_empty() {
+        let parts = count(order.resaws.len(), "part", "parts");
+        words += &format!(", {parts} taken off and put back");
     }
     let batches = order.batches().count();
     if batches > 0 {
