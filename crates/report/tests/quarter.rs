@@ -58,22 +58,27 @@ fn a_half_is_parted_and_its_quarters_are_sawn_from_either_flat_in_turn() {
         "half: TAKE IT OFF, set it aside and chock it; it is put back later; opens ",
         "FACE B TURN A QUARTER (90): face A against the side stops, bark down",
         "quarter: TAKE IT OFF, set it aside and chock it; it is put back later",
-        "FACE A AGAIN TURN A QUARTER (90): bark down, face A up",
-        "Clamp on face B, which looks away from the stops. ",
+        "IN TURN a quarter turn (90) before every pass, bark down",
+        "where there is none, clamp on the flat that looks away from them.",
         "HALF 1 PUT IT BACK: face A against the side stops, bark down",
         "QUARTER 2 PUT IT BACK: face B against the side stops, bark down, face A up",
         "Press face B flat against the stops. ",
     ] {
         says(&text, words);
     }
+    assert_eq!(text.matches("\nIN TURN ").count(), 4, "{text}");
     // Every pass has its line, with a number of its own and its height on the scale.
     let bodies = std::iter::once(&order.stages).chain(order.resaws.iter().map(|r| &r.stages));
     let passes = bodies.flatten().flat_map(|stage| &stage.passes);
     let flat = flat(&text);
     for (n, pass) in passes.enumerate() {
         let scale = pithward_measure::Scale::Sixteenths;
-        let line = format!(" {} {} ", n + 1, scale.bare(pass.printed));
-        assert!(flat.contains(&line), "no pass{line}in {text}");
+        let height = scale.bare(pass.printed).to_string();
+        let line = flat.split(&format!(" {} ", n + 1)).any(|rest| {
+            let words: Vec<&str> = rest.split_whitespace().take(8).collect();
+            words.join(" ").contains(&height)
+        });
+        assert!(line, "no pass {} at {height} in {text}", n + 1);
     }
     // A board is edged under the number of the pass that frees it.
     let log: usize = order.stages.iter().map(|stage| stage.passes.len()).sum();
@@ -84,8 +89,7 @@ fn a_half_is_parted_and_its_quarters_are_sawn_from_either_flat_in_turn() {
     let (pass, batch) = first.unwrap();
     let number = log + usize::try_from(pass).unwrap();
     let row = flat.split(&format!(" {number} ")).any(|rest| {
-        let words = rest.split_whitespace().skip_while(|word| word.parse::<u8>().is_ok());
-        let words: Vec<&str> = words.take(12).collect();
+        let words: Vec<&str> = rest.split_whitespace().take(12).collect();
         words.join(" ").contains(&format!("to edging batch {batch}:"))
     });
     assert!(row, "pass {number} does not go to batch {batch}: {text}");

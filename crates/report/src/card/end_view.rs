@@ -60,16 +60,18 @@ pub(super) fn end_view(page: &mut Page, sheet: &Sheet<'_>) {
     for line in drawing.lines() {
         page.line(&line);
     }
-    if cuts.iter().any(|cut| !cut.level) {
+    if !sheet.plan.order.resaws.is_empty() {
+        page.say(
+            "Numbers at the right: passes across face A. Numbers inside: passes across face B. The \
+             marks : and - are edging cuts. What is put back is not drawn.",
+        );
+    } else if cuts.iter().any(|cut| !cut.level) {
         page.say(
             "Numbers at the right: level passes, faces A (top) and B (bottom). Numbers inside: passes \
              after the quarter turn. The marks : and - are edging cuts.",
         );
     } else {
         page.say("Numbers at the right: the passes. The marks : and - are edging cuts.");
-    }
-    if !sheet.plan.order.resaws.is_empty() {
-        page.say("What is put back is not drawn.");
     }
     if !left_out.is_empty() {
         let left_out: Vec<String> = left_out.iter().map(u32::to_string).collect();

@@ -31,8 +31,16 @@ fn body(page: &mut Page, sheet: &Sheet<'_>, resaw: Option<usize>, number: &mut u
     let stages = sheet.stages(resaw);
     let mut last: Option<&Rest> = None;
     let mut own = 0;
-    for (n, stage) in stages.iter().enumerate() {
+    let mut n = 0;
+    while let Some(stage) = stages.get(n) {
         let at = At { resaw, stage: n };
+        let run = if last.is_some() { in_turn(sheet, at) } else { 0 };
+        if run > 1 {
+            boards_in_turn(page, sheet, at, &stages[n..n + run], (&mut own, number));
+            last = stages.get(n + run - 1).map(|stage| &stage.rest);
+            n += run;
+            continue;
+        }
         page.heading(&heading(sheet, at), &turn(sheet, at, last, &stage.rest));
         if last.is_some() || resaw.is_some() {
             page.say(&lie(sheet, at, stage));
@@ -44,9 +52,62 @@ fn body(page: &mut Page, sheet: &Sheet<'_>, resaw: Option<usize>, number: &mut u
             cant(page, sheet, stage);
         }
         last = Some(&stage.rest);
+        n += 1;
     }
     if let Some(stage) = stages.last() {
         left(page, sheet, resaw, stage);
+    }
+}
+
+/// How many stages from this one on take a board each off a face that is open, on bark, a quarter turn before each.
+fn in_turn(sheet: &Sheet<'_>, from: At) -> usize {
+    let stages = sheet.stages(from.resaw);
+    let goes_on = |n: &usize| {
+        let turned = n.checked_sub(1).and_then(|before| stages.get(before)).is_some_and(|before| {
+            let by = stages[*n].rest.turn.as_millidegrees() - before.rest.turn.as_millidegrees();
+            by.rem_euclid(HALF_TURN) == QUARTER_TURN
+        });
+        let open = sheet.side_at(At { stage: *n, ..from }, 0).is_some();
+        turned && open && stages[*n].passes.len() == 1 && stages[*n].rest.on == Support::Bark
+    };
+    (from.stage..stages.len()).take_while(goes_on).count()
+}
+
+/// Boards off two faces in turn, a line for each.
+fn boards_in_turn(
+    page: &mut Page,
+    sheet: &Sheet<'_>,
+    from: At,
+    stages: &[Stage],
+    (own, number): (&mut u32, &mut u32),
+) {
+    let job = sheet.job;
+    page.heading("IN TURN", "a quarter turn (90) before every pass, bark down");
+    page.say(
+        "UP is the face that a board comes off: level it, until it stands so high over the bed at \
+         both ends. STOPS is the face that is pressed flat against them; where there is none, clamp \
+         on the flat that looks away from them.",
+    );
+    page.blank();
+    page.line("  pass   up  stops   stands at   blade at    what comes off");
+    for (n, stage) in stages.iter().enumerate() {
+        let at = At { stage: from.stage + n, ..from };
+        let Some(((up, side), pass)) = sheet.side_at(at, 0).zip(stage.passes.first()) else {
+            continue;
+        };
+        *own += 1;
+        *number += 1;
+        let axis = sheet.pith(at).map_or(0.0, |(small, _)| small);
+        let stands = job.scale.bare(Length::from_inches_f64(axis + side.plane)).to_string();
+        let blade = job.scale.bare(pass.printed).to_string();
+        let stops = stage.rest.against.map_or('-', |face| face.letter());
+        let mut words = comes_off(sheet, Sheet::freed(at.resaw, *own));
+        if hazards::near_metal(sheet, at, 1) {
+            words += &format!("; {}", hazards::MARK);
+        }
+        let (stands, blade) = (column(&stands), column(&blade));
+        let row = format!("  {number:>4}   {up}   {stops}      {stands:<9}   {blade:<9}   ");
+        page.hang(&row, &words);
     }
 }
 
