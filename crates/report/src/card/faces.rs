@@ -106,7 +106,7 @@ fn boards_in_turn(
             words += &format!("; {}", hazards::MARK);
         }
         let (stands, blade) = (column(&stands), column(&blade));
-        let row = format!("  {number:>4}   {up}   {stops}      {stands:<9}   {blade:<9}   ");
+        let row = format!("  {number:>4}   {up}   {stops}      {stands:<10}  {blade:<10}  ");
         page.hang(&row, &words);
     }
 }
