@@ -108,7 +108,7 @@ pub(crate) struct ScaleArguments {
 
 /// What is said of one log, and [`SAWING`] of how it is sawn, where no job file says it. Each by its own name: of a
 /// group, clap tells also those that were not typed.
-const LOG: [&str; 18] = [
+const LOG: [&str; 19] = [
     "small",
     "butt",
     "length",
@@ -124,6 +124,7 @@ const LOG: [&str; 18] = [
     "pith_butt",
     "flare",
     "flaws",
+    "seen",
     "shape",
     "unit",
     "up",
@@ -195,6 +196,10 @@ struct LogArguments {
     /// Something wrong with the wood, see `pithward open --help`; repeat it for every flaw
     #[arg(long = "flaw", value_name = "FLAW", allow_hyphen_values = true, help_heading = REAL)]
     flaws: Vec<String>,
+    /// Something seen on the log that lowers what its boards are worth, as in "knot 2:30 3 ft 2 in 2 in" (clock,
+    /// from the butt, across), see `pithward open --help`; repeat it for every one
+    #[arg(long = "seen", value_name = "SEEN", allow_hyphen_values = true, help_heading = REAL)]
+    seen: Vec<String>,
     /// A scan (PLY, OBJ) or outlines in a sheet (CSV) in place of the ends, the length and the bow; with
     /// `--over-bark` if the log was scanned with its bark on
     #[arg(long, value_name = "FILE", allow_hyphen_values = true, help_heading = REAL)]
@@ -317,6 +322,7 @@ impl LogArguments {
                 pith_butt: Typed::new("--pith-butt", self.pith_butt),
                 flare: Typed::new("--flare", self.flare),
                 flaws: TypedList { name: "--flaw", texts: self.flaws },
+                seen: TypedList { name: "--seen", texts: self.seen },
                 shape: Typed::new("--shape", self.shape),
                 unit: Typed::new("--unit", self.unit),
                 up: Typed::new("--up", self.up),

@@ -5,9 +5,13 @@
 //! closed forms there, the **sound interval** on a line, and the **outermost reach** in a direction. In any other log
 //! the section is a polygon, which the half-planes clip.
 
+mod kept;
 mod outline;
 
+use crate::log::Section;
 use crate::{Log, trig::norm};
+use kept::Kept;
+use std::sync::Arc;
 
 /// Which outline counts: wood for what a piece may contain, bark for what the mill must clear.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -16,6 +20,16 @@ pub enum Covering {
     Wood,
     /// Over the bark.
     Bark,
+}
+
+impl Covering {
+    /// The outline of a section.
+    fn of(self, section: &Section) -> &[[f64; 2]] {
+        match self {
+            Self::Wood => &section.wood,
+            Self::Bark => &section.bark,
+        }
+    }
 }
 
 /// The points `p` with `normal . p <= offset`, in the log frame.
@@ -35,6 +49,7 @@ pub struct HalfSpace {
 pub struct Body<'a> {
     log: &'a Log,
     cuts: Vec<HalfSpace>,
+    kept: Arc<Kept>,
 }
 
 /// Slack for "inside", inches: some hundred times the rounding of `f64` at these sizes, a thousandth
@@ -44,7 +59,7 @@ const ON: f64 = 1e-11;
 impl<'a> Body<'a> {
     /// The whole log.
     pub fn whole(log: &'a Log) -> Self {
-        Self { log, cuts: Vec::new() }
+        Self { log, cuts: Vec::new(), kept: Arc::default() }
     }
 
     /// The log that it is a part of.
@@ -65,7 +80,7 @@ impl<'a> Body<'a> {
             Some(cut) => cut.offset = cut.offset.min(half_space.offset),
             None => cuts.push(half_space),
         }
-        Self { log: self.log, cuts }
+        Self { log: self.log, cuts, kept: Kept::cut(&self.kept, half_space) }
     }
 
     /// The tightest sawn plane that faces this way, if there is one.
@@ -201,9 +216,16 @@ impl<'a> Body<'a> {
     /// # Units
     /// Inches.
     pub fn stations(&self, covering: Covering) -> Option<(f64, f64)> {
-        if self.log.sections().is_some() {
-            return self.stations_of_outlines(covering);
-        }
+        self.kept.stations(covering, || {
+            if self.log.sections().is_some() {
+                self.stations_of_outlines(covering)
+            } else {
+                self.stations_of_round(covering)
+            }
+        })
+    }
+
+    fn stations_of_round(&self, covering: Covering) -> Option<(f64, f64)> {
         let length = self.log.length().inches_f64();
         let exists = |z: f64| self.reach_at(covering, z, [0.0, 1.0]).is_some();
         // Eighths catch every body that a tilted plane leaves somewhere in the middle.
@@ -246,19 +268,34 @@ impl<'a> Body<'a> {
         let (from, to) = self.stations(covering)?;
         let at = |z: f64| self.reach_at(covering, z, direction).map(|r| r + slope * z);
         let ends = [from, to].into_iter().filter_map(at).fold(f64::NEG_INFINITY, f64::max);
-        const GOLDEN: f64 = 0.618_033_988_749_894_9;
         let (mut low, mut high) = (from, to);
-        for _ in 0..80 {
-            let (left, right) = (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
-            if at(left).unwrap_or(f64::NEG_INFINITY) < at(right).unwrap_or(f64::NEG_INFINITY) {
+        let see = |z: f64| at(z).unwrap_or(f64::NEG_INFINITY);
+        let inside =
+            |low: f64, high: f64| (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
+        let (mut left, mut right) = inside(low, high);
+        let (mut at_left, mut at_right) = (see(left), see(right));
+        for _ in 0..REFINED {
+            if at_left < at_right {
                 low = left;
+                (left, at_left) = (right, at_right);
+                right = inside(low, high).1;
+                at_right = see(right);
             } else {
                 high = right;
+                (right, at_right) = (left, at_left);
+                left = inside(low, high).0;
+                at_left = see(left);
             }
         }
         Some(at(0.5 * (low + high)).unwrap_or(f64::NEG_INFINITY).max(ends))
     }
 }
+
+/// The golden section.
+const GOLDEN: f64 = 0.618_033_988_749_894_9;
+
+/// Steps of the golden section: less than rounding is left of a log's length.
+const REFINED: u32 = 60;
 
 /// Two normals that differ by no more than rounding.
 fn same_direction(a: [f64; 3], b: [f64; 3]) -> bool {

@@ -19,6 +19,7 @@ use crate::fault::{Fault, FaultKind};
 use crate::file::{Fields, Form, Right};
 use crate::flaw_text::FLAW;
 use crate::parts::{Parts, PartsForm, length};
+use crate::seen::SeenParts;
 use crate::typed::{Typed, TypedList};
 
 /// What makes a log other than round, straight and sound, as it was typed.
@@ -40,6 +41,8 @@ pub struct AsGrown {
     pub flare: Typed,
     /// Flaws, each by its kind and its parts.
     pub flaws: TypedList,
+    /// What is seen on it that lowers what its boards are worth: each by its kind and its parts.
+    pub seen: TypedList,
     /// The file that has its shape all round, in place of whatever a tape says of it.
     pub shape: Typed,
     /// The unit of that file; judged by the size of the log where it is left out.
@@ -61,6 +64,7 @@ impl AsGrown {
             pith_butt: none("pith at the butt"),
             flare: none("flare"),
             flaws: TypedList { name: "flaw", texts: Vec::new() },
+            seen: TypedList { name: "seen", texts: Vec::new() },
             shape: none("shape"),
             unit: none("unit"),
             up: none("up"),
@@ -80,6 +84,7 @@ impl AsGrown {
             pith_butt: Parts::of_text(&self.pith_butt, &PITH, faults),
             flare: Parts::of_text(&self.flare, &FLARE, faults),
             flaws: flaws.filter_map(|typed| Parts::of_text(&typed, &FLAW, faults)).collect(),
+            seen: SeenParts::of_texts(&self.seen, faults),
             shape: self.shape.clone(),
             unit: self.unit.clone(),
             up: self.up.clone(),
@@ -152,6 +157,7 @@ pub(crate) struct GrownParts {
     pub(crate) pith_butt: Option<Parts>,
     pub(crate) flare: Option<Parts>,
     pub(crate) flaws: Vec<Parts>,
+    pub(crate) seen: SeenParts,
     pub(crate) shape: Typed,
     pub(crate) unit: Typed,
     pub(crate) up: Typed,
@@ -207,13 +213,14 @@ impl GrownParts {
             pith_butt: Parts::of_field(fields, "pith_butt", &PITH, faults),
             flare: Parts::of_field(fields, "flare", &FLARE, faults),
             flaws: Parts::list(fields, "flaws", &FLAW, faults),
+            seen: SeenParts::of_fields(fields, faults),
             shape: fields.typed("shape", SHAPE, faults),
             unit: fields.typed("unit", UNIT, faults),
             up: fields.typed("up", UP, faults),
         }
     }
 
-    /// What all of it says of a log of that extent, but its flaws; every fault goes to the others.
+    /// What all of it says of a log of that extent, but its flaws and what is seen on it; every fault goes to the others.
     pub(crate) fn read(&self, extent: &Extent, faults: &mut Vec<Fault>) -> Grown {
         let long_axis = self.long_axis(extent, faults);
         let mean =

@@ -91,7 +91,8 @@ fn cut_from(stem: &JobLog, part: &StemPart, id: String, log: Log) -> JobLog {
     };
     let flaws = stem.told.flaws.iter().map(named).filter(|named| !named.flaws.is_empty());
     let scanned = stem.told.scanned.clone();
-    let told = Told { taped: None, flaws: flaws.collect(), of_stem: true, scanned };
+    let seen = stem.told.seen.within(low, high, &stem.id);
+    let told = Told { taped: None, flaws: flaws.collect(), seen, of_stem: true, scanned };
     JobLog { id, log, told, notes: String::new(), two_diameters: false, ..stem.clone() }
 }
 

@@ -11,10 +11,10 @@ use std::borrow::Cow;
 use std::fmt;
 use std::ops::Range;
 
-use pithward_geometry::LogFault;
 use pithward_geometry::measured::{OutlineFaultKind, ShapeFault};
+use pithward_geometry::{DefectFault, LogFault};
 use pithward_measure::{Excerpt, Length, LengthFault, SizeFault};
-use pithward_trade::{FinishFault, ShrinkageFault, SpeciesFault, TargetFault, WaneFault};
+use pithward_trade::{FinishFault, Grade, ShrinkageFault, SpeciesFault, TargetFault, WaneFault};
 use thiserror::Error;
 
 use crate::place::Place;
@@ -448,6 +448,38 @@ pub enum FaultKind {
         /// What was written.
         got: Excerpt,
     },
+    /// A class of rings that the convention does not have.
+    #[error("{class} is no class where rings are told by {convention}")]
+    NoRingClass {
+        /// The class.
+        class: &'static str,
+        /// The convention.
+        convention: &'static str,
+    },
+    /// A better grade that is worth less than a poorer one.
+    #[error("must not be less than what {poorer} is worth, and {better} would be at {got}")]
+    PriceRises {
+        /// The better grade.
+        better: Grade,
+        /// The poorer one, by its name.
+        poorer: &'static str,
+        /// What the better one is worth.
+        got: Excerpt,
+    },
+    /// A want that is paid by grade, and no price for its boards.
+    #[error("is paid by grade, and no row of [[prices]] is for {thickness} of {wood}")]
+    NoPrices {
+        /// The named thickness, as it was written in its size.
+        thickness: Excerpt,
+        /// The wood.
+        wood: &'static str,
+    },
+    /// A worth of its own for pieces beyond the count of a want that is paid by grade.
+    #[error("says what pieces beyond the count are worth, and the want is paid by grade")]
+    ExtraByGrade,
+    /// A defect that cannot be in its log.
+    #[error(transparent)]
+    Defect(#[from] DefectFault),
     /// A measured shape that is no log.
     #[error(transparent)]
     Shape(#[from] ShapeFault),
@@ -485,6 +517,9 @@ impl FaultKind {
             | Self::AmountRange { .. }
             | Self::UnitAlone { .. }
             | Self::ExtraWithoutCount
+            | Self::PriceRises { .. }
+            | Self::NoPrices { .. }
+            | Self::ExtraByGrade
             | Self::ExtraAbove { .. }
             | Self::FileBeside { .. }
             | Self::TooMany { .. }

@@ -62,7 +62,7 @@ const WIDE_HELP: &str = "write how wide it is along the bark, as in wide 6 in or
 const ONE_HELP: &str = "keep one of the two";
 
 /// The least that can be measured of a flaw.
-const LEAST: Length = Length::sixty_fourths(4);
+pub(crate) const LEAST: Length = Length::sixty_fourths(4);
 /// How wide a shake is where only its radius is known. Moving it changes how much wood on either side is given up:
 /// common practice, no source.
 const SHAKE_WIDE: Length = Length::sixty_fourths(16);
@@ -153,8 +153,7 @@ struct Section<'a> {
 impl Section<'_> {
     /// The farthest from the pith that there is wood.
     fn farthest(&self) -> Length {
-        let butt = self.extent.butt.map_or(Log::GREATEST_DIAMETER, |(longer, _)| longer);
-        (butt + self.extra).half()
+        farthest(self.extent, self.extra)
     }
 
     fn strays(
@@ -212,40 +211,13 @@ impl Section<'_> {
             };
             return QUARTERS.map(quarter).to_vec();
         }
-        let wide =
-            self.parts.require("wide", WIDE_HELP, faults, |typed, text| self.width(typed, text));
+        let wide = self.parts.require("wide", WIDE_HELP, faults, |typed, text| {
+            wide_as_seen(typed, text, self.extent, WIDE_HELP)
+        });
         match (depth, toward.flatten(), wide) {
             (Some(depth), Some(clock), Some(width)) => vec![Region::Side { clock, width, depth }],
             _ => Vec::new(),
         }
-    }
-
-    /// How wide a zone on the bark is, as seen from the pith.
-    fn width(&self, typed: &Typed, text: &str) -> Result<Angle, Misread> {
-        let lower = text.trim().to_lowercase();
-        let hours = ["hours", "hour"].iter().find_map(|unit| lower.strip_suffix(unit));
-        let turned = match hours {
-            Some(hours) => Some(
-                degrees(&format!("{}degrees", hours.trim_end())).map(|hours| i64::from(hours) * 30),
-            ),
-            None => degrees(&lower).map(|degrees| Some(i64::from(degrees))),
-        };
-        if let Some(turned) = turned {
-            let turned =
-                turned.and_then(|turned| i32::try_from(turned).ok()).map(Angle::millidegrees);
-            return turned.filter(|width| (Angle::degrees(1)..=WIDEST).contains(width)).ok_or_else(
-                || Misread::new(FaultKind::NoWidth { got: Excerpt::new(text) }, 0..0, WIDE_HELP),
-            );
-        }
-        // As seen from where the bark is nearest it is widest.
-        let radius =
-            self.extent.small.map_or(Log::GREATEST_DIAMETER.half(), |(_, shorter)| shorter.half());
-        let wide =
-            length(WIDE_HELP, Unit::Inch, LEAST, Length::nm(radius.as_nm() / 5 * 9))(typed, text)?;
-        let half = trig::asin((wide.inches_f64() / 2.0 / radius.inches_f64()).min(1.0));
-        #[allow(clippy::cast_possible_truncation, reason = "an arc sine is at most a quarter turn")]
-        let millidegrees = (half.to_degrees() * 2000.0).ceil() as i32;
-        Ok(Angle::millidegrees(millidegrees).min(WIDEST))
     }
 
     /// A ring round the pith.
@@ -308,6 +280,42 @@ impl Section<'_> {
         }
         (inner, outer)
     }
+}
+
+/// How wide a zone on the bark is, as seen from the pith.
+pub(crate) fn wide_as_seen(
+    typed: &Typed,
+    text: &str,
+    extent: &Extent,
+    help: &'static str,
+) -> Result<Angle, Misread> {
+    let lower = text.trim().to_lowercase();
+    let hours = ["hours", "hour"].iter().find_map(|unit| lower.strip_suffix(unit));
+    let turned = match hours {
+        Some(hours) => Some(
+            degrees(&format!("{}degrees", hours.trim_end())).map(|hours| i64::from(hours) * 30),
+        ),
+        None => degrees(&lower).map(|degrees| Some(i64::from(degrees))),
+    };
+    if let Some(turned) = turned {
+        let turned = turned.and_then(|turned| i32::try_from(turned).ok()).map(Angle::millidegrees);
+        return turned.filter(|width| (Angle::degrees(1)..=WIDEST).contains(width)).ok_or_else(
+            || Misread::new(FaultKind::NoWidth { got: Excerpt::new(text) }, 0..0, help),
+        );
+    }
+    // As seen from where the bark is nearest it is widest.
+    let radius = extent.small.map_or(Log::GREATEST_DIAMETER.half(), |(_, shorter)| shorter.half());
+    let wide = length(help, Unit::Inch, LEAST, Length::nm(radius.as_nm() / 5 * 9))(typed, text)?;
+    let half = trig::asin((wide.inches_f64() / 2.0 / radius.inches_f64()).min(1.0));
+    #[allow(clippy::cast_possible_truncation, reason = "an arc sine is at most a quarter turn")]
+    let millidegrees = (half.to_degrees() * 2000.0).ceil() as i32;
+    Ok(Angle::millidegrees(millidegrees).min(WIDEST))
+}
+
+/// The farthest from the pith that there is wood in a log of that extent, whose butt is `extra` thicker where it flares.
+pub(crate) fn farthest(extent: &Extent, extra: Length) -> Length {
+    let butt = extent.butt.map_or(Log::GREATEST_DIAMETER, |(longer, _)| longer);
+    (butt + extra).half()
 }
 
 /// A direction, or `None` for all round.

@@ -18,6 +18,7 @@
 mod bucking;
 mod form;
 mod logs;
+mod prices;
 mod sawing;
 mod sheet;
 mod wants;
@@ -61,6 +62,7 @@ const FORM: Form = Form {
         "sawing",
         "bucking",
         "worth",
+        "prices",
         "logs",
         "stems",
         "wants",
@@ -182,8 +184,9 @@ fn read_fields(
     let wants = WrittenWants::read(fields, faults);
     let worth = wants.worth_terms(fields, faults);
     let woods = woods_of(logs.iter().chain(stems.iter().map(|stem| &stem.stem)));
-    let wants = wants.judge(&sawing, &woods, worth.as_ref(), faults);
-    let Sawing { mill, policy, trim, lengths, settings, .. } = sawing;
+    let prices = prices::read(fields, faults);
+    let wants = wants.judge(&sawing, &woods, worth.as_ref(), prices.as_ref(), faults);
+    let Sawing { mill, policy, trim, lengths, settings, ring_convention, .. } = sawing;
     let (mill, policy, settings) = (mill?, policy?, settings?);
     let mut job = PileJob {
         file: fields.file.name().to_owned(),
@@ -198,6 +201,8 @@ fn read_fields(
         lengths,
         settings,
         worth: worth?,
+        prices: prices?,
+        ring_convention: ring_convention?,
         logs,
         stems,
         bucking: bucking?,

@@ -6,7 +6,9 @@ use pithward_optimizer::{Cut, CutId, Settings, Want};
 use pithward_trade::{SizePolicy, Species, Target, Wane, WaneLimit, target};
 
 use crate::flaw_text::NamedFlaw;
+use crate::grade_text::WantGrade;
 use crate::heart_text::HeartRule;
+use crate::seen::AllSeen;
 
 /// How much more a piece within a count is worth than the same wood as it comes, so that the counts that
 /// were asked for are met before wood goes to sizes that are wanted as they come. Moving it changes how
@@ -62,6 +64,8 @@ pub struct Told {
     pub taped: Option<Taped>,
     /// Its flaws, each as it was written; of a log that was cut from a stem, as they were written of the stem.
     pub flaws: Vec<NamedFlaw>,
+    /// What was seen on it that lowers what its boards are worth; of a log that was cut from a stem, as of the stem.
+    pub seen: AllSeen,
     /// It is cut from a stem: its shape follows from that of the stem, and was not measured.
     pub of_stem: bool,
     /// The file that has its shape, where it was measured all round.
@@ -129,6 +133,8 @@ pub struct NamedWant {
     pub tolerates: FlawKinds,
     /// What a piece is worth, and how far the list comes first.
     pub weight: WantWeight,
+    /// Which boards it takes by grade and by rings, and what they are paid. The search for worth alone takes `weight`.
+    pub grade: WantGrade,
     /// The log is of a wood that the want accepts and has a target for; if not, it has no cuts.
     pub accepted: bool,
 }

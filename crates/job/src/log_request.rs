@@ -257,6 +257,7 @@ impl Tape<'_> {
             .iter()
             .filter_map(|parts| flaw_text::read(parts, &extent, extra, faults));
         let flaws: Vec<_> = flaws.collect();
+        let seen = self.grown.seen.read(&extent, extra, faults);
         if faults.len() > before {
             return None;
         }
@@ -283,9 +284,13 @@ impl Tape<'_> {
             Ok(log) => {
                 let all = flaws.iter().flat_map(|named| named.flaws.iter().copied()).collect();
                 let log = if flaws.is_empty() { log } else { log.with_flaws(all) };
+                let (log, seen) = seen.in_log(log, faults);
+                if faults.len() > before {
+                    return None;
+                }
                 // Two diameters that are alike make no oval.
                 let taped = taped.filter(|_| log.sections().is_some());
-                let told = Told { taped, flaws, of_stem: false, scanned: None };
+                let told = Told { taped, flaws, seen, ..Told::default() };
                 let trim = trim.unwrap_or_default();
                 Some(MeasuredLog { log, species, bark: source, trim, two_diameters, told })
             }

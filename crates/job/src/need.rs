@@ -4,9 +4,10 @@
 //! taper of 1 in in 8 ft.
 
 use pithward_optimizer::Pile;
-use pithward_trade::SizePolicy;
+use pithward_trade::{RingConvention, SizePolicy};
 
 use crate::fault::{Fault, FaultKind};
+use crate::grade_text::{GradePrices, GradeTerms};
 use crate::log_job::{LogJob, NamedWant};
 use crate::log_request::{LogRequest, MeasuredLog};
 use crate::pile_job::{JobLog, JobWant, PileJob, WorthTerms};
@@ -158,6 +159,8 @@ pub(crate) fn pile_of(job: LogJob) -> PileJob {
         lengths: None,
         settings: job.settings,
         worth: WorthTerms::default(),
+        prices: GradePrices::default(),
+        ring_convention: RingConvention::default(),
         logs: vec![log],
         wants: job.wants.into_iter().map(want_of).collect(),
     }
@@ -176,6 +179,7 @@ fn want_of(named: NamedWant) -> JobWant {
         extra: named.weight.extra.filter(|_| named.count.is_some()),
         first: 0,
         species: Vec::new(),
+        grade: GradeTerms { least: named.grade.least, rings: named.grade.rings, by_grade: false },
         blocking: false,
     }
 }

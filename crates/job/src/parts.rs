@@ -51,18 +51,27 @@ impl Parts {
         faults: &mut Vec<Fault>,
     ) -> Option<Self> {
         let text = typed.text.as_deref()?;
-        let (mut parts, mut key, mut from) = (Vec::new(), form.head, 0);
+        let (mut key, mut from) = (form.head, 0);
         let mut found: Vec<(&'static str, Range<usize>)> = Vec::new();
         for (word, at) in keys(text, form) {
             found.push((key, from..at.start));
             (key, from) = (word, at.end);
         }
         found.push((key, from..text.len()));
-        for (n, (key, at)) in found.into_iter().enumerate() {
-            let at = trimmed(text, at);
-            if n == 0 && at.is_empty() {
-                continue;
-            }
+        let found = found.into_iter().map(|(key, at)| (key, trimmed(text, at))).enumerate();
+        // Nothing may stand before the first word.
+        let found = found.filter(|(n, (_, at))| *n > 0 || !at.is_empty()).map(|(_, found)| found);
+        Some(Self::of_found(typed, found, faults))
+    }
+
+    /// Parts by the bytes that each is in a text.
+    pub(crate) fn of_found(
+        typed: &Typed,
+        found: impl IntoIterator<Item = (&'static str, Range<usize>)>,
+        faults: &mut Vec<Fault>,
+    ) -> Self {
+        let mut parts: Vec<(&'static str, Typed)> = Vec::new();
+        for (key, at) in found {
             if parts.iter().any(|(known, _)| *known == key) {
                 let kind = FaultKind::Repeated { what: Excerpt::new(key) };
                 faults.push(typed.placed(Misread::new(kind, at, "say it once")));
@@ -70,7 +79,7 @@ impl Parts {
             }
             parts.push((key, typed.part(at)));
         }
-        Some(Self { whole: typed.clone(), parts })
+        Self { whole: typed.clone(), parts }
     }
 
     /// The parts of a field that is a table or a text; `None` where there is no such field, or where it is neither.
@@ -219,7 +228,7 @@ pub(crate) fn length(
 }
 
 /// The words of a text that are names of parts, with the bytes that they are.
-fn keys(text: &str, form: &PartsForm) -> Vec<(&'static str, Range<usize>)> {
+pub(crate) fn keys(text: &str, form: &PartsForm) -> Vec<(&'static str, Range<usize>)> {
     let words = words(text);
     let mut keys = Vec::new();
     for at in words {
@@ -234,7 +243,7 @@ fn keys(text: &str, form: &PartsForm) -> Vec<(&'static str, Range<usize>)> {
 }
 
 /// The bytes of each word.
-fn words(text: &str) -> Vec<Range<usize>> {
+pub(crate) fn words(text: &str) -> Vec<Range<usize>> {
     let (mut words, mut from) = (Vec::new(), None);
     let bytes = text.as_bytes();
     let digit = |at: Option<usize>| at.and_then(|at| bytes.get(at)).is_some_and(u8::is_ascii_digit);
@@ -251,7 +260,7 @@ fn words(text: &str) -> Vec<Range<usize>> {
 }
 
 /// The same bytes without what parts words.
-fn trimmed(text: &str, at: Range<usize>) -> Range<usize> {
+pub(crate) fn trimmed(text: &str, at: Range<usize>) -> Range<usize> {
     let between = |c: char| c.is_whitespace() || matches!(c, ',' | '=');
     let part = &text[at.clone()];
     let start = at.start + part.len() - part.trim_start_matches(between).len();

@@ -3,6 +3,7 @@
 use pithward_measure::{Excerpt, Length, Size};
 
 use crate::fault::{Fault, FaultKind, Misread};
+use crate::grade_text::GradeTerms;
 use crate::log_job::PieceWorth;
 use crate::pile_job::{JobWant, PileJob, WorthTerms, woods_of};
 use crate::sawing_request::{countable, full_length};
@@ -63,6 +64,7 @@ impl PileJob {
             extra: None,
             first: 0,
             species: Vec::new(),
+            grade: GradeTerms { least: want.grade, rings: want.rings, by_grade: false },
             blocking: false,
         };
         if let Some(misread) = want.no_target(self.policy, &woods_of(self.trees())) {

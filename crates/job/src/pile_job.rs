@@ -3,9 +3,11 @@
 use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_measure::{Excerpt, Length, Scale, Size, board_feet_micro};
 use pithward_optimizer::{Demand, Effort, Pile, PileLog, Settings, StemCuts, Want};
-use pithward_trade::{SizePolicy, Species, Target, WaneLimit, target};
+use pithward_trade::grade::Prices;
+use pithward_trade::{RingConvention, SizePolicy, Species, Target, WaneLimit, target};
 
 use crate::fault::{FaultKind, Misread};
+use crate::grade_text::{GradePrices, GradeTerms, WantGrade};
 use crate::heart_text::HeartRule;
 use crate::list_first::list_first;
 use crate::log_job::{
@@ -14,7 +16,7 @@ use crate::log_job::{
 use crate::sawing_request::{sound_target, usual_lengths};
 use crate::size_policy::shrinkage_is_known;
 use crate::stem::{Bucking, JobStem};
-use crate::worth_text::GREATEST_WORTH;
+use crate::worth_text::{GREATEST_WORTH, LEAST_WORTH};
 
 /// What no piece may weigh, with all that puts the list first: past 2^53 a number of floating point, as the linear
 /// program has them, is no longer exact.
@@ -47,6 +49,10 @@ pub struct PileJob {
     pub settings: Settings,
     /// What worth is counted in.
     pub worth: WorthTerms,
+    /// What is paid by grade.
+    pub prices: GradePrices,
+    /// How classes of rings are told apart.
+    pub ring_convention: RingConvention,
     /// The logs, in the order of the job.
     pub logs: Vec<JobLog>,
     /// Stems, in the order of the job; they are bucked before anything is sawn.
@@ -122,6 +128,9 @@ pub struct JobWant {
     pub first: i64,
     /// Woods that are accepted; all of them where it is empty.
     pub species: Vec<&'static Species>,
+    /// Which boards it takes by grade and by rings. One that is paid by grade has as `worth` what its poorest board is
+    /// paid, at least.
+    pub grade: GradeTerms,
     /// Blocking and stickers, sawn before the rest from the poorest logs.
     pub blocking: bool,
 }
@@ -280,6 +289,11 @@ impl PileJob {
 
     /// A want as logs of one wood serve it.
     fn named(&self, want: &JobWant, species: Option<&'static Species>) -> NamedWant {
+        let grade = self.want_grade(want, species);
+        let paid = |prices: &Prices| PieceWorth::BoardFoot(prices.of(grade.least).max(LEAST_WORTH));
+        let worth = grade.prices.as_ref().map_or(want.worth, paid);
+        // Pieces beyond the count are paid by grade too, where they are welcome.
+        let extra = want.extra.map(|extra| if want.grade.by_grade { worth } else { extra });
         let sawn = target(self.policy, &want.size, species).ok();
         let as_named = Target { thickness: want.size.thickness, width: want.size.width.least() };
         NamedWant {
@@ -291,13 +305,18 @@ impl PileJob {
             wane: want.wane,
             heart: want.heart,
             tolerates: want.tolerates,
-            weight: WantWeight {
-                worth: want.worth,
-                extra: want.extra,
-                first: First::Flat(want.first),
-            },
+            weight: WantWeight { worth, extra, first: First::Flat(want.first) },
+            grade,
             accepted: sawn.is_some() && want.accepts(species),
         }
+    }
+
+    /// Which boards a want of the job takes from logs of one wood by grade and by rings, and what they are paid.
+    pub fn want_grade(&self, want: &JobWant, species: Option<&Species>) -> WantGrade {
+        let GradeTerms { least, rings, by_grade } = &want.grade;
+        let prices = by_grade.then(|| self.prices.of(want.size.thickness, species).copied());
+        let (least, convention) = (*least, self.ring_convention);
+        WantGrade { least, rings: rings.clone(), convention, prices: prices.flatten() }
     }
 
     /// The woods in the order in which some logs bring them.

@@ -13,6 +13,7 @@ use pithward_trade::{SizePolicy, Species, Target, WaneLimit, nearest_word, targe
 use crate::as_grown::AsGrown;
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::flaw_text::tolerated;
+use crate::grade_text::WantGrade;
 use crate::heart_text::{HeartRule, heart};
 use crate::length_list;
 use crate::log_job::{LogJob, MillSource, NamedWant, WantWeight};
@@ -233,9 +234,10 @@ fn read_wants(wants: &TypedList, faults: &mut Vec<Fault>) -> Vec<Line> {
             }
         };
         let line = Line { name: wants.name, text: text.clone(), want };
-        let WantText { size, wane, lengths, heart, tolerates, .. } = &line.want;
+        let WantText { size, wane, lengths, heart, tolerates, grade, rings, .. } = &line.want;
         let lengths = size.length.map(|length| vec![length]).or_else(|| lengths.clone());
-        let same = (size.thickness, size.width, *wane, lengths, *heart, *tolerates);
+        let graded = (*grade, rings.clone());
+        let same = (size.thickness, size.width, *wane, lengths, *heart, *tolerates, graded);
         if let Some(earlier) = known.get(&same) {
             let kind =
                 FaultKind::SameWant { got: Excerpt::new(text), earlier: Excerpt::new(earlier) };
@@ -410,6 +412,11 @@ impl Ground {
                 heart,
                 tolerates: want.tolerates.unwrap_or(self.tolerates),
                 weight: WantWeight::board_feet(want.count, want.more_welcome),
+                grade: WantGrade {
+                    least: want.grade,
+                    rings: want.rings.clone(),
+                    ..WantGrade::default()
+                },
                 accepted: true,
             });
         }

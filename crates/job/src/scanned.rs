@@ -102,6 +102,7 @@ impl Tape<'_> {
         let flaws = flaws
             .filter_map(|parts| flaw_text::read(parts, &extent, Length::ZERO, faults))
             .collect::<Vec<_>>();
+        let seen = self.grown.seen.read(&extent, Length::ZERO, faults);
         if faults.len() > before {
             return None;
         }
@@ -113,10 +114,14 @@ impl Tape<'_> {
         };
         let all = flaws.iter().flat_map(|named| named.flaws.iter().copied()).collect();
         let log = if flaws.is_empty() { log } else { log.with_flaws(all) };
+        let (log, seen) = seen.in_log(log, faults);
+        if faults.len() > before {
+            return None;
+        }
         let repairs = told.iter().map(ToString::to_string).collect();
         let pith = [pith_small, pith_butt].map(|pith| pith.filter(|pith| pith.off > Length::ZERO));
         let scanned = Some(Scanned { file: named.text.clone()?, repairs, pith });
-        let told = Told { taped: None, flaws, of_stem: false, scanned };
+        let told = Told { flaws, seen, scanned, ..Told::default() };
         let trim = trim.unwrap_or_default();
         Some(MeasuredLog { log, species, bark, trim, two_diameters: false, told })
     }

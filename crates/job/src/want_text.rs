@@ -4,7 +4,7 @@
 //! want   = size [ "=" count [ "+" ] ] { "," option }
 //! option = "wane=" ( length | share ) | "lengths=" length { "/" length }
 //!        | "heart=" ( "boxed" | "free" | "any" ) | "centred=" length | "clear=" length
-//!        | "tolerates=" kind { "/" kind }
+//!        | "tolerates=" kind { "/" kind } | "grade=" grade | "rings=" class { "/" class }
 //! ```
 //! | typed | means |
 //! |---|---|
@@ -18,6 +18,8 @@
 //! | `6x6x8=4,heart=boxed,centred=1/2 in` | with the pith within 1/2 in of the middle |
 //! | `2x6x12=8,heart=free` | without the pith; `clear=1/2 in` keeps farther away from it |
 //! | `1x6,tolerates=stain/split` | stain and splits may be in it |
+//! | `4/4x6up,grade=1 common` | expected to grade No. 1 Common or better |
+//! | `4/4x6up,rings=rift/quarter` | rift or quarter sawn |
 //!
 //! A share is a bare fraction and a length has a unit, so neither is taken for the other.
 
@@ -26,10 +28,11 @@ use std::ops::Range;
 
 use pithward_geometry::FlawKinds;
 use pithward_measure::{Excerpt, Length, Size, Unit, Writing};
-use pithward_trade::{WaneFault, WaneLimit, nearest_word};
+use pithward_trade::{Grade, RingClass, WaneFault, WaneLimit, nearest_word};
 
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::flaw_text::tolerated;
+use crate::grade_text::{grade, rings};
 use crate::heart_text::{HeartRule, heart};
 use crate::length_list;
 use crate::place::Place;
@@ -38,7 +41,8 @@ use crate::typed::Typed;
 /// The most pieces of one size that can be asked for; more is a slip of the pen.
 pub const MOST_PIECES: u32 = 10_000;
 
-const OPTIONS: [&str; 6] = ["wane", "lengths", "heart", "centred", "clear", "tolerates"];
+const OPTIONS: [&str; 8] =
+    ["wane", "lengths", "heart", "centred", "clear", "tolerates", "grade", "rings"];
 
 /// What to write for a size.
 pub(crate) const SIZE_HELP: &str =
@@ -64,6 +68,10 @@ pub struct WantText {
     pub heart: Option<HeartRule>,
     /// Flaws that a piece may hold; `None` where nothing is said.
     pub tolerates: Option<FlawKinds>,
+    /// The poorest expected grade that is accepted; any where nothing is said.
+    pub grade: Option<Grade>,
+    /// Classes of rings that are accepted; all where nothing is said.
+    pub rings: Vec<RingClass>,
 }
 
 impl WantText {
@@ -93,6 +101,7 @@ impl WantText {
         let whole = Typed::new("want", Some(text.to_owned()));
         let none = || Typed::new("want", None);
         let (mut word, mut centred, mut clear, mut flaws) = (none(), none(), none(), none());
+        let (mut least, mut classes) = (none(), none());
         for part in parts {
             let (name, value) = match text[part.clone()].find('=') {
                 Some(at) => (part.start..part.start + at, part.start + at + 1..part.end),
@@ -110,6 +119,8 @@ impl WantText {
                 "centred" if !centred.is_given() => centred = whole.part(trimmed(text, value)),
                 "clear" if !clear.is_given() => clear = whole.part(trimmed(text, value)),
                 "tolerates" if !flaws.is_given() => flaws = whole.part(trimmed(text, value)),
+                "grade" if !least.is_given() => least = whole.part(trimmed(text, value)),
+                "rings" if !classes.is_given() => classes = whole.part(trimmed(text, value)),
                 known if OPTIONS.contains(&known) => {
                     let kind = FaultKind::Repeated { what: Excerpt::new(known) };
                     faults.push(Misread::new(kind, part, "say it once"));
@@ -120,6 +131,11 @@ impl WantText {
         let mut found = Vec::new();
         let heart = heart(&word, &centred, &clear, &mut found);
         let tolerates = flaws.is_given().then(|| tolerated(&flaws, FlawKinds::NONE, &mut found));
+        let grade = least.read(&mut found, grade);
+        let mut of_rings = Vec::new();
+        if classes.is_given() {
+            rings(&classes, &mut of_rings, &mut found);
+        }
         faults.extend(found.into_iter().map(misread));
         if let (Some(size), Some(Some(_))) = (size, &lengths)
             && size.length.is_some()
@@ -136,7 +152,8 @@ impl WantText {
         let (Some(size), true) = (size, faults.is_empty()) else { return Err(faults) };
         let wane = wane.flatten().unwrap_or(WaneLimit::Legs(Length::ZERO));
         let lengths = lengths.flatten();
-        Ok(Self { size, count, more_welcome, wane, lengths, heart, tolerates })
+        let rings = of_rings;
+        Ok(Self { size, count, more_welcome, wane, lengths, heart, tolerates, grade, rings })
     }
 }
 
@@ -249,7 +266,7 @@ fn unknown_option(name: &str, at: Range<usize>) -> Misread {
     let nearest = nearest_word(name, &OPTIONS);
     let got = Excerpt::new(name);
     let help: Cow<'static, str> =
-        "behind the size there may be ,wane=1/2 in ,lengths=8/10/12 ,heart=boxed ,centred=1/2 in ,clear=1/2 in and ,tolerates=stain".into();
+        "behind the size there may be ,wane=1/2 in ,lengths=8/10/12 ,heart=boxed ,centred=1/2 in ,clear=1/2 in ,tolerates=stain ,grade=1 common and ,rings=quarter".into();
     Misread::new(FaultKind::Unknown { what: "part of a want", got, nearest }, at, help)
 }
 
@@ -258,7 +275,7 @@ mod tests {
     use super::{HeartRule, MOST_PIECES, WantText};
     use pithward_geometry::{FlawKind, FlawKinds};
     use pithward_measure::{Length, Size};
-    use pithward_trade::WaneLimit;
+    use pithward_trade::{Grade, RingClass, WaneLimit};
     use proptest::prelude::*;
 
     fn plain(size: &str) -> WantText {
@@ -272,6 +289,8 @@ mod tests {
             lengths: None,
             heart: None,
             tolerates: None,
+            grade: None,
+            rings: Vec::new(),
         }
     }
 
@@ -310,6 +329,18 @@ mod tests {
         for text in ["50x150 mm,lengths=2400/3000", "50x150 mm,lengths=2.4/3 m"] {
             check(text, &WantText { lengths: lengths.clone(), ..plain("50x150 mm") });
         }
+    }
+
+    #[test]
+    fn the_grade_and_the_rings_of_a_want() {
+        let grade = Some(Grade::No1Common);
+        check("4/4x6up,grade=No. 1 Common", &WantText { grade, ..plain("4/4x6up") });
+        let rings = vec![RingClass::Rift, RingClass::Quarter];
+        check("4/4x6up, rings = rift/quarter", &WantText { rings, ..plain("4/4x6up") });
+        check_faults("4/4x6up,grade=1 comon", &[("1 comon", "perhaps 1 common?")]);
+        check_faults("4/4x6up,rings=rift/rift", &[("rift", "\"rift\" is said twice")]);
+        check_faults("4/4x6up,rings=", &[("", "\"\" is no class of rings")]);
+        check_faults("1x6,grade=fas,grade=fas", &[("grade=fas", "\"grade\" is said twice")]);
     }
 
     #[test]

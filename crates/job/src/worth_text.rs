@@ -16,8 +16,7 @@ pub(crate) const LEAST_WORTH: i64 = 10_000;
 pub(crate) const GREATEST_WORTH: i64 = 1_000_000_000_000;
 
 const AMOUNT_HELP: &str = "write digits and a point, with six places behind it at most, as in 0.60";
-const WORTH_HELP: &str =
-    "write what a piece is worth, as in \"3.50 each\", or a board foot, as in \"0.80 per bf\"";
+const WORTH_HELP: &str = "write what a piece is worth, as in \"3.50 each\", or a board foot, as in \"0.80 per bf\"; or \"by grade\"";
 const EXTRA_HELP: &str = "write \"welcome\" (worth as much as within the count), \"no\", or what one is worth, as in \"2.00 each\" or \"0.40 per bf\"";
 
 /// Reads an amount within limits, in millionths.
@@ -57,6 +56,11 @@ fn worth(text: &str, least: i64, help: &'static str) -> Result<PieceWorth, Misre
 /// Reads what a piece within the count is worth.
 pub(crate) fn within(text: &str) -> Result<PieceWorth, Misread> {
     worth(text, LEAST_WORTH, WORTH_HELP)
+}
+
+/// Whether a text says that boards are paid by their grade.
+pub(crate) fn is_by_grade(text: &str) -> bool {
+    words(text) == "by grade"
 }
 
 /// Reads what a piece beyond the count is worth; `None` where none is welcome. `within` is what one within it is worth.

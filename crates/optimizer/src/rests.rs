@@ -114,6 +114,9 @@ impl<'a> Laying<'a> {
     /// Searches the frames that matter, with the bound; the best of them first.
     pub(crate) fn search(&mut self) -> Vec<Frame> {
         self.find(MOST_SEARCHES);
+        if self.view.log().is_round() {
+            self.round();
+        }
         if self.view.log().sections().is_some() {
             self.bound();
         }
@@ -127,11 +130,33 @@ impl<'a> Laying<'a> {
     }
 
     fn best_frames(&mut self) -> Vec<Frame> {
-        if self.view.log().is_round() {
+        if self.view.log().is_round() && self.tried.is_empty() {
             return vec![Frame::LEVEL];
         }
         let best = self.in_full();
         best.into_iter().map(|frame| self.this_way_up(frame)).collect()
+    }
+
+    /// Of round straight wood every turn gives the same, and by symmetry there are four frames: in either plane the axis lies
+    /// along the pith or along the bark. Along the pith the search is exact; the others must be worth more.
+    fn round(&mut self) {
+        let frame = |along| Lay { turn: 0, along }.frame(self.view.log());
+        let level = Lay { turn: 0, along: [Along::Pith; 2] };
+        let (worth, states) = self.fully(Frame::LEVEL);
+        let least = worth + worth / SLACK;
+        let others = [[Along::Pith, Along::Bark], [Along::Bark, Along::Pith], [Along::Bark; 2]];
+        let search = |along: &[Along; 2]| self.roughly(&self.view.along(frame(*along)), least);
+        let found: Vec<(i64, u64)> = others.par_iter().map(search).collect();
+        let level = Tried { lay: level, frame: Frame::LEVEL, worth, stopped: false, opened: true };
+        self.states += states + found.iter().map(|(_, states)| states).sum::<u64>();
+        let others = others.into_iter().zip(found).map(|(along, (worth, _))| Tried {
+            lay: Lay { turn: 0, along },
+            frame: frame(along),
+            worth: if worth > least { worth } else { 0 },
+            stopped: worth <= least,
+            opened: true,
+        });
+        self.tried = std::iter::once(level).chain(others).collect();
     }
 
     /// Searches frames roughly, until so many are searched.
@@ -230,6 +255,16 @@ impl<'a> Laying<'a> {
         (worth, search.states())
     }
 
+    /// What a frame is worth; and the states made.
+    fn fully(&self, frame: Frame) -> (i64, u64) {
+        let view = self.view.along(frame);
+        let columns = Columns::new(&view, self.mill.crosscut_kerf, self.wants);
+        let site = Site::new(&view, self.mill, &columns);
+        let mut search = Search::new(&site, self.wants, self.prices);
+        let found = search.best_above(self.methods, 0);
+        (found.map_or(0, |found| found.value), search.states())
+    }
+
     /// Searches frames roughly, but those for which that was done.
     fn search_roughly(&mut self, lays: &[Lay]) {
         let mut new: Vec<Lay> = Vec::with_capacity(lays.len());
@@ -253,18 +288,13 @@ impl<'a> Laying<'a> {
 
     /// The best frames, ranked by the full search.
     fn in_full(&mut self) -> Vec<Frame> {
-        let mut ranked: Vec<Tried> = self.tried.clone();
+        let best = self.best();
+        let promising = |tried: &&Tried| !tried.stopped || tried.worth == best;
+        let mut ranked: Vec<Tried> = self.tried.iter().filter(promising).copied().collect();
         ranked.sort_by_key(|tried| -tried.worth);
         ranked.truncate(LEADERS);
-        let full = |tried: &Tried| {
-            let view = self.view.along(tried.frame);
-            let columns = Columns::new(&view, self.mill.crosscut_kerf, self.wants);
-            let site = Site::new(&view, self.mill, &columns);
-            let mut search = Search::new(&site, self.wants, self.prices);
-            let found = search.best_above(self.methods, 0);
-            (found.map_or(0, |found| found.value), search.states())
-        };
-        let found: Vec<(i64, u64)> = ranked.par_iter().map(full).collect();
+        let found: Vec<(i64, u64)> =
+            ranked.par_iter().map(|tried| self.fully(tried.frame)).collect();
         self.states += found.iter().map(|(_, states)| states).sum::<u64>();
         let mut best: Vec<(i64, Frame)> =
             found.iter().zip(&ranked).map(|((worth, _), tried)| (*worth, tried.frame)).collect();

@@ -1,7 +1,6 @@
 //! The two questions in a log whose sections are polygons.
 
-use super::{Body, Covering, ON};
-use crate::log::Section;
+use super::{Body, Covering, GOLDEN, ON};
 
 /// The outline at a station: of a section, or mixed of two.
 #[derive(Clone, Copy)]
@@ -25,7 +24,7 @@ impl<'s> Outline<'s> {
 }
 
 /// A plane in the section at one station: `normal . p <= offset`.
-type Side = ([f64; 2], f64);
+pub(super) type Side = ([f64; 2], f64);
 
 /// The outermost reach of a section.
 #[derive(Clone, Copy)]
@@ -42,16 +41,16 @@ impl Body<'_> {
         let after = sections.partition_point(|section| section.z < z);
         let Some(next) = sections.get(after) else {
             return Outline {
-                before: sections.last().map_or(&[], |last| of(last, covering)),
+                before: sections.last().map_or(&[], |last| covering.of(last)),
                 next: None,
             };
         };
         let before = after.checked_sub(1).map(|before| &sections[before]);
         let Some(before) = before.filter(|_| next.z > z) else {
-            return Outline { before: of(next, covering), next: None };
+            return Outline { before: covering.of(next), next: None };
         };
         let share = (z - before.z) / (next.z - before.z);
-        Outline { before: of(before, covering), next: Some((of(next, covering), share)) }
+        Outline { before: covering.of(before), next: Some((covering.of(next), share)) }
     }
 
     /// The log's own wood at a station, as an outline.
@@ -113,9 +112,19 @@ impl Body<'_> {
         if self.sides(z).all(|side| over(side, at) <= 0.0) {
             return Some(Top { reach, free: true });
         }
-        let left = self.clipped(outline, z);
-        let reach = left.into_iter().map(value).reduce(f64::max)?;
+        let reach = self.at_section(covering, z).map_or_else(
+            || self.clipped(outline, z).into_iter().map(value).reduce(f64::max),
+            |left| left.iter().copied().map(value).reduce(f64::max),
+        )?;
         Some(Top { reach, free: false })
+    }
+
+    /// What the planes leave of the section at a station, where the log has one there that they cut.
+    fn at_section(&self, covering: Covering, z: f64) -> Option<&[[f64; 2]]> {
+        let sections = self.log.sections().unwrap_or_default();
+        let place = sections.partition_point(|section| section.z < z);
+        sections.get(place).filter(|section| section.z <= z)?;
+        self.left(covering)[place].as_deref().map(Vec::as_slice)
     }
 
     /// What the planes leave of an outline.
@@ -132,6 +141,9 @@ impl Body<'_> {
 
     /// Whether there is anything of the body in the section at a station.
     fn exists_at(&self, covering: Covering, z: f64) -> bool {
+        if let Some(left) = self.at_section(covering, z) {
+            return !left.is_empty();
+        }
         let outline = self.outline(covering, z);
         outline.points().any(|p| self.sides(z).all(|side| over(side, p) <= 0.0))
             || !self.clipped(outline, z).is_empty()
@@ -232,9 +244,6 @@ impl Body<'_> {
     }
 }
 
-/// The golden section.
-const GOLDEN: f64 = 0.618_033_988_749_894_9;
-
 /// Steps of the golden section: of two stretches between sections a millionth is left.
 const REFINED: u32 = 28;
 
@@ -245,15 +254,8 @@ const BESIDE: f64 = 1e-5;
 /// Halvings: of a stretch between two sections less than rounding is left.
 const HALVED: u32 = 50;
 
-fn of(section: &Section, covering: Covering) -> &[[f64; 2]] {
-    match covering {
-        Covering::Wood => &section.wood,
-        Covering::Bark => &section.bark,
-    }
-}
-
 /// How far a point is beyond a plane.
-fn over((normal, offset): Side, p: [f64; 2]) -> f64 {
+pub(super) fn over((normal, offset): Side, p: [f64; 2]) -> f64 {
     normal[0] * p[0] + normal[1] * p[1] - offset
 }
 
@@ -261,7 +263,7 @@ fn over((normal, offset): Side, p: [f64; 2]) -> f64 {
 ///
 /// # Source
 /// Sutherland and Hodgman, "Reentrant polygon clipping", Communications of the ACM 17(1), 1974.
-fn clip(outline: &[[f64; 2]], side: Side) -> Vec<[f64; 2]> {
+pub(super) fn clip(outline: &[[f64; 2]], side: Side) -> Vec<[f64; 2]> {
     let mut left = Vec::with_capacity(outline.len() + 4);
     let Some(mut before) = outline.last().map(|p| (*p, over(side, *p))) else { return left };
     for point in outline {

@@ -1,6 +1,6 @@
 //! Why a defect cannot be in a log.
 
-use super::{Defect, reach};
+use super::Defect;
 use crate::{Angle, Log};
 use pithward_measure::Length;
 use thiserror::Error;
@@ -43,7 +43,7 @@ pub enum DefectFault {
         name: &'static str,
         /// What was given.
         got: Length,
-        /// From the pith to the surface of the wood there.
+        /// From the pith to the surface of the wood, where it is thickest.
         reach: Length,
     },
     /// Clear wood that is negative, or as thick as the log's radius.
@@ -97,12 +97,15 @@ impl Defect {
         };
         let off = stations.iter().copied().filter(|at| !is_on(*at));
         faults.extend(off.map(|at| DefectFault::Station { name, at, length }));
-        // The wood at the first station, or the end that is nearest to it.
-        let z = stations[0].inches_f64();
-        let reach = |clock| Length::from_inches_f64(reach(log, z, clock));
+        // The wood at the first station, or the end that is nearest to it; a depth is held against all of them.
+        let reach = |clock| log.wood_toward(stations[0], clock);
+        let furthest = |clock| {
+            let all = stations.iter().map(|at| log.wood_toward(*at, clock));
+            all.fold(Length::ZERO, Length::max)
+        };
         let is_under = |got: Length, reach: Length| Length::ZERO <= got && got < reach;
         let depth = |got: Length, clock: Angle| {
-            let reach = reach(clock);
+            let reach = furthest(clock);
             let is_deep = Length::ZERO < got && got <= reach;
             (!is_deep).then_some(DefectFault::Depth { name, got, reach })
         };

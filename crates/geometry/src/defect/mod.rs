@@ -28,6 +28,7 @@
 //! nanometre.
 
 mod fault;
+mod part;
 mod pith;
 mod solid;
 
@@ -40,7 +41,8 @@ use crate::{Angle, Basis, Claim, Frame, Log, Span};
 use pithward_measure::Length;
 use solid::Solid;
 
-/// What a log's outside tells of its inside. Stations are from the small end, clocks are read there.
+/// What a log's outside tells of its inside. Stations are from the small end, clocks are read there. Of a log that was
+/// cut through a knot or a hole its station may lie a little beyond the log's end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Defect {
     /// A branch.
@@ -192,7 +194,7 @@ impl DefectBody {
             }
             Defect::Hole { at, clock, across, depth } => {
                 let (z, radius) = (at.inches_f64(), 0.5 * across.inches_f64());
-                let (pith, reach) = (pith_at(log, z), reach(log, z, clock));
+                let (pith, reach) = (pith_at(log, z), wood_toward(log, z, clock));
                 let along = |away: f64| spot(pith, clock, away, z);
                 let inner = (reach - depth.inches_f64()).max(0.0);
                 // Out of the wood, so that its rim lies outside all round.
@@ -265,7 +267,7 @@ fn knot(log: &Log, z: f64, clock: Angle, across: f64, rise: Length, clear: Lengt
     let tip_z = z + rise.inches_f64();
     let tip = pith_at(log, tip_z);
     let tip = [tip[0], tip[1], tip_z];
-    let away = (reach(log, z, clock) - clear.inches_f64()).max(0.0);
+    let away = (wood_toward(log, z, clock) - clear.inches_f64()).max(0.0);
     let end = spot(pith_at(log, z), clock, away, z);
     // One that is seen goes on out of the wood, widening, so that its rim lies outside all round.
     let long = norm(norm(end[0] - tip[0], end[1] - tip[1]), end[2] - tip[2]);
@@ -327,7 +329,7 @@ pub(crate) fn pith_at(log: &Log, z: f64) -> [f64; 2] {
 }
 
 /// How far the wood reaches from the pith in a direction.
-fn reach(log: &Log, z: f64, clock: Angle) -> f64 {
+pub(crate) fn wood_toward(log: &Log, z: f64, clock: Angle) -> f64 {
     let z = z.clamp(0.0, log.length().inches_f64());
     if log.sections().is_none() { log.wood_radius(z) } else { reach_in(&log.section_at(z), clock) }
 }

@@ -198,8 +198,10 @@ fn faults_are_told_all_at_once() {
         depth: inch(depth),
     };
     assert_eq!(scar(180, 0, 5, 5).faults(&log).len(), 3);
-    assert_eq!(scar(179, 8, 0, 120).faults(&log), []);
-    assert_eq!(scar(179, 9, 0, 120).faults(&log).len(), 1);
+    // A depth is held against the thickest wood of the stretch.
+    assert_eq!(scar(179, 10, 0, 120).faults(&log), []);
+    assert_eq!(scar(179, 11, 0, 120).faults(&log).len(), 1);
+    assert_eq!(scar(179, 10, 0, 100).faults(&log).len(), 1);
     assert_eq!(knot(0, 0, 1, 0, 7).faults(&log), []);
     assert_eq!(knot(0, 0, 1, 0, 8).faults(&log).len(), 1);
     // Whatever it is, it has a body.
@@ -211,7 +213,7 @@ fn faults_are_told_all_at_once() {
 fn points(log: &Log, z: f64, clock: Angle, across: f64, rise: f64, clear: f64) -> Vec<[f64; 3]> {
     let tip = pith_at(log, z + rise);
     let tip = [tip[0], tip[1], z + rise];
-    let away = (reach(log, z, clock) - clear).max(0.0);
+    let away = (wood_toward(log, z, clock) - clear).max(0.0);
     let end = spot(pith_at(log, z), clock, away, z);
     let axis = [0, 1, 2].map(|n| end[n] - tip[n]);
     let long = norm(norm(axis[0], axis[1]), axis[2]);
@@ -352,7 +354,7 @@ proptest! {
                 let z = from + long * f64::from(step) / 12.0;
                 for turn in -half..=half {
                     let turn = Angle::degrees(clock + turn);
-                    let reach = reach(&log, z, turn);
+                    let reach = wood_toward(&log, z, turn);
                     // The deepest wood between two directions is not deeper than this one's by itself.
                     let (near, far) = if is_core { (0.0, reach - depth) } else { (reach - depth, reach) };
                     let place = |away: f64| {

@@ -4,7 +4,7 @@
 //! A log that is round, straight and clean is a frustum of a cone: the wood's radius at station `z` is
 //! `r(z) = r_s + (r_b - r_s) z / L`, and the bark lies on it with its own thickness at either end. Every other
 //! log is a row of [`Section`]s: oval or bowed ones follow from a tape's figures ([`Taped`]), measured ones from
-//! a scanner's. Either may hold [`Flaw`]s.
+//! a scanner's. Either may hold [`Flaw`]s, which forbid wood, and [`Defect`]s, which only lower what it is worth.
 //!
 //! The axis of the log frame is the straight line through the pith at both ends. Between them the pith goes
 //! its own way where the log is bowed.
@@ -27,6 +27,8 @@ pub use looks::{Across, Bow, Looks};
 pub use section::Section;
 pub use taped::{Crook, End, Flare, Sweep, Taped};
 
+use crate::Angle;
+use crate::defect::{Defect, wood_toward};
 use pithward_measure::Length;
 use std::sync::Arc;
 
@@ -42,6 +44,7 @@ pub struct Log {
     /// Whether the diameters go evenly from the small end to the butt, save in a flare: a tape tells no more.
     even: bool,
     flaws: Arc<[Flaw]>,
+    defects: Arc<[Defect]>,
 }
 
 /// What bounds the wood between the ends.
@@ -93,8 +96,9 @@ impl Log {
                 return Err(LogFault::Bark(bark));
             }
         }
-        let (shape, flaws) = (Shape::Round, Arc::from([]));
-        Ok(Self { small_end, butt, length, bark_small, bark_butt, shape, even: false, flaws })
+        let (shape, even) = (Shape::Round, false);
+        let (flaws, defects) = (Arc::from([]), Arc::from([]));
+        Ok(Self { small_end, butt, length, bark_small, bark_butt, shape, even, flaws, defects })
     }
 
     /// The same log with flaws in it.
@@ -108,6 +112,22 @@ impl Log {
         &self.flaws
     }
 
+    /// The same log with defects in it; whether they can be, [`Defect::faults`] says.
+    #[must_use]
+    pub fn with_defects(self, defects: Vec<Defect>) -> Self {
+        Self { defects: defects.into(), ..self }
+    }
+
+    /// What its bark and its ends tell of its inside: it forbids no wood, and lowers what a face is worth.
+    pub fn defects(&self) -> &[Defect] {
+        &self.defects
+    }
+
+    /// How far the wood reaches from the pith at a station, or at the end that is nearest to it, in a direction.
+    pub fn wood_toward(&self, station: Length, clock: Angle) -> Length {
+        Length::from_inches_f64(wood_toward(self, station.inches_f64(), clock))
+    }
+
     /// Its sections from the small end to the butt; `None` where it is round and straight, so that its ends say all.
     pub fn sections(&self) -> Option<&[Section]> {
         match &self.shape {
@@ -116,7 +136,8 @@ impl Log {
         }
     }
 
-    /// Whether it is round, straight and without flaws: then it is the same whichever side is up.
+    /// Whether it is round, straight and without flaws: then it gives the same boards whichever side is up. It may have
+    /// defects, and then the boards need not be as good.
     pub fn is_round(&self) -> bool {
         self.sections().is_none() && self.flaws.is_empty()
     }

@@ -1,8 +1,8 @@
 //! Logs made from another: a part of it, or the same a little thicker or longer.
 
 use super::{Flaw, Log, Section, Shape, section};
-use crate::LogFault;
 use crate::trig::norm;
+use crate::{Defect, LogFault};
 use pithward_measure::Length;
 use std::sync::Arc;
 
@@ -35,10 +35,14 @@ impl Log {
             to: -share(Length::ZERO, -length, flaw.to, self.length),
             ..*flaw
         };
-        Ok(log.with_flaws(self.flaws.iter().map(flaw).collect()))
+        let drawn = |defect: &Defect| {
+            defect.with_stations(|at| share(Length::ZERO, length, at, self.length))
+        };
+        let defects = self.defects.iter().map(drawn).collect();
+        Ok(log.with_flaws(self.flaws.iter().map(flaw).collect()).with_defects(defects))
     }
 
-    /// The part of the log between two stations as a log of its own, with the flaws that lie in it. The pith at both its
+    /// The part of the log between two stations as a log of its own, with the flaws and the defects that lie in it. The pith at both its
     /// ends is on its axis. Of round wood it is round again; where a tape's diameters go evenly, so do its own.
     ///
     /// # Tilt
@@ -77,7 +81,8 @@ impl Log {
             let (first, last) = (flaw.from.max(from), flaw.to.min(to));
             (first < last).then(|| Flaw { from: first - from, to: last - from, ..*flaw })
         };
-        Ok(part.with_flaws(self.flaws.iter().filter_map(within).collect()))
+        let defects = self.defects.iter().filter_map(|defect| defect.within(from, to)).collect();
+        Ok(part.with_flaws(self.flaws.iter().filter_map(within).collect()).with_defects(defects))
     }
 
     /// What a tape would say at a station: the diameter inside the bark, and the bark's thickness.
@@ -96,7 +101,7 @@ impl Log {
         (Length::from_inches_f64_down(wood), thickness.max(Length::ZERO))
     }
 
-    /// A log of the same kind as this, with changed sections and the same flaws.
+    /// A log of the same kind as this, with changed sections and the same flaws and defects.
     fn like(
         &self,
         (small_end, butt): (Length, Length),
@@ -110,7 +115,8 @@ impl Log {
             Shape::Round => Shape::Round,
             Shape::Sections(sections) => Shape::Sections(sections.iter().map(change).collect()),
         };
-        Ok(Self { butt, shape, even: self.even, flaws: Arc::clone(&self.flaws), ..round })
+        let (flaws, defects) = (Arc::clone(&self.flaws), Arc::clone(&self.defects));
+        Ok(Self { butt, shape, even: self.even, flaws, defects, ..round })
     }
 
     /// A log of sections from the small end to the butt, which begin at station 0; the diameters are what a tape would
@@ -224,6 +230,46 @@ mod tests {
         // Drawn out to twice its length, all that is in it is twice as far on.
         let longer = log.longer(Length::feet(8)).unwrap();
         assert_eq!(spans(longer), [(Length::feet(2), Length::feet(8))]);
+    }
+
+    #[test]
+    fn defects_go_with_their_part() {
+        let [inch, feet] = [Length::inches, Length::feet];
+        let knot = Defect::Knot {
+            at: feet(3),
+            clock: Angle::degrees(75),
+            across: inch(2),
+            rise: inch(4),
+            clear: Length::ZERO,
+        };
+        let seam = Defect::Seam { from: feet(1), to: feet(4), clock: Angle::ZERO, depth: inch(2) };
+        let log = cone().with_defects(vec![knot, seam]);
+        let part = |from, to| log.bucked(from, to).unwrap().defects().to_vec();
+        let moved = |by: Length| match knot {
+            Defect::Knot { clock, across, rise, clear, .. } => {
+                Defect::Knot { at: feet(3) - by, clock, across, rise, clear }
+            }
+            other => other,
+        };
+        let seam = |from: Length, to: Length| Defect::Seam {
+            from,
+            to,
+            clock: Angle::ZERO,
+            depth: inch(2),
+        };
+        let first = [moved(feet(2)), seam(Length::ZERO, feet(2))];
+        assert_eq!(part(feet(2), feet(8)), first);
+        // A cut through a knot leaves some of it on both sides: an inch below its end, and its tip beyond.
+        let cut = feet(3) + inch(1);
+        assert_eq!(part(Length::ZERO, cut), [moved(Length::ZERO), seam(feet(1), cut)]);
+        assert_eq!(part(cut, feet(8)), [moved(cut), seam(Length::ZERO, feet(4) - cut)]);
+        assert_eq!(part(feet(3) + inch(4), feet(8)).len(), 1);
+        assert_eq!(part(feet(4), feet(8)), []);
+        assert_eq!(part(Length::ZERO, feet(3) - inch(1)), [seam(feet(1), feet(3) - inch(1))]);
+        // Drawn out to twice its length, all of it is twice as far on and as thick as before.
+        let longer = log.longer(feet(8)).unwrap();
+        assert_eq!(longer.defects(), [moved(-feet(3)), seam(feet(2), feet(8))]);
+        assert_eq!(log.thicker(inch(1)).unwrap().defects(), log.defects());
     }
 
     #[test]

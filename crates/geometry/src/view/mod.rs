@@ -156,7 +156,7 @@ impl<'a> View<'a> {
         let basis = frame.basis(log.length());
         let sections = match log.sections() {
             None if is_level(frame) => Vec::new(),
-            None => (0..=ROUND_STATIONS).map(|n| round(log, n)).collect(),
+            None => [Length::ZERO, log.length()].map(|z| round(log, z.inches_f64())).to_vec(),
             Some(sections) => sections.to_vec(),
         };
         let slices: Vec<Slice> =
@@ -445,15 +445,12 @@ impl<'a> View<'a> {
     }
 }
 
-/// Stations at which round wood that is not seen along its own axis is looked at: the circles' common wood is that of
-/// the ends of a stretch, which are added; between two stations a circle of a cone lies within a millionth of an inch.
-const ROUND_STATIONS: u32 = 8;
-
 /// Points of an outline that stands for a circle: they lie on it, so what is within them is within it.
 const ROUND_POINTS: u32 = 180;
 
-fn round(log: &Log, n: u32) -> Section {
-    let z = log.length().inches_f64() * f64::from(n) / f64::from(ROUND_STATIONS);
+/// A section of round wood. Those of the ends stand for all: radius and place change evenly along the log, and what two
+/// circles have in common lies in every one between them.
+fn round(log: &Log, z: f64) -> Section {
     let circle = |radius: f64| -> Vec<[f64; 2]> {
         let point = |k: u32| {
             let turn = std::f64::consts::TAU * f64::from(k) / f64::from(ROUND_POINTS);

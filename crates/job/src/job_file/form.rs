@@ -31,6 +31,9 @@ pub struct JobForm {
     /// What worth is counted in; board feet where it is left out and no want states a worth.
     #[schemars(default)]
     pub worth: WorthForm,
+    /// What a board foot is worth by its grade: the first row that is for a board's wood and thickness counts.
+    #[schemars(default, length(max = 200))]
+    pub prices: Vec<PriceForm>,
     /// How stems are bucked.
     #[schemars(default)]
     pub bucking: BuckingForm,
@@ -97,6 +100,11 @@ pub struct SawingForm {
     /// it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub methods: Option<OneOrMore>,
+    /// Which angles of the growth rings are flat, rift and quarter: `thirds` (0, 30, 60, 90 degrees), `halves` (0, 45, 90,
+    /// without rift) or `hardwood` (0, 45, 75, 90); `thirds` where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("enum" = ["thirds", "halves", "hardwood"]))]
+    pub ring_convention: Option<String>,
 }
 
 /// What worth is counted in, and what work weighs against it. Amounts have six places behind the point at most.
@@ -174,6 +182,27 @@ pub struct LogForm {
     /// What is wrong with the wood, and where; each as a text `rot radius 3 in from butt length 4 ft`.
     #[schemars(default)]
     pub flaws: Vec<TextOr<FlawForm>>,
+    /// What is seen of branches on the bark; each as a text `2:30 3 ft 2 in 2 in`.
+    #[schemars(default)]
+    pub knots: Vec<TextOr<KnotForm>>,
+    /// Branches that the wood has grown over; each as a text `4 5 ft 3 in`.
+    #[schemars(default)]
+    pub bumps: Vec<TextOr<KnotForm>>,
+    /// Cracks that have closed; each as a text `12 butt 6 ft depth 2 in`.
+    #[schemars(default)]
+    pub seams: Vec<TextOr<SeamForm>>,
+    /// Old wounds; each as a text `9 2 ft 5 ft wide 4 in depth 1 in`.
+    #[schemars(default)]
+    pub scars: Vec<TextOr<ScarForm>>,
+    /// Holes; each as a text `7 4 ft 1 in depth 3 in`.
+    #[schemars(default)]
+    pub holes: Vec<TextOr<HoleForm>>,
+    /// How thick the clear wood over a knotty core is; as a text one length, or four for the quarters about 12, 3, 6 and 9.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clear_shell: Option<TextOr<ShellForm>>,
+    /// How good each quarter of the log looks; as a text `clear few knotty unseen` for those about 12, 3, 6 and 9.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub quality: Option<TextOr<QualityForm>>,
     /// A file that has its shape all round, in place of all that a tape says of it: PLY, OBJ or, for outlines, CSV. Its
     /// place is reckoned from that of this file. 12 o'clock is `+z` in a scan, or `+y` where the log stands in it, unless `up`
     /// says otherwise.
@@ -323,6 +352,160 @@ pub struct FlawForm {
     pub length: Option<String>,
 }
 
+/// A branch that is seen on the bark, or one that the wood has grown over.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct KnotForm {
+    /// Direction from the pith on the clock at the small end.
+    pub clock: NumberOrText,
+    /// Where along the log: a distance from the butt, or `2 ft off the small end`.
+    pub at: String,
+    /// How thick it is there.
+    pub size: String,
+    /// How much clear wood has grown over it; of a knot none where it is left out, of a bump a quarter of the way to the
+    /// pith.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub grown_over: Option<String>,
+    /// How much nearer to the butt it begins at the pith; nothing where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rise: Option<String>,
+}
+
+/// A crack that has closed, such as one of frost.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct SeamForm {
+    /// Direction from the pith on the clock at the small end.
+    pub clock: NumberOrText,
+    /// Where it begins: `butt`, `small end`, a distance from the butt, or `2 ft off the small end`. With neither of
+    /// `from`, `to` and `length` it is all of the log.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<String>,
+    /// Where it ends.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub to: Option<String>,
+    /// Or how far it goes on from where it begins.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length: Option<String>,
+    /// From the bark inward; to the pith where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub depth: Option<String>,
+}
+
+/// An old wound.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct ScarForm {
+    /// Direction of its middle from the pith on the clock at the small end.
+    pub clock: NumberOrText,
+    /// Where it begins: `butt`, `small end`, a distance from the butt, or `2 ft off the small end`. With neither of
+    /// `from`, `to` and `length` it is all of the log.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<String>,
+    /// Where it ends.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub to: Option<String>,
+    /// Or how far it goes on from where it begins.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length: Option<String>,
+    /// Along the bark: a length, `2 hours` or `60 degrees`.
+    pub wide: String,
+    /// From the bark inward.
+    pub depth: String,
+}
+
+/// A hole.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct HoleForm {
+    /// Direction from the pith on the clock at the small end.
+    pub clock: NumberOrText,
+    /// Where along the log: a distance from the butt, or `2 ft off the small end`.
+    pub at: String,
+    /// How wide it is.
+    pub size: String,
+    /// From the bark inward; to the pith where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub depth: Option<String>,
+}
+
+/// How thick the clear wood over a knotty core is in the quarters about each hour.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct ShellForm {
+    /// About 12 o'clock.
+    #[serde(rename = "12")]
+    pub twelve: String,
+    /// About 3 o'clock.
+    #[serde(rename = "3")]
+    pub three: String,
+    /// About 6 o'clock.
+    #[serde(rename = "6")]
+    pub six: String,
+    /// About 9 o'clock.
+    #[serde(rename = "9")]
+    pub nine: String,
+}
+
+/// How good the quarters about each hour look: `clear`, `few` (knots), `knotty` or `unseen`, which it is where it is left
+/// out.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct QualityForm {
+    /// About 12 o'clock.
+    #[serde(rename = "12", skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("enum" = ["clear", "few", "knotty", "unseen"]))]
+    pub twelve: Option<String>,
+    /// About 3 o'clock.
+    #[serde(rename = "3", skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("enum" = ["clear", "few", "knotty", "unseen"]))]
+    pub three: Option<String>,
+    /// About 6 o'clock.
+    #[serde(rename = "6", skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("enum" = ["clear", "few", "knotty", "unseen"]))]
+    pub six: Option<String>,
+    /// About 9 o'clock.
+    #[serde(rename = "9", skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("enum" = ["clear", "few", "knotty", "unseen"]))]
+    pub nine: Option<String>,
+}
+
+/// What a board foot is worth by its expected grade, in the unit of `[worth]`; of a grade that is left out as much as of
+/// the next poorer one.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct PriceForm {
+    /// Woods that it is for; all where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub species: Option<OneOrMore>,
+    /// The named thickness that it is for, such as `4/4` or `50 mm`; all where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub thickness: Option<String>,
+    /// FAS.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fas: Option<NumberOrText>,
+    /// FAS on the better face.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub f1f: Option<NumberOrText>,
+    /// Selects.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub selects: Option<NumberOrText>,
+    /// No. 1 Common.
+    #[serde(rename = "1_common", skip_serializing_if = "Option::is_none")]
+    pub no_1_common: Option<NumberOrText>,
+    /// No. 2A Common.
+    #[serde(rename = "2a_common", skip_serializing_if = "Option::is_none")]
+    pub no_2a_common: Option<NumberOrText>,
+    /// No. 3A Common.
+    #[serde(rename = "3a_common", skip_serializing_if = "Option::is_none")]
+    pub no_3a_common: Option<NumberOrText>,
+    /// No. 3B Common.
+    #[serde(rename = "3b_common", skip_serializing_if = "Option::is_none")]
+    pub no_3b_common: Option<NumberOrText>,
+    /// A board below all grades.
+    pub below: NumberOrText,
+}
+
 /// One line of the customer's list.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
@@ -355,7 +538,14 @@ pub struct WantForm {
     /// Woods that are accepted; all where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub species: Option<OneOrMore>,
-    /// What a piece is worth: `3.50 each` or `0.80 per bf`.
+    /// The poorest expected hardwood grade that is accepted: `fas`, `f1f`, `selects`, `1 common`, `2a common`, `3a common` or
+    /// `3b common`; any where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub grade: Option<String>,
+    /// Classes of rings that are accepted: `flat`, `rift`, `quarter`; all where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rings: Option<OneOrMore>,
+    /// What a piece is worth: `3.50 each`, `0.80 per bf`, or `by grade` as `prices` say.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub worth: Option<String>,
     /// What a piece beyond the count is worth: `welcome` (as much as within it), `no`, `2.00 each` or `0.40 per bf`;

@@ -24,7 +24,7 @@ pub(super) const MOST_LOGS: u32 = 20_000;
 const LONGEST_ID: usize = 12;
 
 /// Every field of a log, in the order in which they are written.
-const FIELDS: [&str; 20] = [
+const FIELDS: [&str; 27] = [
     "id",
     "species",
     "small_end",
@@ -40,6 +40,13 @@ const FIELDS: [&str; 20] = [
     "pith_butt",
     "flare",
     "flaws",
+    "knots",
+    "bumps",
+    "seams",
+    "scars",
+    "holes",
+    "clear_shell",
+    "quality",
     "shape",
     "unit",
     "up",

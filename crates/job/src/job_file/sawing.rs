@@ -4,11 +4,12 @@ use std::path::Path;
 
 use pithward_measure::{Excerpt, Length, Unit};
 use pithward_optimizer::Settings;
-use pithward_trade::SizePolicy;
+use pithward_trade::{RingConvention, SizePolicy};
 
 use super::{NamedFiles, TABLE};
 use crate::fault::{Fault, FaultKind};
 use crate::file::{Fields, Form, Right, Table};
+use crate::grade_text::convention;
 use crate::length_list;
 use crate::log_job::MillSource;
 use crate::log_request::{MOST_TRIM, TRIM};
@@ -46,6 +47,7 @@ const SAWING: Form = Form {
         "lengths",
         "tolerance",
         "methods",
+        "ring_convention",
     ],
 };
 
@@ -81,6 +83,8 @@ pub(super) struct Sawing {
     /// Lengths that are accepted where a want names none.
     pub(super) lengths: Option<Vec<Length>>,
     pub(super) settings: Option<Settings>,
+    /// How classes of rings are told apart.
+    pub(super) ring_convention: Option<RingConvention>,
 }
 
 impl Sawing {
@@ -119,8 +123,14 @@ impl Sawing {
         let asked = fields.typed("tolerance", LENGTH, faults);
         let tolerance = tolerance(&asked, mill.as_ref().map(|mill| &mill.mill), faults);
         let settings = tolerance.map(|tolerance| Settings { methods, tolerance });
+        let by = fields.typed("ring_convention", WORD, faults);
+        let ring_convention = match by.is_given() {
+            true => by.read(faults, convention),
+            false => Some(RingConvention::default()),
+        };
         let finished = word == Some(FINISHED);
-        Self { mill, finished, policy: policy.filter(|_| sound), trim, lengths, settings }
+        let policy = policy.filter(|_| sound);
+        Self { mill, finished, policy, trim, lengths, settings, ring_convention }
     }
 }
 

@@ -20,6 +20,7 @@
 //! | `pith small`, `pith butt` | `pith`; `1 in toward 4` |
 //! | `flare` | `4 in over 18 in` |
 //! | `flaws` | `flaw`, `defects`; with a semicolon between them: `rot radius 3 in from butt length 4 ft` |
+//! | `seen` | `seen on the log`; with a semicolon between them: `knot 2:30 3 ft 2 in 2 in` |
 //! | `count` | `how many` |
 //! | `notes` | all that begins with `note`, `remarks`, `comments` |
 //!
@@ -39,6 +40,7 @@ use crate::file::cells::{Cell, point_for_comma, rows, separator};
 use crate::file::{FileKind, TextFile, inside};
 use crate::flaw_text::FLAW;
 use crate::parts::Parts;
+use crate::seen::SeenParts;
 use crate::typed::Typed;
 use heading::{Column, Heading, headings, is_bare, needed};
 
@@ -128,6 +130,7 @@ impl Row<'_> {
             pith_butt,
             flare,
             flaws: self.flaws(faults),
+            seen: SeenParts::of_cell(&self.plain(Column::Seen), faults),
             shape: self.text(Column::Shape),
             unit: self.text(Column::Unit),
             up: self.text(Column::Up),

@@ -1,10 +1,12 @@
 //! Job files as people write them, right and wrong.
 
 mod faults;
+mod graded;
 mod pile;
 mod real_faults;
 mod real_logs;
 mod scans;
+mod seen;
 mod sheets;
 mod stems;
 mod twins;

@@ -11,13 +11,14 @@ use super::{TABLE, TEXT};
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, Form, Right, Table};
 use crate::flaw_text::tolerated;
+use crate::grade_text::{GradePrices, GradeTerms, grade, no_class, rings};
 use crate::heart_text::{HeartRule, heart};
 use crate::log_job::PieceWorth;
 use crate::log_request::find_species;
 use crate::pile_job::{JobWant, WorthTerms};
 use crate::typed::Typed;
 use crate::want_text::{MOST_PIECES, SIZE_HELP, read_size, read_wane};
-use crate::worth_text::{Extra, GREATEST_WORTH, LEAST_WORTH, amount, beyond, within};
+use crate::worth_text::{Extra, GREATEST_WORTH, LEAST_WORTH, amount, beyond, is_by_grade, within};
 
 /// The most lines of a list; more is no list that anybody keeps in mind.
 const MOST_WANTS: usize = 64;
@@ -40,6 +41,8 @@ const WANT: Form = Form {
         "clear",
         "tolerates",
         "species",
+        "grade",
+        "rings",
         "worth",
         "extra",
         "blocking",
@@ -72,17 +75,27 @@ const TOLERATES: Right = Right {
     help: "for instance tolerates = \"stain\", or [\"stain\", \"split\"]",
     bare: false,
 };
-const SPECIES: Right = Right {
+pub(super) const SPECIES: Right = Right {
     what: "names of species in quotes",
     help: "for instance species = \"white oak\", or [\"white oak\", \"red oak\"]",
     bare: false,
 };
+const GRADE: Right = Right {
+    what: "a grade in quotes",
+    help: "for instance grade = \"1 common\": the poorest that will do",
+    bare: false,
+};
+const RINGS: Right = Right {
+    what: "classes of rings in quotes",
+    help: "for instance rings = \"quarter\", or [\"rift\", \"quarter\"]",
+    bare: false,
+};
 const PIECE: Right = Right {
     what: "a worth in quotes",
-    help: "for instance \"3.50 each\" or \"0.80 per bf\"",
+    help: "for instance \"3.50 each\", \"0.80 per bf\" or \"by grade\"",
     bare: true,
 };
-const AMOUNT: Right =
+pub(super) const AMOUNT: Right =
     Right { what: "an amount", help: "write digits and a point, as in 0.60", bare: true };
 
 const WANE_HELP: &str = "write how much wood may be missing at a corner, as in wane = \"1/2 in\", or a share as in wane = \"1/3\"";
@@ -104,6 +117,8 @@ struct WrittenWant {
     heart: HeartRule,
     tolerates: FlawKinds,
     species: Vec<&'static Species>,
+    grade: GradeTerms,
+    rings_word: Typed,
     worth: Typed,
     read_worth: Option<PieceWorth>,
     extra: Typed,
@@ -155,7 +170,8 @@ impl WrittenWants {
             let lengths = size.length.map(|length| vec![length]).or_else(|| want.lengths.clone());
             let species: Vec<&str> = want.species.iter().map(|one| &*one.name).collect();
             let holds = (want.read_wane, want.heart, want.tolerates);
-            let same = (size.thickness, size.width, holds, lengths, species);
+            let grade = (want.grade.least, &want.grade.rings);
+            let same = (size.thickness, size.width, holds, lengths, species, grade);
             if let Some(earlier) = known.get(&same) {
                 let text = |typed: &Typed| Excerpt::new(typed.text.as_deref().unwrap_or_default());
                 let kind = FaultKind::SameWant { got: text(&want.size), earlier: text(earlier) };
@@ -238,6 +254,7 @@ impl WrittenWants {
         sawing: &Sawing,
         woods: &[Option<&'static Species>],
         terms: Option<&WorthTerms>,
+        prices: Option<&GradePrices>,
         faults: &mut Vec<Fault>,
     ) -> Vec<JudgedWant> {
         let board_foot = terms.map_or(WorthTerms::default().board_foot, |terms| terms.board_foot);
@@ -245,6 +262,14 @@ impl WrittenWants {
         for written in self.0 {
             let Some(size) = written.read_size else { continue };
             let worth = written.read_worth.unwrap_or(PieceWorth::BoardFoot(board_foot));
+            let paid = prices.filter(|_| written.grade.by_grade);
+            let paid = paid.and_then(|prices| written.least_paid(&size, woods, prices, faults));
+            let worth = paid.unwrap_or(worth);
+            if let Some(convention) = sawing.ring_convention
+                && let Some(misread) = no_class(&written.grade.rings, convention)
+            {
+                faults.push(written.rings_word.placed(misread));
+            }
             let extra = match written.read_extra {
                 None | Some(Extra::No) => None,
                 Some(Extra::AsWithin) => Some(worth),
@@ -267,6 +292,7 @@ impl WrittenWants {
                 extra: extra.filter(|_| written.count.is_some()),
                 first: 0,
                 species: written.species.clone(),
+                grade: written.grade.clone(),
                 blocking: written.blocking,
             };
             if let Some(policy) = sawing.policy
@@ -286,6 +312,35 @@ impl WrittenWants {
 }
 
 impl WrittenWant {
+    /// What a board foot of the poorest board that it takes is paid for at least, of a want that is paid by grade.
+    fn least_paid(
+        &self,
+        size: &Size,
+        woods: &[Option<&'static Species>],
+        prices: &GradePrices,
+        faults: &mut Vec<Fault>,
+    ) -> Option<PieceWorth> {
+        let accepted = |wood: Option<&Species>| {
+            self.species.is_empty()
+                || wood.is_some_and(|wood| self.species.iter().any(|one| one.name == wood.name))
+        };
+        let mut least: Option<i64> = None;
+        for wood in woods.iter().copied().filter(|wood| accepted(*wood)) {
+            let Some(prices) = prices.of(size.thickness, wood) else {
+                let text = self.size.text.as_deref().unwrap_or_default();
+                let thickness = text.split(['x', 'X', '\u{d7}']).next().unwrap_or_default();
+                let thickness = Excerpt::new(thickness.trim());
+                let wood = wood.map_or("a wood that nobody named", |wood| &*wood.name);
+                let help = "write [[prices]] and below it thickness, species and what a board foot of each grade is worth, or leave thickness or species out where a row is for all";
+                faults.push(self.worth.fault(FaultKind::NoPrices { thickness, wood }, help));
+                return None;
+            };
+            let paid = prices.of(self.grade.least).max(LEAST_WORTH);
+            least = Some(least.map_or(paid, |least| least.min(paid)));
+        }
+        least.map(PieceWorth::BoardFoot)
+    }
+
     fn read(fields: &Fields<'_>, faults: &mut Vec<Fault>) -> Self {
         let size = fields.typed("size", SIZE, faults);
         let named = size.require(faults, SIZE_HELP, |text| read_size(text, 0..text.len()));
@@ -316,23 +371,26 @@ impl WrittenWant {
                 tolerates = tolerated(&typed, tolerates, faults);
             }
         }
-        let mut species: Vec<&'static Species> = Vec::new();
-        for typed in fields.list("species", SPECIES, faults) {
-            let Some(found) = typed.read(faults, find_species) else { continue };
-            if species.iter().any(|known| known.name == found.name) {
-                let what = Excerpt::new(typed.text.as_deref().unwrap_or_default());
-                faults.push(typed.fault(FaultKind::Repeated { what }, "name each wood once"));
-                continue;
-            }
-            species.push(found);
+        let species = species(&fields.list("species", SPECIES, faults), faults);
+        let least = fields.typed("grade", GRADE, faults).read(faults, grade);
+        let (mut of_rings, mut rings_word) = (Vec::new(), Typed::new("rings", None));
+        for typed in fields.list("rings", RINGS, faults) {
+            rings(&typed, &mut of_rings, faults);
+            rings_word = if rings_word.is_given() { rings_word } else { typed };
         }
         let worth = fields.typed("worth", PIECE, faults);
-        let read_worth = worth.read(faults, within);
+        let by_grade = worth.text.as_deref().is_some_and(is_by_grade);
+        let read_worth = if by_grade { None } else { worth.read(faults, within) };
+        let grade = GradeTerms { least, rings: of_rings, by_grade };
         let extra = fields.typed("extra", PIECE, faults);
         let read_extra = extra.read(faults, beyond);
         if extra.is_given() && fields.node("count").is_none() {
             let help = "write a count, or leave this out: all that come are welcome";
             faults.push(extra.fault(FaultKind::ExtraWithoutCount, help));
+        }
+        if by_grade && matches!(read_extra, Some(Extra::Worth(_))) {
+            let help = "write \"welcome\" (they are paid by grade too) or \"no\"";
+            faults.push(extra.fault(FaultKind::ExtraByGrade, help));
         }
         let (_, blocking) = fields.flag("blocking", faults);
         Self {
@@ -346,6 +404,8 @@ impl WrittenWant {
             heart,
             tolerates,
             species,
+            grade,
+            rings_word,
             worth,
             read_worth,
             extra,
@@ -353,6 +413,21 @@ impl WrittenWant {
             blocking,
         }
     }
+}
+
+/// Woods by their names, each once.
+pub(super) fn species(typed: &[Typed], faults: &mut Vec<Fault>) -> Vec<&'static Species> {
+    let mut species: Vec<&'static Species> = Vec::new();
+    for typed in typed {
+        let Some(found) = typed.read(faults, find_species) else { continue };
+        if species.iter().any(|known| known.name == found.name) {
+            let what = Excerpt::new(typed.text.as_deref().unwrap_or_default());
+            faults.push(typed.fault(FaultKind::Repeated { what }, "name each wood once"));
+            continue;
+        }
+        species.push(found);
+    }
+    species
 }
 
 fn unit_word(text: &str) -> Result<String, Misread> {

@@ -82,7 +82,8 @@ fn logs(job: &PileJob) -> String {
         n => format!("; {}: {}", count(n, "log", "logs"), grown::BY_MEAN),
     };
     let plain = |log: &JobLog| {
-        log.told == Told { of_stem: log.told.of_stem, ..Told::default() }
+        let Told { of_stem, seen, .. } = log.told.clone();
+        log.told == Told { of_stem, seen, ..Told::default() }
             && (log.log.is_round() || !log.told.of_stem)
     };
     let plain = job.logs.iter().all(plain);

@@ -6,7 +6,9 @@ pub(crate) mod pile;
 pub(crate) mod real;
 
 use pithward_geometry::{FlawKinds, Log, Mill};
-use pithward_job::{BarkSource, HeartRule, LogJob, MillSource, NamedWant, Told, WantWeight};
+use pithward_job::{
+    BarkSource, HeartRule, LogJob, MillSource, NamedWant, Told, WantGrade, WantWeight,
+};
 use pithward_measure::{Length, Scale, Size, Unit};
 use pithward_optimizer::{Answer, NearMiss, Obstacle, Planned, Settings, near_misses, open};
 use pithward_trade::{SizePolicy, Species, WaneLimit, target};
@@ -122,6 +124,7 @@ fn want(text: &str, longest: Length, metric: bool) -> NamedWant {
         heart: HeartRule::Any,
         tolerates: FlawKinds::NONE,
         weight,
+        grade: WantGrade::default(),
         accepted: true,
     }
 }

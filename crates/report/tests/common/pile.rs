@@ -3,12 +3,12 @@
 use super::{length, mill};
 use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_job::{
-    BarkSource, Bucking, HeartRule, JobLog, JobWant, MillSource, PieceWorth, PileJob, Told,
-    WorthTerms,
+    BarkSource, Bucking, GradePrices, GradeTerms, HeartRule, JobLog, JobWant, MillSource,
+    PieceWorth, PileJob, Told, WorthTerms,
 };
 use pithward_measure::{Length, Scale, Size};
 use pithward_optimizer::{Pile, PilePlan, Settings, plan_pile};
-use pithward_trade::{SizePolicy, Species, WaneLimit};
+use pithward_trade::{RingConvention, SizePolicy, Species, WaneLimit};
 
 /// What puts one more piece of the list before all else, board feet in millionths.
 const FIRST: i64 = 2_000_000_000;
@@ -82,6 +82,7 @@ pub(crate) fn wants(texts: &[&str]) -> Vec<JobWant> {
             extra: None,
             first: if count.is_some() { FIRST * (counted - n) } else { 0 },
             species: Vec::new(),
+            grade: GradeTerms::default(),
             blocking: false,
         }
     };
@@ -116,6 +117,8 @@ pub(crate) fn pile_job_on(
         trim: if scale.is_metric() { Length::mm(50) } else { length("3 in") },
         lengths: None,
         worth: WorthTerms::default(),
+        prices: GradePrices::default(),
+        ring_convention: RingConvention::default(),
         logs,
         wants,
     }

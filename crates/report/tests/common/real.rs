@@ -69,7 +69,7 @@ pub(crate) fn real_job_on(
     let log = Log::taped(&taped).unwrap().with_flaws(inside);
     let taped = log.sections().map(|_| taped);
     let like = job_on(mill, Scale::Sixteenths, "14 in", "15 in", "12 ft 4 in", wants);
-    let told = Told { taped, flaws, of_stem: false, scanned: None };
+    let told = Told { taped, flaws, ..Told::default() };
     LogJob { widest: log.butt(), log, told, ..like }
 }
 

@@ -12,6 +12,7 @@
 //! * [`Field`]: the best set of cuttings on a face, an exact search.
 //! * [`rules`]: what each grade asks for, from the published tables.
 //! * [`Limit`]: what is limited beside the yield.
+//! * [`Prices`]: what somebody pays by the grade.
 //!
 //! # Which face decides
 //! FAS and the common grades are those of the poorer face. F1F and Selects need a better face that is FAS in
@@ -43,6 +44,7 @@ mod least;
 mod limits;
 mod name;
 mod parting;
+mod prices;
 mod rules;
 mod surface;
 #[cfg(test)]
@@ -55,5 +57,6 @@ pub use expected::{Expected, Settings, Yielded, expected, face_yields};
 pub use least::Least;
 pub use limits::Limit;
 pub use name::Grade;
+pub use prices::Prices;
 pub use rules::{Cuttings, GradeRule, How, Way, rules};
 pub use surface::{Half, surface_measure, whole_feet};

@@ -9,7 +9,7 @@ use crate::file::cells::{Cell, point_for_comma};
 use crate::typed::Typed;
 
 /// The columns by the names that are printed, each with the others that it goes by.
-const COLUMNS: [(&str, Column, &[&str]); 22] = [
+const COLUMNS: [(&str, Column, &[&str]); 23] = [
     ("id", Column::Id, &["log", "no", "nr", "number", "log id", "log no", "log number", "#"]),
     ("species", Column::Species, &["wood", "kind", "kind of wood"]),
     ("small end", Column::SmallEnd, &["small", "top", "top end", "small end 1", "top 1"]),
@@ -34,6 +34,7 @@ const COLUMNS: [(&str, Column, &[&str]); 22] = [
     ("pith butt", Column::PithButt, &["pith butt end", "pith large end"]),
     ("flare", Column::Flare, &["butt flare"]),
     ("flaws", Column::Flaws, &["flaw", "defects", "defect"]),
+    ("seen", Column::Seen, &["seen on the log", "knots"]),
     ("count", Column::Count, &["how many", "alike"]),
     ("notes", Column::Notes, &["remark", "remarks", "comment", "comments"]),
 ];
@@ -47,7 +48,9 @@ pub(super) fn needed(headings: &[Option<Heading>]) -> impl Iterator<Item = Colum
     NEEDED.into_iter().take(if shapes { 1 } else { NEEDED.len() })
 }
 
-const COLUMN_HELP: &str = "a sheet has id, species, small end, butt, length, shape, bark, over bark, long axis, sweep, crook, pith small, pith butt, flare, flaws, count and notes; begin the heading with note to keep a column as a note";
+const COLUMN_HELP: &str = "a sheet has id, species, small end, butt, length, shape, bark, over bark, long axis, sweep, crook, pith small, pith butt, flare, flaws, seen, count and notes; begin the heading with note to keep a column as a note";
+
+/// What a column may hold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Column {
     Id,
@@ -70,6 +73,7 @@ pub(super) enum Column {
     PithButt,
     Flare,
     Flaws,
+    Seen,
     Count,
     Notes,
 }
@@ -89,7 +93,7 @@ impl Column {
             Self::Shape | Self::Unit | Self::Up => false,
             // Each has more than a length in it, and its own units.
             Self::LongAxis | Self::LongAxisButt | Self::Sweep | Self::Crook => false,
-            Self::PithSmall | Self::PithButt | Self::Flare | Self::Flaws => false,
+            Self::PithSmall | Self::PithButt | Self::Flare | Self::Flaws | Self::Seen => false,
         }
     }
 }
