@@ -4,7 +4,7 @@ use pithward_geometry::{
     Angle, Basis, Log, PieceBox, RingAngle, SawingOrder, Setting, confirm, replay, ring_angle,
 };
 use pithward_measure::Length;
-use pithward_optimizer::{Answer, LogPlan, Method, Settings, Want, open};
+use pithward_optimizer::{Answer, LogPlan, Method, Rings, Settings, Want, open};
 use pithward_tests::random::{Case, Random};
 use pithward_tests::random_shape::RealCase;
 use pithward_tests::{check, check_real, cylinder, roomy_mill, want};
@@ -64,7 +64,7 @@ fn thick(n: u64) -> Case {
     case.mill.widest_cut = Length::inches(random.pick(&[20, 28, 40, 40, 40]));
     case.mill.deepest_above = case.mill.deepest_above.max(Length::inches(random.within(6, 20)));
     if random.one_in(2) {
-        case.wants.iter_mut().for_each(|want| want.rings = Some(RingClass::Quarter));
+        case.wants.iter_mut().for_each(|want| want.rings = Some(Rings::only(RingClass::Quarter)));
     }
     case
 }
@@ -114,7 +114,7 @@ fn boards(length: Length, rings: Option<RingClass>) -> Vec<Want> {
         let mut wants = (3..=12).map(|width| want(thickness, Length::inches(width), length));
         let first = wants.next().expect("a width");
         let cuts = first.cuts.iter().copied().chain(wants.flat_map(|want| want.cuts)).collect();
-        Want { cuts, rings, ..first }
+        Want { cuts, rings: rings.map(Rings::only), ..first }
     };
     vec![of(Length::sixty_fourths(72)), of(Length::sixty_fourths(136))]
 }

@@ -7,7 +7,7 @@
 
 use pithward_geometry::{Angle, End, Log, Mill, SawingOrder, Setting, Taped, replay};
 use pithward_measure::Length;
-use pithward_optimizer::{Answer, Method, Settings, open};
+use pithward_optimizer::{Answer, Method, Rings, Settings, open};
 use pithward_tests::check_real::{self, Verdict};
 use pithward_tests::random::{Case, Random};
 use pithward_tests::random_shape::{self, RealCase};
@@ -298,7 +298,9 @@ fn every_single_step_altered_of_a_quartered_log_is_refused() {
         case.log = Log::new(diameter, diameter, case.log.length(), bark, bark).expect("a log");
         case.mill = roomy_mill(Length::sixty_fourths(8));
         if n % 2 == 0 {
-            case.wants.iter_mut().for_each(|want| want.rings = Some(RingClass::Quarter));
+            case.wants
+                .iter_mut()
+                .for_each(|want| want.rings = Some(Rings::only(RingClass::Quarter)));
         }
         let settings = Settings { methods: vec![Method::Quarter], tolerance: case.mill.step };
         let Ok(Answer::Planned(planned)) = open(&case.log, &case.mill, &case.wants, &settings)

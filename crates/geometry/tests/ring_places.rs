@@ -100,7 +100,7 @@ impl Strip<'_> {
 /// Places of a strip that are allowed and refused, each held against the angles of its pieces.
 fn check(view: &View<'_>, strip: &Strip<'_>, quarter: Quarter, span: RingSpan) -> (u32, u32) {
     let stretch = (Length::inches(10), Length::inches(90));
-    let hazards = view.hazards(stretch, FlawKinds::NONE, Heart::Any, Some(span));
+    let hazards = view.hazards(stretch, FlawKinds::NONE, Heart::Any, Some(&[span]));
     let basis = strip.frame.turned_to(strip.turn, strip.log.length()).unwrap();
     let (u, h) = (view.origin_toward(basis.u), view.origin_toward(basis.h));
     let planes = (strip.planes.0.as_nm() - h, strip.planes.1.as_nm() - h);

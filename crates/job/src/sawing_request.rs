@@ -7,8 +7,10 @@ use std::collections::BTreeMap;
 
 use pithward_geometry::{FlawKinds, Mill};
 use pithward_measure::{Excerpt, Length, Size, Unit, Width, Writing};
-use pithward_optimizer::{Method, Settings};
-use pithward_trade::{SizePolicy, Species, Target, WaneLimit, nearest_word, target};
+use pithward_optimizer::{Method, Rings, Settings};
+use pithward_trade::{
+    RingClass, RingConvention, SizePolicy, Species, Target, WaneLimit, nearest_word, target,
+};
 
 use crate::as_grown::AsGrown;
 use crate::fault::{Fault, FaultKind, Misread};
@@ -335,14 +337,25 @@ impl SawingRequest {
     }
 }
 
-/// Methods by their words, in the order of [`Method::ALL`]; the usual ones where none is named.
+/// The methods where nobody names any, by the classes of rings that each want accepts: quarter sawing is searched only
+/// where one asks for it.
+pub(crate) fn usual_methods<'w>(
+    wants: impl IntoIterator<Item = &'w Vec<RingClass>>,
+) -> Vec<Method> {
+    let convention = RingConvention::default();
+    let mut rings = wants.into_iter().map(|accepts| Rings { convention, accepts: accepts.clone() });
+    let quarter = rings.any(|rings| rings.ask_for_quarter()).then_some(Method::Quarter);
+    Method::USUAL.into_iter().chain(quarter).collect()
+}
+
+/// Methods by their words, in the order of [`Method::ALL`]; none where none is named.
 pub(crate) fn methods(
     named: impl IntoIterator<Item = Typed>,
     faults: &mut Vec<Fault>,
 ) -> Vec<Method> {
     let mut named = named.into_iter().peekable();
     if named.peek().is_none() {
-        return Method::USUAL.to_vec();
+        return Vec::new();
     }
     let one = |text: &str| match METHOD_WORDS.iter().find(|(word, _)| *word == text.trim()) {
         Some((_, method)) => Ok(*method),
@@ -420,11 +433,14 @@ impl Ground {
                 accepted: true,
             });
         }
-        let (Some(measured), Some(chosen), Some(policy), Some(settings), true) =
+        let (Some(measured), Some(chosen), Some(policy), Some(mut settings), true) =
             (self.log, self.mill, self.policy, self.settings, faults.is_empty())
         else {
             return Err(faults);
         };
+        if settings.methods.is_empty() {
+            settings.methods = usual_methods(wants.iter().map(|want| &want.grade.rings));
+        }
         Ok(LogJob {
             widest: measured.log.butt(),
             log: measured.log,

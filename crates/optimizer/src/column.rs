@@ -36,7 +36,7 @@ pub(crate) struct Column {
     /// Where the pith may be.
     pub(crate) heart: Heart,
     /// At which angles the rings must stand.
-    pub(crate) rings: Option<RingSpan>,
+    pub(crate) rings: Option<Vec<RingSpan>>,
     /// Flaws that it may hold.
     pub(crate) tolerates: FlawKinds,
     pub(crate) cuts: Vec<CutId>,
@@ -78,7 +78,7 @@ pub(crate) struct Rim {
 }
 
 /// What makes two rims the same: the stretch, the wane, what may be in the wood.
-type RimKey = (i64, i64, u64, u64, FlawKinds, Heart, Option<RingSpan>);
+type RimKey = (i64, i64, u64, u64, FlawKinds, Heart, Option<Vec<RingSpan>>);
 
 impl Rim {
     /// How far a strip between two planes may reach to either side; `None` where it is nowhere.
@@ -107,8 +107,9 @@ impl Rims<'_> {
     /// The rim of a column over a stretch.
     fn place(&mut self, column: &Column, butt: i64, length: i64) -> usize {
         let wane = (column.wane_thickness, column.wane_width);
-        let (tolerates, heart, rings) = (column.tolerates, column.heart, column.rings);
-        let key = (butt, length, wane.0.to_bits(), wane.1.to_bits(), tolerates, heart, rings);
+        let (tolerates, heart, rings) = (column.tolerates, column.heart, column.rings.as_deref());
+        let own = rings.map(<[RingSpan]>::to_vec);
+        let key = (butt, length, wane.0.to_bits(), wane.1.to_bits(), tolerates, heart, own);
         if let Some(place) = self.all.iter().position(|rim| rim.key == key) {
             return place;
         }
@@ -196,7 +197,7 @@ impl Columns {
                         wane_thickness: wane_thickness.as_nm() as f64,
                         wane_width: wane_width.as_nm() as f64,
                         heart: w.heart,
-                        rings: w.ring_span(),
+                        rings: w.ring_spans(),
                         tolerates: w.tolerates,
                         cuts: vec![id],
                         random,
@@ -239,8 +240,8 @@ impl Columns {
 impl Column {
     fn same_section(&self, other: &Self) -> bool {
         let wane = |c: &Self| (c.wane_thickness.to_bits(), c.wane_width.to_bits());
-        let key = |c: &Self| (c.thickness, c.width, wane(c), c.heart, c.tolerates, c.rings);
-        key(self) == key(other)
+        let key = |c: &Self| (c.thickness, c.width, wane(c), c.heart, c.tolerates);
+        key(self) == key(other) && self.rings == other.rings
     }
 }
 

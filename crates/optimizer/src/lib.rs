@@ -56,4 +56,4 @@ pub use plan::{
     Answer, Fate, Little, LogPlan, MethodResult, NearMiss, Obstacle, Part, PlanFault, Planned,
     Product, Proof, Rests, Settings, Tally, WhyNone,
 };
-pub use want::{Cut, CutId, Want, WantId};
+pub use want::{Cut, CutId, Rings, Want, WantId};

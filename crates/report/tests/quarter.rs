@@ -7,7 +7,7 @@ mod common;
 use common::{fits, flat, job, says};
 use pithward_geometry::PartId;
 use pithward_job::LogJob;
-use pithward_optimizer::{Answer, Fate, Method, Planned, Settings, open};
+use pithward_optimizer::{Answer, Fate, Method, Planned, Rings, Settings, open};
 use pithward_report::{card, json, schema};
 use pithward_trade::RingClass;
 use serde_json::Value;
@@ -17,7 +17,7 @@ fn quartered(small: &str, rings: Option<RingClass>) -> (LogJob, Planned, String)
     let mut job = job(small, small, "8 ft 4 in", &["1x4x8", "1x6x8", "1x8x8"]);
     job.settings.methods = vec![Method::Quarter];
     let mut wants = job.optimizer_wants();
-    wants.iter_mut().for_each(|want| want.rings = rings);
+    wants.iter_mut().for_each(|want| want.rings = rings.map(Rings::only));
     let settings = Settings { methods: vec![Method::Quarter], tolerance: job.mill.step };
     let Answer::Planned(planned) = open(&job.log, &job.mill, &wants, &settings).unwrap() else {
         panic!("there is a board in it");

@@ -30,11 +30,7 @@ impl Kept {
     }
 
     /// The outermost stations at which there is anything of the body, found once.
-    pub(super) fn stations(
-        &self,
-        covering: Covering,
-        find: impl FnOnce() -> Stations,
-    ) -> Stations {
+    pub(super) fn stations(&self, covering: Covering, find: impl FnOnce() -> Stations) -> Stations {
         *self.stations[covering as usize].get_or_init(find)
     }
 }

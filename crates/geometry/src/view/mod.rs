@@ -370,14 +370,14 @@ impl<'a> View<'a> {
         }
     }
 
-    /// What a piece over a stretch must keep clear of, or hold: flaws that are not tolerated, and the pith; and how its
-    /// rings must stand about that.
+    /// What a piece over a stretch must keep clear of, or hold: flaws that are not tolerated, and the pith; and
+    /// at which angles its rings may stand about that, where not at any.
     pub fn hazards(
         &self,
         (from, to): (Length, Length),
         kinds: FlawKinds,
         heart: Heart,
-        rings: Option<RingSpan>,
+        rings: Option<&[RingSpan]>,
     ) -> Hazards {
         if self.swing.is_some() {
             return Hazards::default();
@@ -421,7 +421,7 @@ impl<'a> View<'a> {
             }
             points
         };
-        hazards.rings = rings.map(|span| Standing { span, pith: pith() });
+        hazards.rings = rings.map(|spans| Standing { spans: spans.to_vec(), pith: pith() });
         match heart {
             Heart::Any => {}
             Heart::Free { clear } => {

@@ -15,6 +15,7 @@
 
 use super::{MARGIN, Quarter, whole};
 use crate::Angle;
+use std::cmp::Ordering;
 
 /// At which angles to the wide face the growth rings of a piece must stand: from the first, below the last, which belongs
 /// to it where it is a right angle.
@@ -30,10 +31,10 @@ pub struct RingSpan {
 /// ends.
 const SPARE: i32 = 2;
 
-/// A ring span about the pith of a stretch.
+/// Ring spans about the pith of a stretch.
 #[derive(Clone, Debug)]
 pub(super) struct Standing {
-    pub(super) span: RingSpan,
+    pub(super) spans: Vec<RingSpan>,
     /// Where the pith bends, nanometres `[u, h]`.
     pub(super) pith: Vec<[f64; 2]>,
 }
@@ -59,6 +60,19 @@ impl Wedge {
     }
 }
 
+/// The wedges in which the rings of a strip stand so: it is wider than it is thick, as wide, or narrower.
+fn wedges(RingSpan { from, to }: RingSpan, wider: Ordering) -> Vec<Wedge> {
+    let turned = |angle: Angle| Angle::millidegrees(90_000 - angle.as_millidegrees());
+    let (flat, upright) = match wider {
+        Ordering::Greater => (Wedge::new(from, to), None),
+        Ordering::Less => (None, Wedge::new(turned(to), turned(from))),
+        // Either side may be the one with the lesser angle, which is at most half a right one.
+        Ordering::Equal if to > Angle::degrees(45) => (Wedge::new(from, turned(from)), None),
+        Ordering::Equal => (Wedge::new(from, to), Wedge::new(turned(to), turned(from))),
+    };
+    flat.into_iter().chain(upright).collect()
+}
+
 impl Standing {
     /// Where the `-u` edge of a strip of this width may lie between two planes, from the lowest up.
     pub(super) fn places(
@@ -67,25 +81,8 @@ impl Standing {
         (bottom, top): (i64, i64),
         width: i64,
     ) -> Vec<(i64, i64)> {
-        let right = Angle::degrees(90);
-        let turned =
-            |angle: Angle| Angle::millidegrees(right.as_millidegrees() - angle.as_millidegrees());
-        let RingSpan { from, to } = self.span;
-        let flat = || Wedge::new(from, to);
-        let upright = || Wedge::new(turned(to), turned(from));
-        let wedges: Vec<Wedge> = match width.cmp(&(top - bottom)) {
-            std::cmp::Ordering::Greater => flat().into_iter().collect(),
-            std::cmp::Ordering::Less => upright().into_iter().collect(),
-            // Either side may be the one with the lesser angle, which is at most half a right one.
-            std::cmp::Ordering::Equal => {
-                let (half, to) = (Angle::degrees(45), to.min(Angle::millidegrees(45_000 + SPARE)));
-                let lesser = (from <= half).then(|| Wedge::new(from, to)).flatten();
-                let other = (from <= half).then(|| Wedge::new(turned(to), turned(from))).flatten();
-                lesser.into_iter().chain(other).collect()
-            }
-        };
+        let wedges = self.spans.iter().flat_map(|span| wedges(*span, width.cmp(&(top - bottom))));
         let mut places: Vec<(i64, i64)> = wedges
-            .into_iter()
             .flat_map(|wedge| {
                 self.within(wedge, quarter, (bottom as f64, top as f64), width as f64)
             })

@@ -15,10 +15,9 @@ use crate::column::{Lengths, Prices, Work};
 use crate::flitch::{Bounds, Ripping, Strip, Table};
 use crate::site::{Lie, Site};
 use crate::stack::{Room, Stacks};
-use crate::want::{CutId, Want};
+use crate::want::{CutId, Rings, Want};
 use cant::Aim;
 use line::Offer;
-use pithward_trade::RingClass;
 use quarter::QuarterShape;
 use std::rc::Rc;
 
@@ -62,7 +61,7 @@ impl Method {
     /// Those that are searched for these wants where nobody names any: the usual ones, and quarter sawing where a want
     /// asks for rings that stand on the face.
     pub fn usual(wants: &[Want]) -> Vec<Self> {
-        let asked = wants.iter().any(|want| want.rings == Some(RingClass::Quarter));
+        let asked = wants.iter().filter_map(|want| want.rings.as_ref()).any(Rings::ask_for_quarter);
         Self::USUAL.into_iter().chain(asked.then_some(Self::Quarter)).collect()
     }
 

@@ -113,7 +113,7 @@ fn alone(menu: &[Want], want: usize) -> Vec<Want> {
         wane: other.wane,
         heart: other.heart,
         tolerates: other.tolerates,
-        rings: other.rings,
+        rings: other.rings.clone(),
         cuts: if n == want { other.cuts.iter().map(one).collect() } else { Vec::new() },
     };
     menu.iter().enumerate().map(only).collect()
