@@ -108,6 +108,94 @@ fn replay_confirms_quarters_of_real_logs() {
     assert!(planned > 10 && resaws > 5, "only {planned} planned, {resaws} parts put back");
 }
 
+/// Quarters of a cylinder sawn in every way: pairs of boards of one thickness off both flats, each ripped in every way.
+struct EveryQuarter {
+    radius: f64,
+    kerf: f64,
+    /// Thickness, then widths with their worth.
+    sizes: Vec<(f64, Vec<(f64, i64)>)>,
+    /// The least angle of the rings, as its tangent; 0 where they do not matter.
+    steep: f64,
+}
+
+impl EveryQuarter {
+    /// The best strips of a board that begins so far from the pith, its inner edge at `edge`.
+    fn board(&self, from: f64, thickness: f64, widths: &[(f64, i64)], edge: f64) -> i64 {
+        let outer = from + thickness;
+        let reach = (self.radius * self.radius - outer * outer).max(0.0).sqrt();
+        self.strips(reach - 1e-9, edge, from + 0.5 * thickness, widths)
+    }
+
+    /// From the bark inward: what is further out has the steeper rings.
+    fn strips(&self, reach: f64, edge: f64, middle: f64, widths: &[(f64, i64)]) -> i64 {
+        let fits = |(width, _): &&(f64, i64)| {
+            reach - width >= edge && reach - 0.5 * width > self.steep * middle + 1e-3
+        };
+        let ways = widths.iter().filter(fits).map(|(width, worth)| {
+            worth + self.strips(reach - width - self.kerf, edge, middle, widths)
+        });
+        ways.max().unwrap_or(0)
+    }
+
+    /// The best boards from where both flats have sunk so far, half a kerf from the pith at first.
+    fn from(&self, flat: f64) -> i64 {
+        if flat > self.radius {
+            return 0;
+        }
+        let ways = self.sizes.iter().map(|(thickness, widths)| {
+            let next = flat + thickness + self.kerf;
+            let first = self.board(flat, *thickness, widths, flat);
+            first + self.board(flat, *thickness, widths, next) + self.from(next)
+        });
+        ways.max().unwrap_or(0)
+    }
+}
+
+#[test]
+fn no_way_of_sawing_quarters_gives_more() {
+    let mut in_sectors = 0;
+    for (diameter, thicknesses, kerf) in [
+        (14, &[64][..], 8),
+        (17, &[64, 80], 6),
+        (20, &[72, 136], 8),
+        (23, &[64, 104, 128], 10),
+        (28, &[72, 136], 4),
+    ] {
+        let length = Length::feet(8);
+        let (log, kerf) = (cylinder(Length::inches(diameter), length), Length::sixty_fourths(kerf));
+        let mill = roomy_mill(kerf);
+        for rings in [None, Some(RingClass::Quarter)] {
+            let wants: Vec<Want> = thicknesses
+                .iter()
+                .map(|thickness| {
+                    let thickness = Length::sixty_fourths(*thickness);
+                    let of = |width: i64| want(thickness, Length::inches(width), length);
+                    let cuts = [4, 5, 7, 9].into_iter().flat_map(|width| of(width).cuts).collect();
+                    Want { cuts, rings: rings.map(Rings::only), ..of(4) }
+                })
+                .collect();
+            let sizes = wants.iter().map(|want| {
+                let widths = want.cuts.iter().map(|cut| (cut.width.inches_f64(), cut.worth));
+                (want.cuts[0].thickness.inches_f64(), widths.collect())
+            });
+            let every = EveryQuarter {
+                radius: 0.5 * f64::from(diameter),
+                kerf: kerf.inches_f64(),
+                sizes: sizes.collect(),
+                steep: if rings.is_some() { 3f64.sqrt() } else { 0.0 },
+            };
+            let best = 4 * every.from(0.5 * kerf.inches_f64());
+            let plan = quarter(&log, &mill, &wants).expect("there is a board in it");
+            let nested = plan.order.resaws.iter().any(|resaw| resaw.part.resaw().is_some());
+            println!("{diameter} in, {rings:?}: {} of {best}, in sectors {nested}", plan.worth);
+            assert!(plan.worth >= best, "{diameter} in: {} against {best}", plan.worth);
+            assert!(!nested || plan.worth == best, "{diameter} in: {} over {best}", plan.worth);
+            in_sectors += usize::from(nested);
+        }
+    }
+    assert!(in_sectors >= 4, "only {in_sectors} in sectors");
+}
+
 /// A list that any log takes as it comes: 4/4 and 8/4 in widths from 3 in.
 fn boards(length: Length, rings: Option<RingClass>) -> Vec<Want> {
     let of = |thickness: Length| {
