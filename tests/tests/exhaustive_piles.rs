@@ -75,6 +75,7 @@ fn tiny(random: &mut Random) -> Pile {
             heart: pithward_geometry::Heart::Any,
             tolerates: pithward_geometry::FlawKinds::NONE,
             grading: None,
+            rings: None,
             count,
             wane: Wane { thickness: leg, width: leg },
             cuts,
@@ -82,7 +83,7 @@ fn tiny(random: &mut Random) -> Pile {
         demands.push(Demand { count, first, blocking: false });
     }
     Pile {
-        settings: Settings { methods: Method::ALL.to_vec(), tolerance: mill.step },
+        settings: Settings { methods: Method::USUAL.to_vec(), tolerance: mill.step },
         mill,
         logs,
         menus: vec![menu],
@@ -94,7 +95,7 @@ fn tiny(random: &mut Random) -> Pile {
 /// Every largest set of pieces of one log.
 fn sets(every_way: &EveryWay<'_>) -> Vec<Pieces> {
     let all: BTreeSet<Pieces> =
-        Method::ALL.iter().flat_map(|method| every_way.patterns(*method)).collect();
+        Method::USUAL.iter().flat_map(|method| every_way.patterns(*method)).collect();
     let part_of_another = |set: &Pieces| {
         all.iter().any(|other| other != set && other.iter().zip(set).all(|(o, p)| o >= p))
     };

@@ -29,7 +29,7 @@ fn kind(random: &mut Random) -> Pile {
         demands.push(Demand { count, first: 0, blocking: false });
     }
     Pile {
-        settings: Settings { methods: Method::ALL.to_vec(), tolerance: mill.step },
+        settings: Settings { methods: Method::USUAL.to_vec(), tolerance: mill.step },
         mill,
         logs: vec![PileLog { log, menu: 0 }],
         menus: vec![menu],
@@ -43,7 +43,7 @@ fn fewest(pile: &Pile, slack: f64) -> Option<u32> {
     let menu = &pile.menus[0];
     let every_way = EveryWay::new(&pile.logs[0].log, &pile.mill, menu, slack);
     let sets: BTreeSet<Pieces> =
-        Method::ALL.iter().flat_map(|method| every_way.patterns(*method)).collect();
+        Method::USUAL.iter().flat_map(|method| every_way.patterns(*method)).collect();
     let counts: Pieces = pile.demands.iter().map(|demand| demand.count.unwrap_or(0)).collect();
     // What is given so far, no more than the counts.
     let mut reached = BTreeSet::from([vec![0; counts.len()]]);

@@ -31,6 +31,7 @@ use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
 use crate::pile_job::{PileJob, woods_of};
 use crate::place::{FilePlace, Place};
+use crate::sawing_request::usual_methods;
 use crate::typed::Typed;
 pub use form::{JobForm, job_schema};
 use logs::PileLogs;
@@ -187,7 +188,10 @@ fn read_fields(
     let prices = prices::read(fields, faults);
     let wants = wants.judge(&sawing, &woods, worth.as_ref(), prices.as_ref(), faults);
     let Sawing { mill, policy, trim, lengths, settings, ring_convention, .. } = sawing;
-    let (mill, policy, settings) = (mill?, policy?, settings?);
+    let (mill, policy, mut settings) = (mill?, policy?, settings?);
+    if settings.methods.is_empty() {
+        settings.methods = usual_methods(wants.iter().map(|want| &want.want.grade.rings));
+    }
     let mut job = PileJob {
         file: fields.file.name().to_owned(),
         site,

@@ -22,7 +22,7 @@ use crate::column::{Columns, Prices};
 use crate::counts::{self, Ask, Best};
 use crate::family::{Found, Method};
 use crate::looks::{self, Looking};
-use crate::open::{Made, guides, log_plan, most_board_feet, none_given, summary};
+use crate::open::{Made, by_work, guides, log_plan, most_board_feet, none_given, summary};
 use crate::plan::{Answer, LogPlan, Obstacle, PlanFault, Planned, Proof, Rests, Settings};
 use crate::rests::Laying;
 use crate::sawing::{Sawn, saw};
@@ -298,9 +298,7 @@ impl<'a> ByGrade<'a> {
             }
         }
         plans.sort_by_key(|plan| Method::ALL.iter().position(|method| *method == plan.method));
-        let effort = |plan: &LogPlan| plan.order.passes() + 3 * plan.order.turns();
-        let first =
-            plans.iter().max_by(|a, b| a.worth.cmp(&b.worth).then(effort(b).cmp(&effort(a))));
+        let first = plans.iter().max_by(|a, b| a.worth.cmp(&b.worth).then(by_work(a, b)));
         obstacles.extend(none_given(log, wants, first));
         let Some(mut plan) = first.filter(|plan| !plan.products.is_empty()).cloned() else {
             return Ok(Answer::Impossible(obstacles));

@@ -16,6 +16,7 @@ use crate::want::{Cut, CutId, Want, WantId};
 use pithward_geometry::{Frame, Log, Mill, ReplayFault, View, confirm};
 use pithward_measure::Length;
 use pithward_trade::boxed::smallest_log;
+use std::cmp::Ordering;
 
 /// Plans one log: the best pattern of the settings' methods, sawn, replayed at the exact and at the printed
 /// heights, with the proof of how good it is.
@@ -92,9 +93,6 @@ pub fn open_laid(
         }
     }
     plans.sort_by_key(|plan| Method::ALL.iter().position(|method| *method == plan.method));
-    let effort = |plan: &LogPlan| plan.order.passes() + 3 * plan.order.turns();
-    let around = |plan: &LogPlan| plan.method == Method::Around;
-    let by_work = |a: &LogPlan, b: &LogPlan| effort(b).cmp(&effort(a)).then(around(b).cmp(&around(a)));
     let first = plans.iter().max_by(|a, b| a.worth.cmp(&b.worth).then(by_work(a, b)));
     obstacles.extend(none_given(log, wants, first));
     let Some(plan) = first.filter(|plan| !plan.products.is_empty()).cloned() else {
@@ -120,6 +118,16 @@ pub fn open_laid(
     };
     let methods = plans.iter().map(summary).collect();
     Ok(Answer::Planned(Box::new(Planned { plan, proof, methods, obstacles })))
+}
+
+/// Of two plans that are worth the same the one with less work is the greater; of two with as much the one that is not
+/// sawn around.
+pub(crate) fn by_work(a: &LogPlan, b: &LogPlan) -> Ordering {
+    let work = |plan: &LogPlan| {
+        let order = &plan.order;
+        (order.passes() + 3 * (order.turns() + order.moves()), plan.method == Method::Around)
+    };
+    work(b).cmp(&work(a))
 }
 
 /// What keeps the log off the mill, once the settings suit it.
@@ -163,7 +171,7 @@ pub(crate) fn guides(site: &Site<'_>, methods: &[Method]) -> Vec<Obstacle> {
         return Vec::new();
     }
     let (width, limit) = (site.log().butt_over_bark(), site.mill.widest_cut);
-    let whole = [Method::Through, Method::ThroughTurned]
+    let whole = [Method::Through, Method::ThroughTurned, Method::Quarter]
         .into_iter()
         .filter(|method| methods.contains(method));
     whole.map(|method| Obstacle::Guides { method, width, limit }).collect()

@@ -50,7 +50,12 @@ impl EveryWay<'_> {
     }
 
     /// Everything round one heart.
-    fn around_heart(&self, height: f64, [right, left]: [f64; 2], flitches: &[Board]) -> Vec<Pieces> {
+    fn around_heart(
+        &self,
+        height: f64,
+        [right, left]: [f64; 2],
+        flitches: &[Board],
+    ) -> Vec<Pieces> {
         let (top, radius) = (0.5 * height, self.radius(0.0));
         let reach = right.max(left) - ROUNDING;
         let hearts = self.boards(right + left, top, top).into_iter();
@@ -99,8 +104,7 @@ impl EveryWay<'_> {
                     continue;
                 }
                 let side = |face: f64| {
-                    let fits =
-                        boards.iter().filter(|(_, plane)| *plane >= face + to - ROUNDING);
+                    let fits = boards.iter().filter(|(_, plane)| *plane >= face + to - ROUNDING);
                     // It may be waste.
                     let nothing = std::iter::once(self.nothing());
                     largest(fits.map(|(pieces, _)| pieces.clone()).chain(nothing).collect())

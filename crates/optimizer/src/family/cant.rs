@@ -365,7 +365,9 @@ impl Incumbents {
 /// and what lies beyond each passes between the guides.
 pub(crate) fn within(site: &Site<'_>, height: i64, top: i64) -> bool {
     let bottom = height - top;
-    let face = |up: bool, plane: i64| plane >= site.nearest_plane(up) && site.opens(Quarter::First, up, plane);
+    let face = |up: bool, plane: i64| {
+        plane >= site.nearest_plane(up) && site.opens(Quarter::First, up, plane)
+    };
     face(true, top) && face(false, bottom)
 }
 

@@ -34,7 +34,8 @@ impl Sawing<'_, '_> {
                 };
                 let letter = |place: usize| Face::ALL[place.min(3)];
                 // Up at 12 o'clock, the stops are at 9.
-                let (own, down, stops) = (place(degrees), place(degrees + 180), place(degrees + 270));
+                let (own, down, stops) =
+                    (place(degrees), place(degrees + 180), place(degrees + 270));
                 let on = down.map_or(Support::Bark, |place| Support::Face(letter(place)));
                 let mut laid = self.lay(degrees, on, stops.map(letter));
                 if let Some(down) = down {

@@ -9,7 +9,7 @@ use pithward_geometry::{
 use pithward_job::{LogJob, NamedFlaw, Told};
 use pithward_measure::{Length, Scale};
 use pithward_optimizer::{
-    CutId, Fate, LogPlan, Method, Part, Planned, Product, Proof, Rests, Tally, WantId,
+    CutId, Fate, LogPlan, Look, Method, Part, Planned, Product, Proof, Rests, Tally, WantId,
 };
 
 /// An end: two diameters, the longer toward these degrees, the pith off by so much toward these.
@@ -146,6 +146,7 @@ pub(crate) fn try_by_hand(
         replayed: replay(log, &job.mill, &order, Setting::Exact)?,
         order,
         products: vec![product; 2],
+        looks: vec![Look { grade: None, rings: None }; 2],
         parts: fates.into_iter().map(|(id, fate)| Part { id, fate }).collect(),
         tally: vec![Tally { wanted: job.wants[0].count, given: 2, extra: 0 }],
         worth: board_feet,

@@ -276,7 +276,9 @@ impl Levels {
     pub(super) fn holding(&mut self, search: &Search<'_>, lie: Lie) -> Option<(usize, bool)> {
         let own = Self::key(search, lie);
         let made = self.all.len();
-        if let Some((_, held)) = self.held.get(&own).filter(|(then, (_, exact))| *then == made || *exact) {
+        if let Some((_, held)) =
+            self.held.get(&own).filter(|(then, (_, exact))| *then == made || *exact)
+        {
             return Some(*held);
         }
         let holds = |(n, key): (usize, &Key)| {

@@ -112,7 +112,8 @@ pub(crate) fn best(search: &mut Search<'_>, least: i64) -> Option<Found> {
         let floor = known.map_or(least, |(value, _)| value);
         let Some((bound, place)) = places.next(search, floor) else { break };
         // Nothing open is bounded higher than a worth that is known exactly.
-        let value = if exactly { bound } else { places.value(search, &places.hearts[place.heart], place) };
+        let value =
+            if exactly { bound } else { places.value(search, &places.hearts[place.heart], place) };
         if value > floor {
             known = Some((value, place));
         }
@@ -148,9 +149,8 @@ pub(crate) fn best_guided(
             known = Some((value, place));
         }
     }
-    let best = known.and_then(|(_, place)| {
-        found(search, &places.depths, &places.hearts[place.heart], place)
-    });
+    let best = known
+        .and_then(|(_, place)| found(search, &places.depths, &places.hearts[place.heart], place));
     (best, unsearched)
 }
 
@@ -254,7 +254,11 @@ impl Places {
                 stacks = Some((level, stacked));
                 let depths = [d, e];
                 let open_levels = usize::from(!exact) + usize::from(e > 0 && !flat_exact);
-                let bound = value + self.inner[n][d] + run[e] + flitches + stacked
+                let bound = value
+                    + self.inner[n][d]
+                    + run[e]
+                    + flitches
+                    + stacked
                     + squares(search, open_levels)
                     - fixed(search, depths);
                 if bound.div_euclid(UNIT) > least.div_euclid(UNIT) {
@@ -389,7 +393,8 @@ impl Places {
             if place.depths[1] > 0 {
                 lies.push(within.lie(Quarter::First));
             }
-            let mut known = |lie: &Lie| self.levels.holding(search, *lie).is_some_and(|(_, exact)| exact);
+            let mut known =
+                |lie: &Lie| self.levels.holding(search, *lie).is_some_and(|(_, exact)| exact);
             let missing = lies.iter().copied().find(|lie| !known(lie));
             let again = self.bounded(search, place);
             if again.is_some_and(|open| open.levels != levels) {
@@ -423,12 +428,7 @@ struct Made {
 }
 
 impl Made {
-    fn new(
-        search: &mut Search<'_>,
-        depths: &Depths,
-        heart: &Heart,
-        place: Place,
-    ) -> Option<Self> {
+    fn new(search: &mut Search<'_>, depths: &Depths, heart: &Heart, place: Place) -> Option<Self> {
         let (site, kerf) = (search.site, search.site.kerf);
         let [across, upright] = place.depths;
         let core = grown(heart, depths, place.depths);
