@@ -2,6 +2,7 @@
 //! value means reads it, and tells its faults together with all others.
 
 mod buck;
+mod compare;
 mod help;
 mod pile;
 
@@ -14,6 +15,7 @@ use pithward_job::{
 };
 
 pub(crate) use buck::BuckArguments;
+pub(crate) use compare::{CompareArguments, Compared};
 use help::{COUNT_HELP, OPEN_HELP, SCALE_HELP};
 pub(crate) use pile::{CheckArguments, NeedArguments, Needed, NewArguments, PlanArguments, card};
 
@@ -45,6 +47,8 @@ pub(crate) enum Command {
     Need(NeedArguments),
     /// How to open one log: every pass, every turn, what every piece becomes, and what comes out
     Open(OpenArguments),
+    /// One log by every method: pieces, grades, worth, minutes, and which to choose
+    Compare(CompareArguments),
     /// The most pieces of one size that a log gives, by each method, or that a pile gives
     Count(CountArguments),
     /// What a log holds by each log rule, in cubic measure, and what it weighs

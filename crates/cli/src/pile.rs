@@ -8,7 +8,8 @@ use pithward_optimizer::{
     plan_pile,
 };
 use pithward_report::{
-    buck_summary, check_report, need_answer, pile_card, pile_counts, pile_json, pile_summary,
+    buck_summary, check_report, comparisons, need_answer, pile_card, pile_counts, pile_json,
+    pile_summary,
 };
 
 use crate::arguments::{BuckArguments, CheckArguments, NeedArguments, Needed, PlanArguments, card};
@@ -59,6 +60,42 @@ pub(crate) fn plan(arguments: PlanArguments) -> Outcome {
     }
     let cards = named.iter().map(|log| pile_card(&job, &pile, &plan, *log));
     Outcome::Done(cards.collect::<Vec<_>>().join("\n\n"))
+}
+
+/// Logs of a job by every method: those that are named, else all.
+pub(crate) fn compare(job: &Path, ids: &[String]) -> Outcome {
+    let job = match read_job(job, JOB) {
+        Ok(job) => job,
+        Err(faults) => return Outcome::Faulty(faults),
+    };
+    let job = match with_cut_logs(job) {
+        Ok(job) => job,
+        Err(fault) => return Outcome::Failed(fault),
+    };
+    let mut faults = Vec::new();
+    let mut logs = Vec::new();
+    for id in ids {
+        match job.log_called(&Typed::new("--log", Some(id.clone()))) {
+            Ok(log) => logs.push(log),
+            Err(fault) => faults.push(fault),
+        }
+    }
+    if !faults.is_empty() {
+        return Outcome::Faulty(faults);
+    }
+    if ids.is_empty() {
+        logs = (0..job.logs.len()).collect();
+    }
+    let compared = waiting(|_| {
+        logs.iter().map(|log| Ok((*log, job.compare(*log)?))).collect::<Result<Vec<_>, PlanFault>>()
+    });
+    match compared {
+        Ok(compared) if compared.iter().all(|(_, compared)| compared.rows.is_empty()) => {
+            Outcome::Impossible(comparisons(&job, &compared))
+        }
+        Ok(compared) => Outcome::Done(comparisons(&job, &compared)),
+        Err(fault) => Outcome::Failed(fault),
+    }
 }
 
 /// Where to cut one stem.
@@ -155,6 +192,11 @@ fn planned(job: PileJob) -> Result<(PileJob, Pile, PilePlan), PlanFault> {
     let bucked = waiting(|watch| search_bucking(&pile, &stems, &terms, watch))?;
     let job = job.bucked(&bucked);
     Ok((job, bucked.pile, bucked.plan))
+}
+
+/// The job with the logs that its stems are cut into.
+fn with_cut_logs(job: PileJob) -> Result<PileJob, PlanFault> {
+    if job.stems.is_empty() { Ok(job) } else { planned(job).map(|(job, ..)| job) }
 }
 
 /// Whether a log that is cut from a stem may be called so.

@@ -3,7 +3,9 @@
 use pithward_job::{CountRequest, LogJob};
 use pithward_optimizer::{Answer, near_misses, open as plan};
 
-use crate::arguments::{CountArguments, Counted, OpenArguments, ScaleArguments};
+use crate::arguments::{
+    CompareArguments, Compared, CountArguments, Counted, OpenArguments, ScaleArguments,
+};
 use crate::outcome::Outcome;
 use crate::pile;
 
@@ -15,7 +17,7 @@ pub(crate) fn open(arguments: OpenArguments) -> Outcome {
         Err(faults) => return Outcome::Faulty(faults),
     };
     let LogJob { log, mill, settings, .. } = &job;
-    let wants = job.optimizer_wants();
+    let wants = job.wants_by_grade();
     let planned = match plan(log, mill, &wants, settings) {
         Ok(Answer::Planned(planned)) => planned,
         Ok(Answer::Impossible(obstacles)) => {
@@ -26,6 +28,25 @@ pub(crate) fn open(arguments: OpenArguments) -> Outcome {
     match near_misses(log, mill, &wants, settings, &planned) {
         Ok(near) if json => Outcome::Done(pithward_report::json(&job, &planned, &near)),
         Ok(near) => Outcome::Done(pithward_report::card(&job, &planned, &near)),
+        Err(fault) => Outcome::Failed(fault),
+    }
+}
+
+/// One log, or those of a job, by every method.
+pub(crate) fn compare(arguments: CompareArguments) -> Outcome {
+    let request = match arguments.into_request() {
+        Compared::Log(request) => request,
+        Compared::Job(job, ids) => return pile::compare(&job, &ids),
+    };
+    let job = match request.into_job() {
+        Ok(job) => job,
+        Err(faults) => return Outcome::Faulty(faults),
+    };
+    match job.compare() {
+        Ok(compared) => {
+            let page = pithward_report::comparison(&job, &compared);
+            if compared.rows.is_empty() { Outcome::Impossible(page) } else { Outcome::Done(page) }
+        }
         Err(fault) => Outcome::Failed(fault),
     }
 }

@@ -236,6 +236,24 @@ impl LogJob {
         self.wants_worth(|want, board_feet| want.weight.of(want.count, board_feet))
     }
 
+    /// The same where the boards of this one log are looked at: a piece is worth what is paid for its expected grade, and one
+    /// that is poorer than its want asks serves it not.
+    pub fn wants_by_grade(&self) -> Vec<Want> {
+        let mut wants = self.wants_worth(|want, board_feet| {
+            let paid = want.grade.prices.map(|prices| PieceWorth::BoardFoot(prices.dearest()));
+            let weight = paid.map_or(want.weight, |worth| WantWeight {
+                worth,
+                extra: want.weight.extra.map(|_| worth),
+                ..want.weight
+            });
+            weight.of(want.count, board_feet)
+        });
+        for (want, named) in wants.iter_mut().zip(&self.wants) {
+            want.grading = grading(&named.grade);
+        }
+        wants
+    }
+
     /// The same where the most pieces are sought: one piece is worth one, whatever its size.
     pub fn counting_wants(&self) -> Vec<Want> {
         self.wants_worth(|_, _| (ONE_PIECE, ONE_PIECE))
@@ -281,7 +299,7 @@ impl LogJob {
         let want = |named: &NamedWant| Want {
             heart: named.heart.on(named.target),
             tolerates: named.tolerates,
-            grading: grading(&named.grade),
+            grading: None,
             rings: (!named.grade.rings.is_empty()).then(|| Rings {
                 convention: named.grade.convention,
                 accepts: named.grade.rings.clone(),

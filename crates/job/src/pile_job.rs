@@ -149,7 +149,7 @@ impl Default for WorthTerms {
     /// Board feet; work only breaks ties. A minute for a pass and a minute for a turn: common practice, no source.
     fn default() -> Self {
         Self {
-            unit: "board feet".to_owned(),
+            unit: Self::BOARD_FEET.to_owned(),
             board_foot: 1_000_000,
             hour: 0,
             pass_seconds: 60,
@@ -159,6 +159,9 @@ impl Default for WorthTerms {
 }
 
 impl WorthTerms {
+    /// The unit where nobody states another.
+    pub const BOARD_FEET: &'static str = "board feet";
+
     /// What a pass and a turn weigh, rounded to the nearest millionth.
     fn effort(&self) -> Effort {
         let of = |seconds: u32| {
@@ -294,7 +297,7 @@ impl PileJob {
     /// A want as logs of one wood serve it.
     fn named(&self, want: &JobWant, species: Option<&'static Species>) -> NamedWant {
         let grade = self.want_grade(want, species);
-        let paid = |prices: &Prices| PieceWorth::BoardFoot(prices.dearest().max(LEAST_WORTH));
+        let paid = |prices: &Prices| PieceWorth::BoardFoot(prices.of(grade.least).max(LEAST_WORTH));
         let worth = grade.prices.as_ref().map_or(want.worth, paid);
         // Pieces beyond the count are paid by grade too, where they are welcome.
         let extra = want.extra.map(|extra| if want.grade.by_grade { worth } else { extra });

@@ -12,7 +12,9 @@
 //!    that the search of rests ranked best,
 //! 3. **Learned.** What boards of each size turned out to be worth there takes the place of their worth at best, and
 //!    patterns are sought anew: narrower boards beside a knotty face, say. [`ROUNDS`] times.
-//! 4. **Sawn.** The best of every method is sawn, looked at and replayed.
+//! 4. **By their looks.** In the best frames the families search once more with boards at what they are worth where they lie
+//!    ([`looks::Eyes`]), looked at on planes half an inch apart.
+//! 5. **Sawn.** The best of every method is sawn, looked at and replayed.
 //!
 //! # How good
 //! What a piece is worth where it lies is exact. The choice among patterns and turns is not: it is the best of those looked
@@ -20,7 +22,7 @@
 
 use crate::column::{Columns, Prices};
 use crate::counts::{self, Ask, Best};
-use crate::family::{Found, Method};
+use crate::family::{Found, Method, Search};
 use crate::looks::{self, Looking};
 use crate::open::{Made, by_work, guides, log_plan, most_board_feet, none_given, summary};
 use crate::plan::{Answer, LogPlan, Obstacle, PlanFault, Planned, Proof, Rests, Settings};
@@ -42,6 +44,9 @@ const CLOSER: [i32; 3] = [5, 2, 1];
 
 /// Frames of a log that is not round, each of which has patterns of its own.
 const FRAMES: usize = 6;
+
+/// Frames in which patterns are sought by what boards look like where they lie.
+const LEADERS: usize = 1;
 
 /// How often patterns are sought anew by what their boards turned out to be worth.
 const ROUNDS: u32 = 2;
@@ -126,6 +131,8 @@ impl<'a> ByGrade<'a> {
             let found = self.patterns(&frames, &menu, round == 0)?;
             self.keep(found);
         }
+        let found = self.by_looks()?;
+        self.keep_as_they_lie(found);
         Ok(())
     }
 
@@ -160,6 +167,60 @@ impl<'a> ByGrade<'a> {
             all.extend(candidates);
         }
         Ok(all)
+    }
+
+    /// The best pattern of every method by what boards look like where they lie, in the frames of the best so far.
+    fn by_looks(&mut self) -> Result<Vec<Candidate>, PlanFault> {
+        if self.log.defects().is_empty() {
+            return Ok(Vec::new());
+        }
+        let mut leaders: Vec<(i64, Frame)> = Vec::new();
+        let mut best: Vec<&Candidate> = self.best.iter().collect();
+        best.sort_by_key(|candidate| -candidate.worth);
+        for candidate in best {
+            let frame = candidate.frame.turned_by(Angle::degrees(candidate.turn));
+            if leaders.iter().all(|(_, known)| *known != frame) {
+                leaders.push((candidate.worth, frame));
+            }
+        }
+        leaders.truncate(LEADERS);
+        let prices = Prices::full(&self.clear);
+        let search = |(_, frame): &(i64, Frame)| -> (Vec<Candidate>, u64) {
+            let looking = Looking::rough(self.log);
+            let eyes = looks::Eyes::new(&looking, self.wants, &self.clear);
+            let view = View::new(self.log, *frame);
+            let columns = Columns::new(&view, self.mill.crosscut_kerf, &self.clear);
+            let site = Site::new(&view, self.mill, &columns).unlike();
+            let mut search = Search::seeing(&site, &self.clear, &prices, Some(&eyes));
+            let found = search.best(&self.settings.methods);
+            let candidate = |found: Found| {
+                let sawn = saw(&site, &self.clear, &found).ok()?;
+                Some(Candidate { found, frame: *frame, sawn, turn: 0, worth: 0 })
+            };
+            let states = search.states();
+            (found.into_iter().filter_map(candidate).collect(), states)
+        };
+        let found: Vec<(Vec<Candidate>, u64)> = leaders.par_iter().map(search).collect();
+        self.states += found.iter().map(|(_, states)| states).sum::<u64>();
+        Ok(found.into_iter().flat_map(|(candidates, _)| candidates).collect())
+    }
+
+    /// Keeps candidates that are better than the best of their method as they lie.
+    fn keep_as_they_lie(&mut self, candidates: Vec<Candidate>) {
+        let looking = Looking::rough(self.log);
+        for mut candidate in candidates {
+            candidate.worth = self.worth(&looking, &candidate, 0);
+            self.keep_best(candidate);
+        }
+    }
+
+    fn keep_best(&mut self, candidate: Candidate) {
+        let same = |known: &&mut Candidate| known.found.method == candidate.found.method;
+        match self.best.iter_mut().find(same) {
+            Some(known) if known.worth >= candidate.worth => {}
+            Some(known) => *known = candidate,
+            None => self.best.push(candidate),
+        }
     }
 
     /// Turns candidates to where they are worth most, and keeps the best of every method.
@@ -207,12 +268,7 @@ impl<'a> ByGrade<'a> {
                 seen.truncate(BEST_TURNS);
                 self.turns.push((method, seen.into_iter().map(|(turn, _)| turn).collect()));
             }
-            let same = |known: &&mut Candidate| known.found.method == candidate.found.method;
-            match self.best.iter_mut().find(same) {
-                Some(known) if known.worth >= candidate.worth => {}
-                Some(known) => *known = candidate,
-                None => self.best.push(candidate),
-            }
+            self.keep_best(candidate);
         }
     }
 

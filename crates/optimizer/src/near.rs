@@ -40,6 +40,10 @@ pub fn near_misses(
     settings: &Settings,
     planned: &Planned,
 ) -> Result<Vec<NearMiss>, PlanFault> {
+    // A little more wood says little where what its boards look like decides.
+    if wants.iter().any(|want| want.grading.is_some()) {
+        return Ok(Vec::new());
+    }
     let near = Near { mill, settings, plan: &planned.plan };
     let little =
         if mill.step.as_nm() % 100_000 == 0 { Length::mm(1) } else { Length::sixty_fourths(4) };

@@ -61,6 +61,11 @@ impl<'a> Site<'a> {
         Self { view, mill, columns, kerf: mill.kerf.as_nm(), limit, nearest, is_alike }
     }
 
+    /// The same, whose wood is not said to be alike on all sides: what boards look like differs there.
+    pub(crate) fn unlike(self) -> Self {
+        Self { is_alike: false, ..self }
+    }
+
     pub(crate) fn log(&self) -> &'a Log {
         self.view.log()
     }

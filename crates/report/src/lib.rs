@@ -19,6 +19,7 @@
 //! | say what a log holds by each log rule | [`scales`](scales()) |
 
 mod card;
+mod compare;
 mod counts;
 mod grade_words;
 mod grown;
@@ -33,6 +34,7 @@ mod seen_words;
 mod terms;
 
 pub use card::card;
+pub use compare::{comparison, comparisons};
 pub use counts::counts;
 pub use json::{json, pile_json};
 pub use obstacle::impossible;

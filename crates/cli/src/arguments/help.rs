@@ -63,6 +63,17 @@ end without being told; what must go into no log is told by --cut-out.
 Several stems, and stems beside logs, stand in a job file: see [[stems]] in
 data/jobs/crooked-yard.toml, and `pithward plan`.";
 
+pub(super) const COMPARE_HELP: &str = "\
+Examples:
+  pithward compare data/jobs/oak-faces.toml --log A1
+  pithward compare --small 18 --butt 20 --length \"12 ft\" --species \"white oak\" \\
+      --seen \"knot 2:30 3 ft 2 in 2 in\" --want 4/4x6up --want 8/4x6up
+
+Through and through, cants, boxed heart, around: for each the pieces, what they are worth, by
+expected grade and by growth rings, passes, turns, minutes, and which to choose.
+Minutes are by the pace of the mill file. In a job with [worth] hour, or a mill file with a rate,
+they cost something.";
+
 pub(super) const COUNT_HELP: &str = "\
 Examples:
   pithward count 2x6 --small 16 --butt 18 --length 12

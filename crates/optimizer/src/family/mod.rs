@@ -14,6 +14,7 @@ pub(crate) mod through;
 use crate::allowance::Allowances;
 use crate::column::{Lengths, Prices, Work};
 use crate::flitch::{Bounds, Ripping, Strip, Table};
+use crate::looks::Eyes;
 use crate::site::{Lie, Site};
 use crate::stack::{Room, Stacks};
 use crate::want::{CutId, Rings, Want};
@@ -260,11 +261,23 @@ impl Tables {
 
 impl<'a> Search<'a> {
     pub(crate) fn new(site: &'a Site<'a>, wants: &[Want], prices: &'a Prices) -> Self {
+        Self::seeing(site, wants, prices, None)
+    }
+
+    /// The same where boards are worth what they look like; what is found then is the best by tables that look at them
+    /// here and there.
+    pub(crate) fn seeing(
+        site: &'a Site<'a>,
+        wants: &[Want],
+        prices: &'a Prices,
+        eyes: Option<&'a Eyes<'a>>,
+    ) -> Self {
         let allowances = &prices.allowances;
         let columns = site.columns.all.iter();
         let lengths: Rc<[Lengths]> =
             columns.map(|column| Lengths::new(column, wants, prices)).collect();
         let mut ripping = Ripping::new(site, Rc::clone(&lengths), allowances, prices.work.pass);
+        ripping = ripping.seeing(eyes);
         let round = tables(&mut ripping, Lie::ROUND);
         let room = Room { outer: site.limit, past: site.limit };
         let sweep = |up: bool| {

@@ -11,8 +11,11 @@
 //! Nobody sees into a log: the grade is expected from what was told of its outside, and no more. A flaw that a want
 //! tolerates is not graded.
 
+mod eyes;
 mod put_back;
 mod wane;
+
+pub(crate) use eyes::Eyes;
 
 use crate::plan::{Fate, Part};
 use crate::sawing::Sawn;
@@ -53,16 +56,25 @@ const PITH: Length = Length::sixty_fourths(8);
 /// The defects of a log as pieces with some directions see them.
 type Along = Rc<Vec<(SeenBody, DefectKind)>>;
 
+/// Where a piece lies: frame, turn, and its box.
+type Place = (Frame, Angle, Span, Span, Span);
+
+/// Pieces that are remembered at most.
+const MOST_KNOWN: usize = 50_000;
+
 /// Steps of a search for cuttings where frames are only ranked.
-const ROUGH_WORK: u64 = 1_000;
+const ROUGH_WORK: u64 = 300;
 
 /// A log with its defects, and the pieces that were looked at.
+#[derive(Debug)]
 pub(crate) struct Looking<'a> {
     log: &'a Log,
     settings: grade::Settings,
     bodies: Vec<(DefectBody, DefectKind)>,
     /// The same as the last few directions see them.
     seen: RefCell<VecDeque<((Frame, Angle), Along)>>,
+    /// What was looked at before.
+    known: RefCell<BTreeMap<Place, Expected>>,
     /// Boards that show nothing, by width and length.
     clear: RefCell<BTreeMap<(Length, Length), Expected>>,
 }
@@ -72,7 +84,14 @@ impl<'a> Looking<'a> {
         let body = |defect: &Defect| (DefectBody::new(defect, log), kind(defect));
         let bodies = log.defects().iter().map(body).collect();
         let settings = grade::Settings::default();
-        Self { log, settings, bodies, seen: RefCell::default(), clear: RefCell::default() }
+        Self {
+            log,
+            settings,
+            bodies,
+            seen: RefCell::default(),
+            known: RefCell::default(),
+            clear: RefCell::default(),
+        }
     }
 
     /// The same, less thorough: a board may be held for poorer than it is.
@@ -132,6 +151,20 @@ impl<'a> Looking<'a> {
 
     /// The expected grade of a piece.
     pub(crate) fn expected(&self, claim: &Claim, frame: &Frame) -> Expected {
+        let place = (*frame, claim.turn, claim.u, claim.h, claim.z);
+        if let Some(known) = self.known.borrow().get(&place) {
+            return *known;
+        }
+        let expected = self.looked(claim, frame);
+        let mut known = self.known.borrow_mut();
+        if known.len() >= MOST_KNOWN {
+            known.clear();
+        }
+        known.insert(place, expected);
+        expected
+    }
+
+    fn looked(&self, claim: &Claim, frame: &Frame) -> Expected {
         let board = self.board(claim, frame).unwrap_or_default();
         let is_clear = board.faces.iter().all(Vec::is_empty) && board.pith.is_empty();
         if !is_clear {

@@ -1,0 +1,247 @@
+//! One log by every method, side by side: what comes out, what it is worth, how long it takes, and which to choose.
+//!
+//! Each method lies the log as suits it best. Minutes are those of the mill's [`Pace`](crate::Pace). What pays is worth
+//! less the cost of the minutes; where one of the two is not stated in the unit of the other, worth alone decides, and
+//! among methods that are as good as equal the minutes.
+//!
+//! # How sure
+//! A tape reads a quarter of an inch too much or too little. So the best method and the next best are planned once more
+//! in the same log a quarter of an inch thicker, and thinner: where the best stays ahead the advice is
+//! [`Sure::EitherWay`].
+
+use crate::log_job::LogJob;
+use crate::pace::PlanCounts;
+use crate::pile_job::{PileJob, WorthTerms};
+use pithward_measure::{Length, Money};
+use pithward_optimizer::{Answer, LogPlan, Method, Obstacle, PlanFault, Settings, Want, open};
+use pithward_trade::{Grade, RingClass, RingConvention};
+
+/// By how much a tape may be wrong in diameter. Common practice, no source.
+const TAPE: Length = Length::sixty_fourths(16);
+
+/// Methods whose worth differs by less than such a share of the better one are as good as equal.
+const EQUAL: i64 = 100;
+
+/// A log by every method.
+#[derive(Clone, Debug)]
+pub struct Comparison {
+    /// The methods that give anything, in the order in which they were asked for.
+    pub rows: Vec<MethodRow>,
+    /// What worth and the cost of minutes are counted in: `None` for board feet, and minutes that cost nothing.
+    pub unit: Option<String>,
+    /// What to do; `None` where no method gives anything.
+    pub advice: Option<Advice>,
+    /// What keeps the log or a method from being sawn.
+    pub obstacles: Vec<Obstacle>,
+}
+
+/// A log by one method.
+#[derive(Clone, Debug)]
+pub struct MethodRow {
+    /// The method.
+    pub method: Method,
+    /// Its plan, replayed.
+    pub plan: Box<LogPlan>,
+    /// Board feet of each expected grade, the best first, millionths; empty where nobody grades.
+    pub grades: Vec<(Option<Grade>, i64)>,
+    /// Board feet of each class of rings, millionths.
+    pub rings: Vec<(RingClass, i64)>,
+    /// Minutes at the mill, with all that comes between the steps.
+    pub minutes: f64,
+    /// What the minutes cost by the rate of the mill file, where it states one.
+    pub cost: Option<Money>,
+    /// What the minutes cost in the unit of worth, millionths; `None` where an hour has no worth stated.
+    pub cost_in_worth: Option<i64>,
+}
+
+impl MethodRow {
+    /// Worth net of the minutes, millionths; worth alone where they cost nothing.
+    pub fn net(&self) -> i64 {
+        self.plan.worth - self.cost_in_worth.unwrap_or(0)
+    }
+}
+
+/// Which method to choose, and why.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Advice {
+    /// The place of the method in [`Comparison::rows`].
+    pub best: usize,
+    /// The next best.
+    pub next: Option<usize>,
+    /// Both are as good as equal, and the minutes decide.
+    pub by_minutes: bool,
+    /// How sure it is.
+    pub sure: Sure,
+}
+
+/// How sure an advice is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sure {
+    /// There is no other.
+    Alone,
+    /// It holds with the log a quarter of an inch thinner and thicker.
+    EitherWay,
+    /// It does not: with the log so much thicker (or thinner, where negative) the next best is better.
+    NotBy(Length),
+}
+
+/// What a comparison is made in.
+struct Terms<'a> {
+    job: &'a LogJob,
+    wants: Vec<Want>,
+    convention: RingConvention,
+    /// Millionths of the unit.
+    hour: Option<i64>,
+    unit: Option<String>,
+}
+
+impl LogJob {
+    /// Its log by every method of its settings.
+    ///
+    /// # Errors
+    /// As [`open`].
+    pub fn compare(&self) -> Result<Comparison, PlanFault> {
+        let wants = self.wants_by_grade();
+        let convention = RingConvention::default();
+        Terms { job: self, wants, convention, hour: None, unit: None }.compare()
+    }
+}
+
+impl PileJob {
+    /// One of its logs by every method, alone: each want as it comes, whatever the counts, for these are shared by all
+    /// logs.
+    ///
+    /// # Errors
+    /// As [`open`].
+    pub fn compare(&self, log: usize) -> Result<Comparison, PlanFault> {
+        let mut job = self.log_job(log);
+        for want in &mut job.wants {
+            want.count = None;
+        }
+        let worth = &self.worth;
+        let is_stated = worth.unit != WorthTerms::BOARD_FEET;
+        let wants = job.wants_by_grade();
+        let terms = Terms {
+            wants,
+            convention: self.ring_convention,
+            hour: (is_stated && worth.hour > 0).then_some(worth.hour),
+            unit: is_stated.then(|| worth.unit.clone()),
+            job: &job,
+        };
+        terms.compare()
+    }
+}
+
+impl Terms<'_> {
+    fn compare(&self) -> Result<Comparison, PlanFault> {
+        let LogJob { log, mill, settings, .. } = self.job;
+        let (mut rows, mut obstacles) = (Vec::new(), Vec::new());
+        for method in &settings.methods {
+            let only = Settings { methods: vec![*method], ..settings.clone() };
+            match open(log, mill, &self.wants, &only)? {
+                Answer::Planned(planned) => rows.push(self.row(planned.plan)),
+                Answer::Impossible(why) => obstacles.extend(why),
+            }
+        }
+        let mut known: Vec<Obstacle> = Vec::new();
+        for obstacle in obstacles {
+            if !known.contains(&obstacle) {
+                known.push(obstacle);
+            }
+        }
+        let advice = self.advice(&rows)?;
+        Ok(Comparison { rows, unit: self.unit.clone(), advice, obstacles: known })
+    }
+
+    fn row(&self, plan: LogPlan) -> MethodRow {
+        let counts = PlanCounts::of(&self.job.log, self.job.species, &plan.order, &plan.replayed);
+        let minutes = self.job.pace.minutes(&counts);
+        let (mut grades, mut rings) = (Vec::new(), Vec::new());
+        for (product, look) in plan.products.iter().zip(&plan.looks) {
+            let board_feet = self.wants[product.cut.want.0].cuts[product.cut.cut].board_feet;
+            if let Some(expected) = look.grade {
+                add(&mut grades, expected.grade, board_feet);
+            }
+            let class =
+                look.rings.and_then(|rings| self.convention.class(rings.middle.as_millidegrees()));
+            if let Some(class) = class {
+                add(&mut rings, class, board_feet);
+            }
+        }
+        // The better a grade, the smaller; below all of them last.
+        grades.sort_by_key(|(grade, _)| (grade.is_none(), *grade));
+        rings.sort_by_key(|(class, _)| *class);
+        let cost_in_worth = self.hour.map(|hour| {
+            #[allow(clippy::cast_possible_truncation, reason = "minutes of one log")]
+            let milliminutes = (minutes * 1000.0).round() as i64;
+            i64::try_from(i128::from(hour) * i128::from(milliminutes) / 60_000).unwrap_or(i64::MAX)
+        });
+        MethodRow {
+            method: plan.method,
+            grades,
+            rings,
+            minutes,
+            cost: self.job.pace.cost(minutes),
+            cost_in_worth,
+            plan: Box::new(plan),
+        }
+    }
+
+    /// Which row to choose.
+    fn advice(&self, rows: &[MethodRow]) -> Result<Option<Advice>, PlanFault> {
+        let mut order: Vec<usize> = (0..rows.len()).collect();
+        order.sort_by(|a, b| better(&rows[*a], &rows[*b]));
+        let Some(best) = order.first().copied() else { return Ok(None) };
+        let Some(next) = order.get(1).copied() else {
+            let sure = Sure::Alone;
+            return Ok(Some(Advice { best, next: None, by_minutes: false, sure }));
+        };
+        let (most, other) = (rows[best].net(), rows[next].net());
+        let by_minutes = is_equal(most, other);
+        let mut sure = Sure::EitherWay;
+        for by in [-TAPE, TAPE] {
+            let Ok(log) = self.job.log.thicker(by) else { continue };
+            let mut again = Vec::new();
+            for row in [best, next] {
+                let settings =
+                    Settings { methods: vec![rows[row].method], ..self.job.settings.clone() };
+                let answer = open(&log, &self.job.mill, &self.wants, &settings)?;
+                again.push(match answer {
+                    Answer::Planned(planned) => Some(self.row(planned.plan)),
+                    Answer::Impossible(_) => None,
+                });
+            }
+            let stays = match (&again[0], &again[1]) {
+                (Some(best), Some(next)) => better(best, next).is_le(),
+                (one, _) => one.is_some(),
+            };
+            if !stays {
+                sure = Sure::NotBy(by);
+                break;
+            }
+        }
+        Ok(Some(Advice { best, next: Some(next), by_minutes, sure }))
+    }
+}
+
+fn is_equal(one: i64, other: i64) -> bool {
+    (one - other).abs() <= one.max(other).abs() / EQUAL
+}
+
+/// The better row first: by what it leaves, and where that is as good as equal by the minutes.
+fn better(a: &MethodRow, b: &MethodRow) -> std::cmp::Ordering {
+    let by_net = b.net().cmp(&a.net());
+    // Where minutes cost something they are in what is left already.
+    if a.cost_in_worth.is_none() && is_equal(a.net(), b.net()) {
+        a.minutes.total_cmp(&b.minutes).then(by_net)
+    } else {
+        by_net.then(a.minutes.total_cmp(&b.minutes))
+    }
+}
+
+fn add<K: PartialEq>(sums: &mut Vec<(K, i64)>, key: K, more: i64) {
+    match sums.iter_mut().find(|(known, _)| *known == key) {
+        Some((_, sum)) => *sum += more,
+        None => sums.push((key, more)),
+    }
+}
