@@ -310,6 +310,23 @@ impl<'c> Ripping<'c> {
         table
     }
 
+    /// The best strips of a board between two planes, where nothing is counted, and what they are worth.
+    pub(crate) fn at(
+        &mut self,
+        group: usize,
+        lie: Lie,
+        (from, to): (i64, i64),
+    ) -> (i64, Vec<Strip>) {
+        let (up, plane) = if from + to >= 0 { (true, to) } else { (false, -from) };
+        let (mut all, mut found) = (Vec::new(), Vec::new());
+        self.best(group, (lie, up), plane, &mut all, &mut found);
+        let Some((value, range)) = found.into_iter().next() else { return (0, Vec::new()) };
+        let strips = all[range].to_vec();
+        let loss = |eyes: &Eyes<'_>| eyes.loss(self.site, &self.lengths, &strips, lie, (from, to));
+        let loss = self.eyes.filter(|_| value > 0).map_or(0, loss);
+        ((value - loss).max(0), strips)
+    }
+
     /// The best strips of a flitch whose outer plane is at `plane`, for every allowance: their worth, and
     /// their range in `all`, to which they are added.
     fn best(
