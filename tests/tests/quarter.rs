@@ -1,12 +1,14 @@
 //! Quarter sawing: replay confirms it, its boards lie as they are asked to, and it gives what the trade says of it.
 
 use pithward_geometry::{
-    Angle, Basis, Log, PieceBox, RingAngle, SawingOrder, Setting, confirm, replay, ring_angle,
+    Angle, Basis, End, Log, PieceBox, RingAngle, SawingOrder, Setting, Taped, confirm, replay,
+    ring_angle,
 };
 use pithward_measure::Length;
 use pithward_optimizer::{Answer, LogPlan, Method, Rings, Settings, Want, open};
 use pithward_tests::random::{Case, Random};
 use pithward_tests::random_shape::RealCase;
+use pithward_tests::real_wood::RealWood;
 use pithward_tests::{check, check_real, cylinder, roomy_mill, want};
 use pithward_trade::{RingClass, RingConvention};
 
@@ -69,13 +71,39 @@ fn thick(n: u64) -> Case {
     case
 }
 
+/// Everything that a plan of a round log says of itself; where its planes leave the pith, by the tape's formulas.
+fn judge(case: &Case, plan: &LogPlan) -> Result<(), String> {
+    let frame = plan.order.frame;
+    if frame.drift_u == Length::ZERO && frame.drift_h == Length::ZERO {
+        return check::log_plan(case, plan);
+    }
+    let end = |diameter, bark| End {
+        longer: diameter,
+        shorter: diameter,
+        clock: Angle::ZERO,
+        pith_off: Length::ZERO,
+        pith_clock: Angle::ZERO,
+        bark,
+    };
+    let taped = Taped {
+        length: case.log.length(),
+        small: end(case.log.small_end(), case.log.bark_small()),
+        butt: end(case.log.butt(), case.log.bark_butt()),
+        sweep: None,
+        crook: None,
+        flare: None,
+    };
+    let real = RealCase { case: case.clone(), taped, wood: RealWood::new(&taped) };
+    check_real::log_plan(&real, plan)
+}
+
 #[test]
 fn replay_confirms_quarters_of_random_logs() {
     let (mut planned, mut resaws, mut pieces, mut sectors) = (0, 0, 0, 0);
     for n in 0..300 {
         let case = thick(5_000_000 + n);
         let Some(plan) = quarter(&case.log, &case.mill, &case.wants) else { continue };
-        check::log_plan(&case, &plan).unwrap_or_else(|why| panic!("case {n}: {why}"));
+        judge(&case, &plan).unwrap_or_else(|why| panic!("case {n}: {why}"));
         assert_eq!(plan.method, Method::Quarter);
         let exact = replay(&case.log, &case.mill, &plan.order, Setting::Exact);
         assert_eq!(exact.as_ref(), Ok(&plan.replayed), "case {n}");

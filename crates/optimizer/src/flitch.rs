@@ -178,8 +178,9 @@ impl KindList {
         self.ranges.push(from..self.steps.len());
     }
 
-    /// Adds the steps of a kind that may lie at these places: at every edge the place that is worth most.
-    fn add(&mut self, places: &[Place]) {
+    /// Adds the steps of a kind that may lie at these places: at every edge the place that is worth most. Where it may lie
+    /// nowhere nearer than the last of them, `ends` says so.
+    fn add(&mut self, places: &[Place], ends: bool) {
         let Some(most) = places.iter().map(|place| place.to).max() else { return };
         let mut at = most;
         loop {
@@ -197,6 +198,10 @@ impl KindList {
                 break;
             };
             at = next;
+        }
+        if let Some(nearest) = places.iter().map(|place| place.from).min().filter(|_| ends) {
+            self.steps.push(Step { at: nearest - 1, value: 0 });
+            self.names.push(None);
         }
     }
 }
@@ -456,7 +461,8 @@ impl<'c> Ripping<'c> {
                     }
                 }
             }
-            self.sides[side].add(&self.rooms);
+            // Nearer to the pith its rings would lie otherwise.
+            self.sides[side].add(&self.rooms, section.rings.is_some());
             self.sides[side].close();
         }
     }
