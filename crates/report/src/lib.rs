@@ -27,6 +27,7 @@ mod json;
 mod names;
 mod obstacle;
 mod page;
+mod paper;
 mod pile;
 mod scales;
 mod schema;

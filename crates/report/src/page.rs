@@ -92,6 +92,34 @@ impl Page {
     }
 }
 
+/// Words broken into lines of at most so many columns; at least one line.
+pub(crate) fn broken(words: &str, width: usize) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    for word in glued(words) {
+        let mut rest: Vec<char> = word.chars().map(visible).collect();
+        let line = lines.last().map_or(0, |line| line.chars().count());
+        if line > 0 && line + 1 + rest.len() <= width {
+            if let Some(last) = lines.last_mut() {
+                last.push(' ');
+            }
+        } else if line > 0 {
+            lines.push(String::new());
+        }
+        while rest.len() > width.max(1) {
+            let tail = rest.split_off(width.max(1));
+            if let Some(last) = lines.last_mut() {
+                last.extend(rest);
+            }
+            lines.push(String::new());
+            rest = tail;
+        }
+        if let Some(last) = lines.last_mut() {
+            last.extend(rest);
+        }
+    }
+    lines
+}
+
 /// The words of a text, with a figure kept together with its fraction, its unit and `of`: `13 3/8 in`
 /// broken after the 13 would be read wrong.
 fn glued(words: &str) -> Vec<String> {
