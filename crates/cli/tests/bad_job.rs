@@ -251,6 +251,6 @@ fn grades_prices_and_a_pace_that_are_none() {
     with("graded", want, &["\"good\" is no hardwood grade", "\"rnd\" is no class of rings"]);
     let unpriced = "[[wants]]\nsize = \"8/4x6up\"\nworth = \"by grade\"\n";
     with("unpriced", unpriced, &["no row of [[prices]] is for \"8/4\""]);
-    let pace = "[mill.pace]\nload = \"soon\"\nrate = \"75\"\n";
-    with("pace", pace, &["load: \"soon\" is no time", "rate: \"75\" is no rate by the hour"]);
+    let pace = "[mill.pace]\nload = \"soon\"\n[mill.charges]\nhour = \"75\"\n";
+    with("pace", pace, &["load: \"soon\" is no time", "hour: \"75\" is no price by the hour"]);
 }

@@ -29,9 +29,11 @@ use pithward_measure::Excerpt;
 
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
+use crate::pace::Pace;
 use crate::pile_job::{PileJob, woods_of};
 use crate::place::{FilePlace, Place};
 use crate::typed::Typed;
+use crate::yard::yard;
 pub use form::{JobForm, job_schema};
 use logs::PileLogs;
 use sawing::Sawing;
@@ -59,6 +61,7 @@ const FORM: Form = Form {
         "notes",
         "logs_file",
         "mill",
+        "yard",
         "sawing",
         "bucking",
         "worth",
@@ -179,6 +182,8 @@ fn read_fields(
     let date = line("date", LONGEST_LINE, faults);
     let notes = line("notes", LONGEST_NOTES, faults);
     let sawing = Sawing::read(fields, base_dir, named, faults);
+    let pace = sawing.mill.as_ref().map(|mill| &mill.pace);
+    let yard = yard(fields, pace, |text| free_text(text, LONGEST_LINE), faults);
     let PileLogs { logs, stems, .. } = PileLogs::read(fields, base_dir, named, &sawing, faults);
     let bucking = bucking::read(fields, &sawing, faults);
     let wants = WrittenWants::read(fields, faults);
@@ -195,7 +200,9 @@ fn read_fields(
         notes,
         mill: mill.mill,
         mill_source: mill.source,
-        pace: mill.pace,
+        pace: Pace { helpers: yard.helpers(&mill.pace), ..mill.pace },
+        charges: mill.charges,
+        yard,
         scale: mill.scale,
         policy,
         trim: trim?,
