@@ -55,7 +55,7 @@ impl Day {
     }
 }
 
-/// How much of a blade is gone, by area and by hours.
+/// How much of a blade is gone, by area and by hours in the wood.
 #[derive(Clone, Copy, Debug, Default)]
 struct Wear {
     area: f64,
@@ -116,7 +116,7 @@ pub(super) fn split(logs: &[LogHours], pace: &Pace, yard: &Yard, start: Option<u
     let mut day = Day { begins, open: set_up, ..Day::default() };
     for (n, log) in logs.iter().enumerate() {
         let mut worn = wear;
-        let mut changes = worn.saw(log.wear, log.minutes / life);
+        let mut changes = worn.saw(log.wear, log.steps.sawing / life);
         let struck = log.strikes;
         if struck > 0 {
             // The blade that comes on after the last strike is a new one.

@@ -8,7 +8,7 @@
 //! T = max { (load + steps + stacking) / utilisation,  take away + pieces stack / helpers }
 //! ```
 //! # Blades
-//! One is changed when it has sawn its area or worked its minutes at the logs, whichever comes first. Both wear off in the
+//! One is changed when it has sawn its area or was in the wood for its hours, whichever comes first. Both wear off in the
 //! same share of a log, so with several woods the shares add up. The last of a day or of the job is not changed for having
 //! come to its end; the next cut is. A blade that meets metal is changed at once.
 //!

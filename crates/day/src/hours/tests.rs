@@ -4,8 +4,8 @@ use std::time::Duration;
 
 use super::{Hours, LogHours};
 use pithward_job::{
-    BladeLife, Ground, Heard, LogsLie, Pace, PassCount, PlanCounts, Residue, Stacking, WorkDay,
-    Yard,
+    BladeLife, Ground, Heard, LogsLie, Pace, PassCount, PlanCounts, PlanTime, Residue, Stacking,
+    WorkDay, Yard,
 };
 use pithward_trade::species::Kind;
 use proptest::prelude::*;
@@ -47,7 +47,7 @@ fn one_log_by_hand() {
     near(ready.minutes, steps / 0.75);
     near(ready.waits, steps / 0.75 - steps);
     near(ready.area, (12.0 * 10.0 + 12.0) * 120.0 / 144.0);
-    near(ready.wear, 110.0 / 600.0);
+    near(ready.wear, 110.0 / 700.0);
     assert_eq!(ready.waits_for_helpers.to_bits(), 0);
     // From a pile: four minutes more, with all that comes between.
     let piled = LogHours::of(&counts, &pace, &Yard { logs: LogsLie::Piled, ..yard.clone() });
@@ -67,7 +67,7 @@ fn one_log_by_hand() {
     near(alone.minutes, (steps + 3.5) / 0.75);
     // Dirty and frozen: 0.65 x 0.5 of the blade's area.
     let bad = LogHours::of(&counts, &pace, &Yard { dirty: true, frozen: true, ..yard });
-    near(bad.wear, 110.0 / (600.0 * 0.325));
+    near(bad.wear, 110.0 / (700.0 * 0.325));
     near(ready.at_pace(1.2).minutes, 1.2 * ready.minutes);
     near(ready.at_pace(1.2).wear, ready.wear);
 }
@@ -97,9 +97,11 @@ fn a_blade_is_changed_by_area_or_by_hours() {
     // Its area: 5 x 0.2 is one blade, the sixth log takes another.
     assert_eq!(blades(&[log(1.0, 0.25); 4]), 1);
     assert_eq!(blades(&[log(1.0, 0.25); 5]), 2);
-    // Its hours: 120 min.
-    assert_eq!(blades(&[log(60.0, 0.0); 2]), 1);
-    assert_eq!(blades(&[log(60.0, 0.0); 3]), 2);
+    // Its hours: 105 min in the wood.
+    let in_wood =
+        LogHours { steps: PlanTime { sawing: 35.0, ..PlanTime::default() }, ..log(100.0, 0.1) };
+    assert_eq!(blades(&[in_wood; 3]), 1);
+    assert_eq!(blades(&[in_wood; 4]), 2);
     // A log that takes two and a half.
     assert_eq!(blades(&[log(10.0, 2.5)]), 3);
     // The area of one wood and of another add up.
@@ -145,10 +147,11 @@ fn what_the_yard_adds() {
 #[test]
 fn days_of_whole_logs() {
     let (pace, yard) = usual();
-    // A day of 8 h: with breaks of 15 min after each 2 h of work, 435 min of work and 45 of breaks.
+    // A day of 8 h: breaks of 15 min after each 2 h of work.
     let hours = Hours::of(&[log(100.0, 0.0); 9], &pace, &yard, None);
     let logs: Vec<usize> = hours.days.iter().map(|day| day.logs.len()).collect();
-    assert_eq!(logs, [3, 4, 2]);
+    // 20 + 400 + 7.5 and 7.5 + 400 + 7.5, each with three breaks; then the last.
+    assert_eq!(logs, [4, 4, 1]);
     assert!(hours.days.iter().all(|day| day.minutes() <= 480.0 && !day.overruns));
     near(hours.nights, 30.0);
     // One log of ten hours has a day of its own, and overruns it.

@@ -148,8 +148,8 @@ fn every_fault_of_charges_at_once() {
     refused(
         "set_up = \"25 USD\"\nodd_hour = \"95 USD/h\"\nbasis = \"named\"\ntaxed = \"sawing\"\n",
         &[
-            "odd_hour says nothing without odd_work",
             "odd_hour says nothing without hour",
+            "odd_hour says nothing without odd_work",
             "basis says nothing without board_foot",
             "taxed says nothing without tax",
         ],

@@ -79,9 +79,9 @@ const TOLD: [(&str, &str); FIELDS.len()] = [
     ("break", "a quarter of an hour"),
     ("break_every", "every second hour"),
     ("blade_change", "3 to 6 min"),
-    ("blade_hours", "changed each 1.5 to 2.5 h"),
-    ("softwood_blade", "400 to 600 bf of clean softwood, mostly 4/4, at 1.2 ft2 for each"),
-    ("hardwood_blade", "250 to 400 bf of hardwood, mostly 4/4, at 1.2 ft2 for each"),
+    ("blade_hours", "changed each 1.5 to 2 h of sawing"),
+    ("softwood_blade", "400 to 600 bf of clean softwood, mostly 4/4, at 1.4 ft2 for each"),
+    ("hardwood_blade", "250 to 400 bf of hardwood, mostly 4/4, at 1.4 ft2 for each"),
     ("dirty_blade", "a blade lasts two thirds as long in dirty bark"),
     ("frozen_blade", "a blade lasts half as long in frost"),
 ];

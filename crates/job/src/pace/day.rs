@@ -1,9 +1,9 @@
 //! What a day takes beside the steps of its logs, and how long a blade lasts.
 //!
 //! # Blades
-//! A blade is changed when it has sawn so much area or worked so many hours, whichever comes first. Board feet are a poorer
-//! measure: boards of an inch have twice the cuts of planks of two. Hours are those of work at the logs, not of the blade
-//! in the wood, which are a fraction of them.
+//! A blade is changed when it has sawn so much area or was in the wood for so many hours, whichever comes first. Board feet
+//! are a poorer measure: boards of an inch have nearly twice the cuts of planks of two. A fast mill comes to the area first, one that
+//! is fed by hand to the hours.
 
 use std::time::Duration;
 
@@ -44,7 +44,7 @@ pub struct WorkDay {
 pub struct BladeLife {
     /// Changing it.
     pub change: Duration,
-    /// Work at the logs after which it is changed.
+    /// Time in the wood after which it is changed.
     pub hours: Duration,
     /// Sawn area after which it is changed in clean softwood, square feet.
     pub softwood: f64,
@@ -79,13 +79,13 @@ impl Default for WorkDay {
 
 impl Default for BladeLife {
     /// Common practice, no source: 400 to 600 board feet of clean softwood or 250 to 400 of hardwood, mostly boards of an
-    /// inch, which have about 1.2 square feet of cut for each.
+    /// inch, which have about 1.4 square feet of cut for each, slabs and edges counted.
     fn default() -> Self {
         Self {
             change: Duration::from_secs(270),
-            hours: Duration::from_secs(2 * 3600),
-            softwood: 600.0,
-            hardwood: 400.0,
+            hours: Duration::from_secs(105 * 60),
+            softwood: 700.0,
+            hardwood: 450.0,
             dirty: 650,
             frozen: 500,
         }
@@ -102,7 +102,7 @@ impl BladeLife {
         (clean * self.left(dirty, frozen)).max(1.0)
     }
 
-    /// Minutes of work at the logs after which it is changed; never nothing.
+    /// Minutes in the wood after which it is changed; never nothing.
     pub fn minutes(&self, dirty: bool, frozen: bool) -> f64 {
         (self.hours.as_secs_f64() / 60.0 * self.left(dirty, frozen)).max(1.0)
     }

@@ -100,13 +100,13 @@ pub struct PaceForm {
     /// Changing a blade; 270 s where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub blade_change: Option<String>,
-    /// Work at the logs after which a blade is changed; 2 h where it is left out.
+    /// Time in the wood after which a blade is changed; 105 min where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub blade_hours: Option<String>,
-    /// Sawn area after which it is changed in clean softwood; 600 ft2 where it is left out. What comes first counts.
+    /// Sawn area after which it is changed in clean softwood; 700 ft2 where it is left out. What comes first counts.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub softwood_blade: Option<String>,
-    /// The same in hardwood, and in wood that nobody named; 400 ft2 where it is left out.
+    /// The same in hardwood, and in wood that nobody named; 450 ft2 where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hardwood_blade: Option<String>,
     /// How much of that is left where the bark is dirty, in percent; 65 where it is left out.
