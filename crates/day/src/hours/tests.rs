@@ -219,9 +219,9 @@ proptest! {
     }
 
     #[test]
-    fn prop_more_helpers_are_never_slower(counts in any_counts(), helpers in 0_u32..4, stacks in 0..3) {
+    fn prop_more_helpers_are_never_slower(counts in any_counts(), helpers in 0_u32..4, stacks in 0_usize..3) {
         let pace = Pace::default();
-        let stacking = [Stacking::Sawyer, Stacking::Customer, Stacking::Helpers][stacks as usize];
+        let stacking = [Stacking::Sawyer, Stacking::Customer, Stacking::Helpers][stacks];
         let minutes = |helpers| {
             let yard = Yard { helpers: Some(helpers), stacking: Some(stacking), ..Yard::default() };
             LogHours::of(&counts, &pace, &yard).minutes

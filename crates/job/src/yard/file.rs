@@ -179,7 +179,7 @@ pub(crate) fn yard(
     }
     let one_of = |name, faults: &mut Vec<Fault>| fields.typed(name, WORD, faults);
     Yard {
-        told: true,
+        told: FORM.fields.iter().copied().filter(|field| fields.node(field).is_some()).collect(),
         logs: word(&one_of("logs", faults), "way for logs to lie", &LIE, faults)
             .unwrap_or_default(),
         moved: word(&one_of("moved", faults), "way to bring a log", &MOVED, faults)

@@ -30,8 +30,8 @@ use crate::pace::Pace;
 /// What is told of the yard; each figure as if all were ready where nobody says.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Yard {
-    /// Anything is told of it at all.
-    pub told: bool,
+    /// The fields that are told, in the order of [`YardForm`]; all others are as if all were ready.
+    pub told: Vec<&'static str>,
     /// How the logs lie.
     pub logs: LogsLie,
     /// How a log comes to the mill.

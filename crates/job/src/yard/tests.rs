@@ -30,8 +30,9 @@ fn every_field_of_a_yard() {
          neighbours = \"one house\"\nnoise_from = \"8:00\"\nnoise_to = \"5 pm\"\nresidue = \"tarp\"\n\
          tarp = \"20 ft x 30 ft\"\nhelpers = 2\nstacking = \"sawyer\"\ndrive = \"48 mi\"\n",
     );
+    let yard = yard.unwrap();
     let expected = Yard {
-        told: true,
+        told: yard.told.clone(),
         logs: LogsLie::Piled,
         moved: Moved::Dragged,
         distance: Length::feet(90),
@@ -50,7 +51,8 @@ fn every_field_of_a_yard() {
         stacking: Some(Stacking::Sawyer),
         drive: Some(Length::mm(1_609_344) * 48),
     };
-    assert_eq!(yard.unwrap(), expected);
+    assert_eq!(yard, expected);
+    assert_eq!((yard.told.len(), yard.told[0]), (18, "logs"));
     let text = format!("{}\n[yard]\nhelpers = 0\n", starter_job());
     let job = parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap();
     assert_eq!(job.pace.helpers, 0);
