@@ -238,7 +238,7 @@ fn files_that_are_no_job() {
 }
 
 #[test]
-fn grades_prices_and_a_pace_that_are_none() {
+fn grades_prices_a_pace_charges_and_a_yard_that_are_none() {
     let with = |name: &str, lines: &str, said: &[&str]| {
         let text = format!("{SOUND}\n{lines}\n");
         refused(&pithward(&["check", &file(&format!("job-{name}.toml"), text.as_bytes())]), said);
@@ -251,6 +251,15 @@ fn grades_prices_and_a_pace_that_are_none() {
     with("graded", want, &["\"good\" is no hardwood grade", "\"rnd\" is no class of rings"]);
     let unpriced = "[[wants]]\nsize = \"8/4x6up\"\nworth = \"by grade\"\n";
     with("unpriced", unpriced, &["no row of [[prices]] is for \"8/4\""]);
-    let pace = "[mill.pace]\nload = \"soon\"\nrate = \"75\"\n";
-    with("pace", pace, &["load: \"soon\" is no time", "rate: \"75\" is no rate by the hour"]);
+    let pace = "[mill.pace]\nload = \"soon\"\n[mill.charges]\nhour = \"75\"\n";
+    with("pace", pace, &["load: \"soon\" is no time", "hour: \"75\" is no price by the hour"]);
+    let charges = "[mill.charges]\nboard_foot = \"0.45 EUR/bf\"\nset_up = \"25 USD\"\ntax = 120\n";
+    let said = [
+        "set_up is in USD, and board_foot in EUR",
+        "tax must be between 0 % and 100 %, got \"120\"",
+    ];
+    with("charges", charges, &said);
+    let yard = "[yard]\nground = \"bog\"\ndistance = \"60\"\nhelpers = 0\nstacking = \"helpers\"\n";
+    let said = ["\"bog\" is no kind of ground", "\"60\" has no unit", "nobody helps"];
+    with("yard", yard, &said);
 }

@@ -3,3 +3,9 @@
 //! [`pithward_job`] says what was measured, wanted and agreed; [`pithward_optimizer`] plans it; this crate reckons what
 //! follows for the day. It never reads a file, never prints, and knows no clock: whatever depends on the time of day is
 //! handed in.
+//!
+//! * [`hours`]: how long each log and each day takes, and when blades are changed.
+//! * [`money`]: what it costs, by the hour and by the board foot.
+
+pub mod hours;
+pub mod money;

@@ -195,7 +195,7 @@ impl Terms<'_> {
             grades,
             rings,
             minutes,
-            cost: self.job.pace.cost(minutes),
+            cost: self.job.charges.cost(minutes),
             cost_in_worth,
             plan: Box::new(plan),
         }

@@ -3,11 +3,13 @@
 //! Nothing stops at the first fault: whoever reads a request or a file gives all of its faults at
 //! once, in the order in which a person reads it.
 
+mod charges;
 mod file;
 mod grade;
 mod pace;
 mod shape;
 mod sheet;
+mod yard;
 
 use std::borrow::Cow;
 use std::fmt;
@@ -21,11 +23,13 @@ use thiserror::Error;
 
 use crate::place::Place;
 use crate::said::{Amount, Said};
+pub use charges::ChargeFault;
 pub use file::FileFault;
 pub use grade::GradeFault;
 pub use pace::PaceFault;
 pub use shape::ShapeFileFault;
 pub use sheet::SheetFault;
+pub use yard::YardFault;
 
 /// One fault of one field.
 ///
@@ -458,6 +462,12 @@ pub enum FaultKind {
     /// What is wrong with how long a step of sawing takes.
     #[error(transparent)]
     Pace(#[from] PaceFault),
+    /// What is wrong with what is charged.
+    #[error(transparent)]
+    Charge(#[from] ChargeFault),
+    /// What is wrong with what is told of the yard.
+    #[error(transparent)]
+    Yard(#[from] YardFault),
     /// A defect that cannot be in its log.
     #[error(transparent)]
     Defect(#[from] DefectFault),
@@ -486,6 +496,8 @@ impl FaultKind {
             Self::ShapeFile(fault) => fault.is_said_of_the_field(),
             Self::Grade(fault) => fault.is_said_of_the_field(),
             Self::Pace(fault) => fault.is_said_of_the_field(),
+            Self::Charge(fault) => fault.is_said_of_the_field(),
+            Self::Yard(fault) => fault.is_said_of_the_field(),
             Self::Missing
             | Self::Range { .. }
             | Self::WholeRange { .. }

@@ -30,10 +30,12 @@ use pithward_optimizer::Method;
 
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
+use crate::pace::Pace;
 use crate::pile_job::{PileJob, woods_of};
 use crate::place::{FilePlace, Place};
 use crate::sawing_request::unnamed_methods;
 use crate::typed::Typed;
+use crate::yard::yard;
 pub use form::{JobForm, job_schema};
 use logs::PileLogs;
 use sawing::Sawing;
@@ -61,6 +63,7 @@ const FORM: Form = Form {
         "notes",
         "logs_file",
         "mill",
+        "yard",
         "sawing",
         "bucking",
         "worth",
@@ -181,6 +184,8 @@ fn read_fields(
     let date = line("date", LONGEST_LINE, faults);
     let notes = line("notes", LONGEST_NOTES, faults);
     let sawing = Sawing::read(fields, base_dir, named, faults);
+    let pace = sawing.mill.as_ref().map(|mill| &mill.pace);
+    let yard = yard(fields, pace, |text| free_text(text, LONGEST_LINE), faults);
     let PileLogs { logs, stems, .. } = PileLogs::read(fields, base_dir, named, &sawing, faults);
     let bucking = bucking::read(fields, &sawing, faults);
     let wants = WrittenWants::read(fields, faults);
@@ -202,7 +207,9 @@ fn read_fields(
         notes,
         mill: mill.mill,
         mill_source: mill.source,
-        pace: mill.pace,
+        pace: Pace { helpers: yard.helpers(&mill.pace), ..mill.pace },
+        charges: mill.charges,
+        yard,
         scale: mill.scale,
         policy,
         trim: trim?,

@@ -26,6 +26,7 @@
 mod along;
 mod as_grown;
 mod bucked;
+mod charges;
 mod clock;
 mod compare;
 mod fault;
@@ -57,13 +58,19 @@ mod stem;
 mod typed;
 mod want_text;
 mod worth_text;
+mod yard;
 
 pub use along::Stretch;
 pub use as_grown::AsGrown;
+pub use charges::{
+    BilledHours, Charges, ChargesForm, Drive, FootBasis, HourStep, Item, Least, OddWork, Part,
+    Percent, RoundWay,
+};
 pub use clock::clock_words;
 pub use compare::{Advice, Comparison, MethodRow, Sure};
 pub use fault::{
-    Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault, ShapeFileFault, SheetFault,
+    ChargeFault, Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault, ShapeFileFault,
+    SheetFault, YardFault,
 };
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};
@@ -76,10 +83,12 @@ pub use log_job::{
 pub use log_request::LogRequest;
 pub use log_scale::{GreenWeight, LogScales, ScaleRequest};
 pub use mill_file::{
-    MillForm, generic_mill, mill_schema, parse_mill, parse_mill_and_pace, read_mill,
+    MillForm, Outfit, generic_mill, mill_schema, parse_mill, parse_outfit, read_mill,
 };
 pub use need::{NeedJob, NeedRequest, kind_faults};
-pub use pace::{Feed, Pace, PaceForm, PassCount, PlanCounts, PlanTime};
+pub use pace::{
+    Basis, BladeLife, Feed, Pace, PaceForm, PassCount, PlanCounts, PlanTime, Stated, WorkDay,
+};
 pub use pile_count::size_faults;
 pub use pile_job::{JobLog, JobWant, PileJob, WorthTerms};
 pub use place::{FilePlace, Place};
@@ -90,3 +99,4 @@ pub use size_policy::{POLICIES, PolicyRequest};
 pub use stem::{BuckRequest, Bucking, BuckingRequest, CHAIN_KERF, JobStem, StemJob};
 pub use typed::{Switch, Typed, TypedList, TypedPath};
 pub use want_text::{MOST_PIECES, WantText};
+pub use yard::{Ground, Heard, LogsLie, Moved, Residue, Stacking, Yard, YardForm};

@@ -6,6 +6,7 @@ use pithward_optimizer::{Cut, CutId, Grading, Rings, Settings, Want};
 use pithward_trade::grade::{Grade, Prices};
 use pithward_trade::{SizePolicy, Species, Target, Wane, WaneLimit, target};
 
+use crate::charges::Charges;
 use crate::flaw_text::NamedFlaw;
 use crate::grade_text::WantGrade;
 use crate::heart_text::HeartRule;
@@ -45,6 +46,8 @@ pub struct LogJob {
     pub mill_source: MillSource,
     /// How long the steps of sawing take on it.
     pub pace: Pace,
+    /// What it charges.
+    pub charges: Charges,
     /// The mill's scale, in which heights are printed.
     pub scale: Scale,
     /// How named sizes become sawn ones.

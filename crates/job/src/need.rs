@@ -15,6 +15,7 @@ use crate::sawing_request::SawingRequest;
 use crate::size_policy::shrinks;
 use crate::stem::Bucking;
 use crate::typed::{Typed, TypedList};
+use crate::yard::Yard;
 
 const COUNTS_HELP: &str = "write how many for one line at least, as in 2x8x12=40";
 
@@ -154,6 +155,8 @@ pub(crate) fn pile_of(job: LogJob) -> PileJob {
         mill: job.mill,
         mill_source: job.mill_source,
         pace: job.pace,
+        charges: job.charges,
+        yard: Yard::default(),
         scale: job.scale,
         policy: job.policy,
         trim: job.trim,

@@ -6,6 +6,7 @@ use pithward_optimizer::{Demand, Effort, Pile, PileLog, Settings, StemCuts, Want
 use pithward_trade::grade::Prices;
 use pithward_trade::{RingConvention, SizePolicy, Species, Target, WaneLimit, target};
 
+use crate::charges::Charges;
 use crate::fault::{FaultKind, Misread};
 use crate::grade_text::{GradePrices, GradeTerms, WantGrade};
 use crate::heart_text::HeartRule;
@@ -18,6 +19,7 @@ use crate::sawing_request::{sound_target, usual_lengths};
 use crate::size_policy::shrinkage_is_known;
 use crate::stem::{Bucking, JobStem};
 use crate::worth_text::{GREATEST_WORTH, LEAST_WORTH};
+use crate::yard::Yard;
 
 /// What no piece may weigh, with all that puts the list first: past 2^53 a number of floating point, as the linear
 /// program has them, is no longer exact.
@@ -40,6 +42,10 @@ pub struct PileJob {
     pub mill_source: MillSource,
     /// How long the steps of sawing take on it.
     pub pace: Pace,
+    /// What it charges.
+    pub charges: Charges,
+    /// What is told of the yard.
+    pub yard: Yard,
     /// The mill's scale, in which heights are printed.
     pub scale: Scale,
     /// How named sizes become sawn ones.
@@ -286,6 +292,7 @@ impl PileJob {
             mill: self.mill.clone(),
             mill_source: self.mill_source.clone(),
             pace: self.pace,
+            charges: self.charges.clone(),
             scale: self.scale,
             policy: self.policy,
             trim: self.trim,

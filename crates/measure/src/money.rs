@@ -56,6 +56,9 @@ pub enum MoneyFault {
 }
 
 impl Money {
+    /// Ten-thousandths in a hundredth of a unit.
+    pub const CENT: i64 = PARTS / 100;
+
     /// No money at all of a currency.
     pub fn none(currency: Currency) -> Self {
         Self { currency, parts: 0 }
@@ -128,15 +131,39 @@ impl Money {
     /// over nothing, and where it is more than can be held.
     #[must_use]
     pub fn share(self, numerator: i64, denominator: i64) -> Option<Self> {
+        self.share_to(numerator, denominator, 1)
+    }
+
+    /// A share of it, `numerator / denominator`, rounded once to the nearest whole number of so many ten-thousandths,
+    /// halves away from nothing. `None` over nothing, to no step, and where it is more than can be held.
+    ///
+    /// ```
+    /// use pithward_measure::Money;
+    /// // 0.35 USD for each of 1234.1 board feet, to the cent: 431.935 rounds up.
+    /// let price = Money::parse("0.35 USD")?.share_to(1_234_100_000, 1_000_000, Money::CENT);
+    /// assert_eq!(price, Money::parse("431.94 USD").ok());
+    /// # Ok::<(), pithward_measure::MoneyFault>(())
+    /// ```
+    #[must_use]
+    pub fn share_to(self, numerator: i64, denominator: i64, step: i64) -> Option<Self> {
         let product = i128::from(self.parts) * i128::from(numerator);
-        let over = i128::from(denominator);
+        let over = i128::from(denominator) * i128::from(step.max(0));
         if over == 0 {
             return None;
         }
         let is_negative = (product < 0) != (over < 0);
         let (product, over) = (product.unsigned_abs(), over.unsigned_abs());
-        let size = i64::try_from((product + over / 2) / over).ok()?;
+        // A quotient and a rest, for twice the product may not fit.
+        let nearest = product / over + u128::from(product % over >= over - over / 2);
+        let size = i64::try_from(nearest).ok()?.checked_mul(step)?;
         Some(Self { parts: if is_negative { -size } else { size }, ..self })
+    }
+
+    /// What is left of it after another amount; `None` where they are of two currencies, or it is more than can be held.
+    #[must_use]
+    pub fn minus(self, other: Self) -> Option<Self> {
+        let parts = self.parts.checked_sub(other.parts)?;
+        (self.currency == other.currency).then_some(Self { parts, ..self })
     }
 }
 
@@ -209,6 +236,21 @@ mod tests {
         assert_eq!(money("0.0001 USD").share(1, 3), Some(money("0 USD")));
         assert_eq!(money("1 USD").share(1, 0), None);
         assert_eq!(money("1000000000 USD").share(i64::MAX, 1), None);
+    }
+
+    #[test]
+    fn a_share_is_rounded_once() {
+        // A third of 0.0149 is 0.004966: by way of 0.0050 it would be a cent.
+        let third = money("0.0149 USD").share_to(1, 3, Money::CENT);
+        assert_eq!(third, Some(money("0 USD")));
+        let by_way = money("0.0149 USD").share(1, 3).unwrap().share_to(1, 1, Money::CENT);
+        assert_eq!(by_way, Some(money("0.01 USD")));
+        assert_eq!(money("2.5 USD").share_to(1, 1, 10_000), Some(money("3 USD")));
+        assert_eq!(money("-2.5 USD").share_to(1, 1, 10_000), Some(money("-3 USD")));
+        assert_eq!(money("7.12 USD").share_to(1, 1, 500), Some(money("7.10 USD")));
+        assert_eq!(money("1 USD").share_to(1, 1, 0), None);
+        assert_eq!(money("1 USD").minus(money("1.5 USD")), Some(money("-0.5 USD")));
+        assert_eq!(money("1 USD").minus(money("1 EUR")), None);
     }
 
     proptest! {

@@ -71,7 +71,7 @@ Examples:
 
 Through and through, cants, boxed heart, around: for each the pieces, what they are worth, by
 expected grade and by growth rings, passes, turns, minutes, and which to choose.
-Minutes are by the pace of the mill file. In a job with [worth] hour, or a mill file with a rate,
+Minutes are by the pace of the mill file. In a job with [worth] hour, or a mill that charges by the hour,
 they cost something.";
 
 pub(super) const COUNT_HELP: &str = "\

@@ -1,9 +1,12 @@
-//! What is wrong with how long a step of sawing takes, or with what an hour costs.
+//! What is wrong with how long something takes, or with how long a blade lasts.
 
-use pithward_measure::{Excerpt, MoneyFault};
+use std::fmt;
+use std::time::Duration;
+
+use pithward_measure::Excerpt;
 use thiserror::Error;
 
-/// What is wrong with how long a step of sawing takes, or with what an hour costs.
+/// What is wrong with how long something takes, or with how long a blade lasts.
 #[derive(Clone, Debug, PartialEq, Error)]
 #[non_exhaustive]
 pub enum PaceFault {
@@ -25,9 +28,25 @@ pub enum PaceFault {
         /// What was written.
         got: Excerpt,
     },
-    /// No price of an hour.
-    #[error("{got} is no rate by the hour")]
-    NoRate {
+    /// A time that makes no sense where it stands.
+    #[error("must be between {} and {}, got {got}", Spoken(*.least), Spoken(*.greatest))]
+    Span {
+        /// The least that makes sense.
+        least: Duration,
+        /// The most that makes sense.
+        greatest: Duration,
+        /// What was written.
+        got: Excerpt,
+    },
+    /// No area.
+    #[error("{got} is no area")]
+    NoArea {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// An area that no blade saws.
+    #[error("must be between 20 ft2 and 20000 ft2, got {got}")]
+    AreaRange {
         /// What was written.
         got: Excerpt,
     },
@@ -41,14 +60,30 @@ pub enum PaceFault {
         /// What was written.
         got: Excerpt,
     },
-    /// No amount of money.
-    #[error(transparent)]
-    Money(#[from] MoneyFault),
 }
 
 impl PaceFault {
     /// Whether the message goes on where the name of the field ends.
     pub(super) fn is_said_of_the_field(&self) -> bool {
-        matches!(self, Self::TimeRange { .. } | Self::Share { .. })
+        matches!(
+            self,
+            Self::TimeRange { .. }
+                | Self::Span { .. }
+                | Self::AreaRange { .. }
+                | Self::Share { .. }
+        )
+    }
+}
+
+/// A time of whole seconds, minutes or hours, ready to be put into a message.
+struct Spoken(Duration);
+
+impl fmt::Display for Spoken {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0.as_secs() {
+            seconds if seconds > 0 && seconds % 3600 == 0 => write!(f, "{} h", seconds / 3600),
+            seconds if seconds > 0 && seconds % 60 == 0 => write!(f, "{} min", seconds / 60),
+            seconds => write!(f, "{seconds} s"),
+        }
     }
 }

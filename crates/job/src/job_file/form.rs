@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::mill_file::MillForm;
+use crate::yard::YardForm;
 use seen::{HoleForm, KnotForm, QualityForm, ScarForm, SeamForm, ShellForm};
 
 /// A day's job: the logs, what is wanted from them, and the mill. Lengths are texts with their unit, such as
@@ -28,6 +29,9 @@ pub struct JobForm {
     /// The mill; the stated generic mill where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub mill: Option<JobMillForm>,
+    /// The yard that the mill comes to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub yard: Option<YardForm>,
     /// How sizes are sawn.
     #[schemars(default)]
     pub sawing: SawingForm,

@@ -5,6 +5,7 @@ use pithward_measure::Length;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::charges::ChargesForm;
 use crate::pace::PaceForm;
 use crate::said::Said;
 
@@ -42,9 +43,12 @@ pub struct MillForm {
     /// How many flitches stand side by side for edging at most; 6 where it is left out.
     #[schemars(default = "edging_batch", range(min = 1, max = 20))]
     pub edging_batch: u32,
-    /// How long the steps of sawing take, and what an hour costs.
+    /// How long the steps of sawing take, and the day around them.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pace: Option<PaceForm>,
+    /// What it charges.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub charges: Option<ChargesForm>,
 }
 
 fn crosscut_kerf() -> String {
@@ -73,6 +77,7 @@ impl From<&Mill> for MillForm {
             toe_board: mill.toe_board.map(said),
             edging_batch: mill.edging_batch,
             pace: None,
+            charges: None,
         }
     }
 }

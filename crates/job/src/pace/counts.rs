@@ -29,6 +29,8 @@ pub struct PlanCounts {
     /// Times that a part is taken off the mill or put on again, beside the flitches of batches. No order that is sawn
     /// in one piece has any.
     pub shifts: u32,
+    /// Finished pieces.
+    pub pieces: u32,
 }
 
 impl PlanCounts {
@@ -57,7 +59,14 @@ impl PlanCounts {
             of_edging: batches.iter().flat_map(of_batch).collect(),
             batches: count(batches.len()),
             shifts: count(order.moves()),
+            pieces: count(order.pieces.len()),
         }
+    }
+
+    /// What all passes cut, square feet: each as wide as [`PassCount::width`] over the whole length.
+    pub fn sawn_area(&self) -> f64 {
+        let widths = self.of_log.iter().chain(&self.of_edging).map(|pass| pass.width);
+        widths.sum::<f64>() * self.length / 144.0
     }
 
     /// All passes.

@@ -8,25 +8,30 @@
 //! ```
 //! Of a narrow cut the blade goes as fast as anybody walks; from some width on the engine or the gullets give out, and
 //! width times feed stays the same. `w` is the mean of the widths where the blade comes out at the ends, of an edging the
-//! thickness of all that stands side by side. Blade changes, setting up and packing up are no part of it.
+//! thickness of all that stands side by side. Blade changes, setting up and packing up are no part of it: what a day
+//! takes besides stands in [`WorkDay`] and [`BladeLife`].
 //!
 //! # Figures
 //! Every one is the mill's own to state ([`PaceForm`]). Where it states none, [`Pace::default`] has figures in the middle
-//! of what sawyers tell of hydraulic trailer mills: common practice, no source.
+//! of what sawyers tell of hydraulic trailer mills: common practice, no source. [`Pace::basis`] says of each which it is.
 
+mod basis;
 mod counts;
+mod day;
 mod file;
 #[cfg(test)]
 mod tests;
-mod text;
+pub(crate) mod text;
 
+pub use basis::{Basis, Stated};
 pub use counts::{PassCount, PlanCounts};
+pub use day::{BladeLife, WorkDay};
 pub use file::PaceForm;
-pub(crate) use file::pace;
+pub(crate) use file::{PercentForm, pace};
 
 use std::time::Duration;
 
-use pithward_measure::{Length, Money};
+use pithward_measure::Length;
 use pithward_trade::species::Kind;
 
 /// How long the steps of sawing take.
@@ -60,8 +65,12 @@ pub struct Pace {
     pub shift: Duration,
     /// How much of the time goes to all these steps, thousandths; the rest is fuel, water, sawdust and talk.
     pub utilisation: u32,
-    /// What an hour of it costs.
-    pub rate: Option<Money>,
+    /// What a day takes beside the logs.
+    pub day: WorkDay,
+    /// How long a blade lasts.
+    pub blade: BladeLife,
+    /// Which of the figures the mill states itself.
+    pub stated: Stated,
 }
 
 /// A feed at a width of cut.
@@ -93,7 +102,9 @@ impl Default for Pace {
             edging: Duration::from_secs(60),
             shift: Duration::from_secs(30),
             utilisation: 750,
-            rate: None,
+            day: WorkDay::default(),
+            blade: BladeLife::default(),
+            stated: Stated::default(),
         }
     }
 }
@@ -175,18 +186,6 @@ impl Pace {
     /// So many minutes of steps with all that comes between them.
     pub fn with_waits(&self, minutes: f64) -> f64 {
         minutes * 1000.0 / f64::from(self.utilisation.max(1))
-    }
-
-    /// What so many minutes cost; `None` where the mill states no rate, or it is more than money can hold.
-    pub fn cost(&self, minutes: f64) -> Option<Money> {
-        // By the second, as nobody bills less.
-        let seconds = (minutes * 60.0).round();
-        if !(0.0..1e12).contains(&seconds) {
-            return None;
-        }
-        #[allow(clippy::cast_possible_truncation, reason = "held against its limits just above")]
-        let seconds = seconds as i64;
-        self.rate?.share(seconds, 3600)
     }
 
     /// Feed in a wood at a width of cut, inches a minute.

@@ -1,11 +1,11 @@
 use std::time::Duration;
 
-use super::text::{feed, rate, speed, time};
-use super::{Feed, Pace, PassCount, PlanCounts};
+use super::text::{area, duration, feed, long, speed, time};
+use super::{Basis, BladeLife, Feed, Pace, PassCount, PlanCounts, WorkDay};
 use crate::fault::Fault;
-use crate::mill_file::{parse_mill, parse_mill_and_pace};
+use crate::mill_file::{parse_mill, parse_outfit};
 use crate::sawing_request::OpenRequest;
-use pithward_measure::{Length, Money};
+use pithward_measure::Length;
 use pithward_optimizer::{Answer, Method, open};
 use pithward_trade::species::Kind;
 use proptest::prelude::*;
@@ -17,7 +17,7 @@ fn near(got: f64, expected: f64) {
 }
 
 #[test]
-fn times_speeds_and_rates() {
+fn times_speeds_and_areas() {
     let secs = Duration::from_secs;
     for (text, expected) in [
         ("90 s", secs(90)),
@@ -42,22 +42,27 @@ fn times_speeds_and_rates() {
     for text in ["32 ft/min", "32 ft/min at 10", "32 ft at 10 in", "32 ft/min at 90 in"] {
         assert!(feed(text).is_err(), "{text}");
     }
-    let usd = Money::parse("75 USD").unwrap();
-    for text in ["75 USD/h", "75.00 usd per hour", "USD 75/hour"] {
-        assert_eq!(rate(text).unwrap(), usd, "{text}");
+    assert_eq!(duration("8 h"), Some(secs(8 * 3600)));
+    let day = long(secs(3600)..=secs(86_400), "");
+    assert_eq!(day("7.5 hours").unwrap(), secs(27_000));
+    for text in ["", "8", "30 min", "25 h", "-8 h"] {
+        assert!(day(text).is_err(), "{text}");
     }
-    for text in ["75 USD", "75/h", "-75 USD/h", "75 dollars/h", "75 USD/day"] {
-        assert!(rate(text).is_err(), "{text}");
+    assert!((area("600 ft2").unwrap() - 600.0).abs() < 1e-12);
+    assert!((area("55 m2").unwrap() - 592.015).abs() < 1e-3);
+    for text in ["", "600", "600 ft", "10 ft2", "9999999 ft2", "nan ft2", "1e3 ft2", "-600 ft2"] {
+        assert!(area(text).is_err(), "{text}");
     }
 }
 
 #[test]
 fn a_mill_file_states_what_is_other_than_usual() {
     let text = format!(
-        "{GENERIC}[pace]\nload = \"3 min\"\nhardwood_feed = \"20 ft/min at 12 in\"\nreturn = \"60 ft/min\"\nhelpers = 0\nmove = \"40 s\"\nutilisation = \"60 %\"\nrate = \"75 USD/h\"\n"
+        "{GENERIC}[pace]\nload = \"3 min\"\nhardwood_feed = \"20 ft/min at 12 in\"\nreturn = \"60 ft/min\"\nhelpers = 0\nmove = \"40 s\"\nutilisation = \"60 %\"\nday = \"7 h\"\nbreak = \"0 min\"\nhardwood_blade = \"500 ft2\"\nfrozen_blade = 40\n"
     );
-    let (mill, pace) = parse_mill_and_pace(text.as_bytes(), "mill.toml", "--mill").unwrap();
-    assert_eq!(mill, parse_mill(GENERIC.as_bytes(), "mill.toml", "--mill").unwrap());
+    let outfit = parse_outfit(text.as_bytes(), "mill.toml", "--mill").unwrap();
+    let pace = outfit.pace;
+    assert_eq!(outfit.mill, parse_mill(GENERIC.as_bytes(), "mill.toml", "--mill").unwrap());
     let expected = Pace {
         load: Duration::from_secs(180),
         hardwood: Feed { per_minute: Length::feet(20), at: Length::inches(12) },
@@ -65,29 +70,38 @@ fn a_mill_file_states_what_is_other_than_usual() {
         helpers: 0,
         shift: Duration::from_secs(40),
         utilisation: 600,
-        rate: Money::parse("75 USD").ok(),
+        day: WorkDay {
+            length: Duration::from_secs(7 * 3600),
+            rest: Duration::ZERO,
+            ..WorkDay::default()
+        },
+        blade: BladeLife { hardwood: 500.0, frozen: 400, ..BladeLife::default() },
+        stated: pace.stated,
         ..Pace::default()
     };
     assert_eq!(pace, expected);
-    let (_, plain) = parse_mill_and_pace(GENERIC.as_bytes(), "mill.toml", "--mill").unwrap();
+    let stated = Pace::fields().filter(|field| pace.basis(field) == Some(Basis::Stated));
+    assert_eq!(stated.count(), 10);
+    let plain = parse_outfit(GENERIC.as_bytes(), "mill.toml", "--mill").unwrap().pace;
     assert_eq!(plain, Pace::default());
 }
 
 #[test]
 fn the_generic_mill_tells_the_figures_that_are_taken() {
-    let (before, pace) = GENERIC.split_once("# [pace]\n").unwrap();
+    let (before, rest) = GENERIC.split_once("# [pace]\n").unwrap();
+    let pace = rest.split("\n\n").next().unwrap();
     let pace: String = pace.lines().map(|line| format!("{}\n", &line[2..])).collect();
     let text = format!("{before}[pace]\n{pace}");
-    let (_, told) = parse_mill_and_pace(text.as_bytes(), "mill.toml", "--mill").unwrap();
-    assert_eq!(Pace { rate: None, ..told }, Pace::default());
-    assert_eq!(told.rate, Money::parse("75 USD").ok());
+    let told = parse_outfit(text.as_bytes(), "mill.toml", "--mill").unwrap().pace;
+    assert_eq!(Pace { stated: Pace::default().stated, ..told }, Pace::default());
+    assert!(Pace::fields().all(|field| told.basis(field) == Some(Basis::Stated)));
     assert_eq!(pace.lines().count(), super::file::FIELDS.len());
 }
 
 #[test]
 fn every_fault_of_a_pace_at_once() {
     let text = format!(
-        "{GENERIC}[pace]\nload = \"3\"\nturn = 55\nfeed = \"20 ft/min\"\nhardwood_feed = \"20 ft/min\"\nreturn = \"900 ft/min\"\nhelpers = -1\nutilisation = 5\nrate = \"$75/h\"\n"
+        "{GENERIC}[pace]\nload = \"3\"\nturn = 55\nfeed = \"20 ft/min\"\nhardwood_feed = \"20 ft/min\"\nreturn = \"900 ft/min\"\nhelpers = -1\nutilisation = 5\nday = \"30 min\"\nset_up = \"soon\"\nsoftwood_blade = \"600\"\nrate = \"75 USD/h\"\n"
     );
     let faults = parse_mill(text.as_bytes(), "mill.toml", "--mill").unwrap_err();
     let said: Vec<String> = faults.iter().map(Fault::to_string).collect();
@@ -99,7 +113,10 @@ fn every_fault_of_a_pace_at_once() {
         "return must be between 6 in and 400 ft, got \"900 ft\"",
         "helpers must be a whole number between 0 and 20, got \"-1\"",
         "utilisation must be between 10 % and 100 %, got \"5\"",
-        "rate: \"$75\" is no amount of money",
+        "day must be between 1 h and 24 h, got \"30 min\"",
+        "set_up: \"soon\" is no time",
+        "softwood_blade: \"600\" is no area",
+        "\"rate\" is no field of [pace]",
     ];
     assert_eq!(said.len(), expected.len(), "{said:#?}");
     for (said, expected) in said.iter().zip(expected) {
@@ -119,6 +136,7 @@ fn the_model_by_hand() {
         of_edging: vec![width(5.0); 2],
         batches: 1,
         shifts: 3,
+        pieces: 4,
     };
     let pace = Pace::default();
     let time = pace.time(&counts);
@@ -141,10 +159,8 @@ fn the_model_by_hand() {
     let of = |wood| pace.time(&PlanCounts { wood, ..counts.clone() }).sawing;
     near(of(None), time.sawing);
     assert!(of(Some(Kind::Softwood)) < 0.7 * time.sawing);
-    assert_eq!(pace.cost(60.0), None);
-    let paid = Pace { rate: Money::parse("75 USD").ok(), ..pace };
-    assert_eq!(paid.cost(90.0), Money::parse("112.5 USD").ok());
-    assert_eq!((paid.cost(f64::NAN), paid.cost(-1.0), paid.cost(1e300)), (None, None, None));
+    // Five passes, 20, 20, 4, 5 and 5 in wide, over 10 ft.
+    near(counts.sawn_area(), 54.0 / 12.0 * 10.0);
 }
 
 /// The counts of the best plan of a round log of 10 ft, four-sided, its flitches that are edged, and its board feet.
@@ -230,7 +246,7 @@ fn a_pass_through_a_batch_is_as_wide_as_its_flitches_are_thick() {
 
 proptest! {
     #[test]
-    fn prop_no_text_panics(text in prop_oneof![any::<String>(), "[0-9.]{0,6} ?(s|min|ft/min|ft/min at [0-9]{1,3} in|USD/h)?"]) {
-        let _ = (time(&text), speed(&text), feed(&text), rate(&text));
+    fn prop_no_text_panics(text in prop_oneof![any::<String>(), "[0-9.]{0,6} ?(s|min|h|ft/min|ft/min at [0-9]{1,3} in|ft2|m2)?"]) {
+        let _ = (time(&text), speed(&text), feed(&text), area(&text), duration(&text));
     }
 }

@@ -3,8 +3,8 @@
 use super::{length, mill};
 use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_job::{
-    BarkSource, Bucking, GradePrices, GradeTerms, HeartRule, JobLog, JobWant, MillSource, Pace,
-    PieceWorth, PileJob, Told, WorthTerms,
+    BarkSource, Bucking, Charges, GradePrices, GradeTerms, HeartRule, JobLog, JobWant, MillSource,
+    Pace, PieceWorth, PileJob, Told, WorthTerms, Yard,
 };
 use pithward_measure::{Length, Scale, Size};
 use pithward_optimizer::{Pile, PilePlan, Settings, plan_pile};
@@ -114,6 +114,8 @@ pub(crate) fn pile_job_on(
         mill,
         mill_source: MillSource::File("mill.toml".to_owned()),
         pace: Pace::default(),
+        charges: Charges::default(),
+        yard: Yard::default(),
         scale,
         policy: SizePolicy::Full,
         trim: if scale.is_metric() { Length::mm(50) } else { length("3 in") },

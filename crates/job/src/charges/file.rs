@@ -1,0 +1,314 @@
+//! The charges of a mill in its file, `[charges]`.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use pithward_measure::{Excerpt, Length, Money, Unit};
+use pithward_trade::nearest_word;
+
+use super::text::{
+    self, basis, drive, foot, hour, hour_step, item, least, money, odd, part, percent,
+};
+use super::{BilledHours, Charges, Least, OddWork, Part};
+use crate::fault::{ChargeFault, Fault, FaultKind, Misread};
+use crate::file::{Fields, Form, Right};
+use crate::pace::PercentForm;
+use crate::typed::{Asked, Typed};
+
+/// What a mill charges. Amounts have the three letters of their currency, and all are in the same one. What is left out is
+/// not charged.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct ChargesForm {
+    /// What an hour of sawing costs: `75 USD/h`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hour: Option<String>,
+    /// An hour of odd work; as any other where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub odd_hour: Option<String>,
+    /// What is odd work: `thin` (under 1 in), `thick` (over 1 1/2 in), `quarter`, `beams` (5 in and more both ways).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub odd_work: Option<WordsForm>,
+    /// An hour of moving and cleaning logs; as sawing where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub moving_hour: Option<String>,
+    /// Which hours are billed: `on site`, from setting up to packing up without breaks, or `at the saw`; where it is left
+    /// out at the saw if `set_up` is charged, else on site.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("enum" = ["on site", "at the saw"]))]
+    pub billed: Option<String>,
+    /// What the sum of hours is rounded to: `15 min up`; to the nearest minute where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub round_hours: Option<String>,
+    /// What a board foot costs: `0.45 USD/bf`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub board_foot: Option<String>,
+    /// Board feet of what: `named` sizes, `sawn` sizes, or the scale of the logs by `international`, `scribner` or `doyle`;
+    /// `named` where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("enum" = ["named", "sawn", "international", "scribner", "doyle"]))]
+    pub basis: Option<String>,
+    /// Thicknesses that are billed: a board counts as the next that is not below its own.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub thickness_classes: Option<WordsForm>,
+    /// A shorter log is billed as if it were so long.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub short_log: Option<String>,
+    /// Coming and setting up: `25 USD`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub set_up: Option<String>,
+    /// The way there and back: `1.50 USD/mile` or `0.90 EUR/km`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub drive: Option<String>,
+    /// Moving the mill to another place of the yard, each time.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub relocation: Option<String>,
+    /// A blade that met metal and is set and sharpened again, each time.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub metal_strike: Option<String>,
+    /// A blade that metal ruined.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ruined_blade: Option<String>,
+    /// The least that is billed: hours, board feet or a sum, or a list with one of each.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub minimum: Option<WordsForm>,
+    /// What is taken off before tax: `5 %` or `50 USD`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub discount: Option<String>,
+    /// Tax in percent.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tax: Option<PercentForm>,
+    /// What is taxed: `sawing`, `moving`, `set_up`, `drive`, `relocation`, `blades`; all where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub taxed: Option<WordsForm>,
+    /// What the total is rounded to; to the hundredth where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub round_total: Option<String>,
+    /// What is paid before the day: `20 %` or `100 USD`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub deposit: Option<String>,
+}
+
+/// One text, or a list of them.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(untagged)]
+pub enum WordsForm {
+    /// One.
+    One(String),
+    /// A list.
+    List(Vec<String>),
+}
+
+const FORM: Form = Form {
+    of: "[charges]",
+    fields: &[
+        "hour",
+        "odd_hour",
+        "odd_work",
+        "moving_hour",
+        "billed",
+        "round_hours",
+        "board_foot",
+        "basis",
+        "thickness_classes",
+        "short_log",
+        "set_up",
+        "drive",
+        "relocation",
+        "metal_strike",
+        "ruined_blade",
+        "minimum",
+        "discount",
+        "tax",
+        "taxed",
+        "round_total",
+        "deposit",
+    ],
+};
+
+const TABLE: Right = Right {
+    what: "a table",
+    help: "write its fields below a heading [charges], as in hour = \"75 USD/h\"",
+    bare: false,
+};
+const TEXT: Right = Right {
+    what: "a text in quotes",
+    help: "write an amount in quotes, as in \"75 USD/h\", \"0.45 USD/bf\" or \"25 USD\"",
+    bare: false,
+};
+const WORDS: Right = Right {
+    what: "a text in quotes, or a list of them",
+    help: "write the words in quotes, as in \"thin/quarter\"",
+    bare: false,
+};
+const PERCENT: Right = Right { what: "a percentage", help: text::PERCENT_HELP, bare: true };
+const CLASS: Asked = Asked {
+    help: "write the thicknesses that are billed, thinnest first, as in [\"1 in\", \"2 in\", \"3 in\", \"4 in\"]",
+    bare: Unit::Inch,
+};
+const SHORT: Asked = Asked {
+    help: "write the length that a shorter log is billed at, as in \"8 ft\"",
+    bare: Unit::Foot,
+};
+const BILLED_HELP: &str =
+    "write \"on site\" (from setting up to packing up, without breaks) or \"at the saw\"";
+const CURRENCY_HELP: &str = "state all amounts in one currency";
+
+/// The charges that a mill's fields say; every fault goes to the others.
+pub(crate) fn charges(mill: &Fields<'_>, faults: &mut Vec<Fault>) -> Charges {
+    let mut charges = Charges::default();
+    let Some(table) = mill.table("charges", TABLE, faults) else { return charges };
+    let before = faults.len();
+    let fields = Fields::of(mill.file, table, &FORM, faults);
+    let mut amounts = Amounts { fields, first: None };
+    charges.hour = amounts.read("hour", faults, hour, |money| money);
+    charges.odd_hour = amounts.read("odd_hour", faults, hour, |money| money);
+    charges.moving_hour = amounts.read("moving_hour", faults, hour, |money| money);
+    charges.board_foot = amounts.read("board_foot", faults, foot, |money| money);
+    charges.drive = amounts.read("drive", faults, drive, |drive| drive.price);
+    for (name, figure) in [
+        ("set_up", &mut charges.set_up),
+        ("relocation", &mut charges.relocation),
+        ("metal_strike", &mut charges.strike),
+        ("ruined_blade", &mut charges.blade),
+        ("round_total", &mut charges.total_step),
+    ] {
+        *figure = amounts.read(name, faults, money, |money| money);
+    }
+    for (name, figure) in [("discount", &mut charges.discount), ("deposit", &mut charges.deposit)] {
+        *figure = amounts.read_part(name, faults);
+    }
+    charges.least = amounts.least(faults);
+    let read = fields.typed("round_hours", TEXT, faults).read(faults, hour_step);
+    charges.hour_step = read.unwrap_or_default();
+    let read = fields.typed("basis", TEXT, faults).read(faults, basis);
+    charges.basis = read.unwrap_or_default();
+    charges.hours_of = fields.typed("billed", TEXT, faults).read(faults, billed);
+    let tax = |text: &str| percent(text, 100);
+    charges.tax = fields.typed("tax", PERCENT, faults).read(faults, tax);
+    charges.odd = odd_work(&fields, faults);
+    charges.taxed = taxed(&fields, faults);
+    charges.classes = classes(&fields, faults);
+    let limits = Length::feet(1)..=Length::feet(60);
+    charges.short_log = fields.typed("short_log", TEXT, faults).length(faults, SHORT, limits);
+    if faults.len() == before {
+        alone(&fields, &charges, faults);
+    }
+    charges
+}
+
+/// Rules without what they belong to.
+fn alone(fields: &Fields<'_>, charges: &Charges, faults: &mut Vec<Fault>) {
+    let has = |name| fields.node(name).is_some();
+    let foot = ["basis", "thickness_classes", "short_log"].map(|rule| (rule, "board_foot"));
+    let hour = ["odd_hour", "billed", "round_hours"].map(|rule| (rule, "hour"));
+    let rest = [("odd_work", "odd_hour"), ("odd_hour", "odd_work"), ("taxed", "tax")];
+    for (rule, needs) in foot.into_iter().chain(hour).chain(rest) {
+        if let Some(at) = fields.key_at(rule).filter(|_| !has(needs)) {
+            let typed = Typed::absent(rule, fields.file, at);
+            let help = format!("state {needs} too, or take the line out");
+            faults.push(typed.fault(ChargeFault::Alone { needs }, help));
+        }
+    }
+    debug_assert!(charges.taxed.as_ref().is_none_or(|taxed| !taxed.is_empty()));
+}
+
+/// Amounts as they are read, and the currency of the first.
+struct Amounts<'f> {
+    fields: Fields<'f>,
+    first: Option<(&'static str, Money)>,
+}
+
+impl Amounts<'_> {
+    fn read<T: Copy>(
+        &mut self,
+        name: &'static str,
+        faults: &mut Vec<Fault>,
+        read: impl FnOnce(&str) -> Result<T, Misread>,
+        money: impl FnOnce(T) -> Money,
+    ) -> Option<T> {
+        let typed = self.fields.typed(name, TEXT, faults);
+        let amount = typed.read(faults, read)?;
+        self.hold(&typed, money(amount), faults);
+        Some(amount)
+    }
+
+    fn read_part(&mut self, name: &'static str, faults: &mut Vec<Fault>) -> Option<Part> {
+        let typed = self.fields.typed(name, TEXT, faults);
+        let read = typed.read(faults, part)?;
+        if let Part::Sum(money) = read {
+            self.hold(&typed, money, faults);
+        }
+        Some(read)
+    }
+
+    fn least(&mut self, faults: &mut Vec<Fault>) -> Least {
+        let mut all = Least::default();
+        for typed in self.fields.list("minimum", WORDS, faults) {
+            let before = all.sum;
+            let read = typed.read(faults, |text| least(text, &mut all));
+            if let (Some(()), Some(sum)) = (read, all.sum.filter(|_| before.is_none())) {
+                self.hold(&typed, sum, faults);
+            }
+        }
+        all
+    }
+
+    /// Holds an amount against the currency of those before it.
+    fn hold(&mut self, typed: &Typed, money: Money, faults: &mut Vec<Fault>) {
+        let (other, first) = *self.first.get_or_insert((typed.name, money));
+        let (currency, first) = (money.currency(), first.currency());
+        if currency != first {
+            let kind = ChargeFault::TwoCurrencies { currency, other, first };
+            faults.push(typed.fault(kind, CURRENCY_HELP));
+        }
+    }
+}
+
+fn billed(text: &str) -> Result<BilledHours, Misread> {
+    let words: Vec<String> = text.split_whitespace().map(str::to_lowercase).collect();
+    match words.join(" ").as_str() {
+        "on site" => Ok(BilledHours::OnSite),
+        "at the saw" => Ok(BilledHours::AtTheSaw),
+        other => {
+            let nearest = nearest_word(other, &["on site", "at the saw"]);
+            let got = Excerpt::new(text);
+            let kind = FaultKind::Unknown { what: "way to count hours", got, nearest };
+            Err(Misread::new(kind, 0..0, BILLED_HELP))
+        }
+    }
+}
+
+fn odd_work(fields: &Fields<'_>, faults: &mut Vec<Fault>) -> OddWork {
+    let mut all = OddWork::default();
+    for typed in fields.list("odd_work", WORDS, faults).iter().flat_map(text::words) {
+        typed.read(faults, |text| odd(text, &mut all));
+    }
+    all
+}
+
+fn taxed(fields: &Fields<'_>, faults: &mut Vec<Fault>) -> Option<Vec<super::Item>> {
+    let typed = fields.list("taxed", WORDS, faults);
+    if typed.is_empty() {
+        return None;
+    }
+    let mut items = Vec::new();
+    for typed in typed.iter().flat_map(text::words) {
+        typed.read(faults, |text| item(text, &mut items));
+    }
+    Some(items).filter(|items| !items.is_empty())
+}
+
+fn classes(fields: &Fields<'_>, faults: &mut Vec<Fault>) -> Vec<Length> {
+    let limits = Length::sixty_fourths(16)..=Length::inches(24);
+    let mut classes: Vec<Length> = Vec::new();
+    for typed in fields.list("thickness_classes", WORDS, faults) {
+        let Some(class) = typed.length(faults, CLASS, limits.clone()) else { continue };
+        if classes.last().is_some_and(|last| *last >= class) {
+            let got = Excerpt::new(typed.text.as_deref().unwrap_or_default());
+            faults.push(typed.fault(ChargeFault::ClassesFall { got }, CLASS.help));
+        }
+        classes.push(class);
+    }
+    classes
+}

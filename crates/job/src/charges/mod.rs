@@ -1,0 +1,288 @@
+//! What a mill charges: by the hour, by the board foot, and all that comes on top.
+//!
+//! Whether a job is paid by the hour or by the board foot is a choice; a mill file may state both, and then both are reckoned
+//! side by side. All amounts of one mill are in one currency, and exact. What is stated nowhere is not charged.
+
+mod file;
+#[cfg(test)]
+mod tests;
+mod text;
+
+pub use file::ChargesForm;
+pub(crate) use file::charges;
+pub(crate) use text::{KILOMETRE, MILE};
+
+use std::time::Duration;
+
+use pithward_measure::{Currency, Length, Money};
+use pithward_trade::LogRule;
+
+/// What a mill charges.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Charges {
+    /// An hour of sawing.
+    pub hour: Option<Money>,
+    /// An hour of odd work, which [`Charges::odd`] tells; as any other where it is left out.
+    pub odd_hour: Option<Money>,
+    /// What is odd work.
+    pub odd: OddWork,
+    /// An hour of moving and cleaning logs that were not ready; as sawing where it is left out.
+    pub moving_hour: Option<Money>,
+    /// Which hours are billed; [`Charges::billed`] where it is left out.
+    pub hours_of: Option<BilledHours>,
+    /// What the sum of the hours is rounded to; to the minute, nearest, where it is left out.
+    pub hour_step: HourStep,
+    /// A board foot.
+    pub board_foot: Option<Money>,
+    /// Board feet of what.
+    pub basis: FootBasis,
+    /// Thicknesses that are billed: a board counts as the next of them that is not below its own, and as it is where it is
+    /// above them all.
+    pub classes: Vec<Length>,
+    /// A shorter log is billed as if it were so long.
+    pub short_log: Option<Length>,
+    /// Coming and setting up.
+    pub set_up: Option<Money>,
+    /// The way there and back.
+    pub drive: Option<Drive>,
+    /// Moving the mill to another place of the yard, each time.
+    pub relocation: Option<Money>,
+    /// A blade that met metal and is set and sharpened again, each time.
+    pub strike: Option<Money>,
+    /// A blade that metal ruined.
+    pub blade: Option<Money>,
+    /// The least that is billed.
+    pub least: Least,
+    /// What is taken off the sum, before tax.
+    pub discount: Option<Part>,
+    /// The tax on what is taxed.
+    pub tax: Option<Percent>,
+    /// What is taxed; all of it where nobody says.
+    pub taxed: Option<Vec<Item>>,
+    /// What the total is rounded to; to the hundredth where it is left out.
+    pub total_step: Option<Money>,
+    /// What is paid before the day.
+    pub deposit: Option<Part>,
+}
+
+/// A price by the mile or the kilometre.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Drive {
+    /// What it costs.
+    pub price: Money,
+    /// For so far.
+    pub per: Length,
+}
+
+/// Work that is dearer by the hour.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct OddWork {
+    /// Boards named under 1 in.
+    pub thin: bool,
+    /// Boards named over 1 1/2 in.
+    pub thick: bool,
+    /// Wants that only take quarter sawn boards.
+    pub quarter: bool,
+    /// Timbers: 5 in and more both ways.
+    pub beams: bool,
+}
+
+/// Which hours are billed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BilledHours {
+    /// From setting up to packing up, without the breaks.
+    OnSite,
+    /// Work at the logs and changes of blades.
+    AtTheSaw,
+}
+
+/// What the sum of the hours is rounded to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct HourStep {
+    /// To whole numbers of this.
+    pub to: Duration,
+    /// In which direction.
+    pub way: RoundWay,
+}
+
+/// In which direction something is rounded.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RoundWay {
+    /// To the nearest, a half up.
+    Nearest,
+    /// Up.
+    Up,
+    /// Down.
+    Down,
+}
+
+/// Board feet of what.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum FootBasis {
+    /// What was sawn, by named sizes.
+    #[default]
+    Named,
+    /// What was sawn, by the sizes that it was sawn to.
+    Sawn,
+    /// The scale of the logs by a rule.
+    Scale(LogRule),
+}
+
+/// The least that is billed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Least {
+    /// Hours, where a job is paid by the hour.
+    pub hours: Option<Duration>,
+    /// Millionths of a board foot, where it is paid by the board foot.
+    pub board_feet: Option<i64>,
+    /// Of the sum before discount and tax, either way.
+    pub sum: Option<Money>,
+}
+
+/// A share of a sum, or an amount.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// A share.
+    Share(Percent),
+    /// An amount.
+    Sum(Money),
+}
+
+/// A percentage, exact to the millionth of a per cent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Percent(i64);
+
+/// What stands on a bill.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Item {
+    /// Sawing: by the hour or by the board foot, with what is odd.
+    Sawing,
+    /// Moving and cleaning logs.
+    Moving,
+    /// Coming and setting up.
+    SetUp,
+    /// The way there and back.
+    Drive,
+    /// Moving the mill on site.
+    Relocation,
+    /// Blades that met metal.
+    Blades,
+}
+
+impl Percent {
+    /// A hundred per cent over which [`Percent::as_millionths`] is a share.
+    pub const WHOLE: i64 = 100_000_000;
+
+    /// So many millionths of a per cent.
+    pub fn millionths(millionths: i64) -> Self {
+        Self(millionths)
+    }
+
+    /// Millionths of a per cent.
+    pub fn as_millionths(self) -> i64 {
+        self.0
+    }
+}
+
+impl Part {
+    /// What it is of a sum, to the cent; `None` where it is in another currency, or more than can be held.
+    pub fn of(self, sum: Money) -> Option<Money> {
+        match self {
+            Self::Share(Percent(part)) => sum.share_to(part, Percent::WHOLE, Money::CENT),
+            Self::Sum(money) => (money.currency() == sum.currency()).then_some(money),
+        }
+    }
+}
+
+impl Default for HourStep {
+    fn default() -> Self {
+        Self { to: Duration::from_secs(60), way: RoundWay::Nearest }
+    }
+}
+
+impl Item {
+    /// All of them, in the order in which they stand on a bill.
+    pub const ALL: [Self; 6] =
+        [Self::Sawing, Self::Moving, Self::SetUp, Self::Drive, Self::Relocation, Self::Blades];
+
+    /// Its word in a mill file.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Sawing => "sawing",
+            Self::Moving => "moving",
+            Self::SetUp => "set_up",
+            Self::Drive => "drive",
+            Self::Relocation => "relocation",
+            Self::Blades => "blades",
+        }
+    }
+}
+
+impl Charges {
+    /// The currency of all that is charged; `None` where nothing is.
+    pub fn currency(&self) -> Option<Currency> {
+        let part = |part: Option<Part>| match part {
+            Some(Part::Sum(money)) => Some(money),
+            Some(Part::Share(_)) | None => None,
+        };
+        let amounts = [
+            self.hour,
+            self.odd_hour,
+            self.moving_hour,
+            self.board_foot,
+            self.set_up,
+            self.drive.map(|drive| drive.price),
+            self.relocation,
+            self.strike,
+            self.blade,
+            self.least.sum,
+            part(self.discount),
+            part(self.deposit),
+        ];
+        amounts.into_iter().flatten().next().map(Money::currency)
+    }
+
+    /// Which hours are billed. Where nobody says: whoever is paid for setting up is not paid for its time again.
+    pub fn billed(&self) -> BilledHours {
+        let usual = if self.set_up.is_some() { BilledHours::AtTheSaw } else { BilledHours::OnSite };
+        self.hours_of.unwrap_or(usual)
+    }
+
+    /// The thickness that a board is billed at.
+    pub fn class(&self, thickness: Length) -> Length {
+        self.classes.iter().copied().find(|class| *class >= thickness).unwrap_or(thickness)
+    }
+
+    /// Whether something is taxed.
+    pub fn taxes(&self, item: Item) -> bool {
+        self.tax.is_some() && self.taxed.as_ref().is_none_or(|taxed| taxed.contains(&item))
+    }
+
+    /// What so many minutes of sawing cost; `None` where no rate is stated, or it is more than money can hold.
+    pub fn cost(&self, minutes: f64) -> Option<Money> {
+        // By the second, as nobody bills less.
+        let seconds = (minutes * 60.0).round();
+        if !(0.0..1e12).contains(&seconds) {
+            return None;
+        }
+        #[allow(clippy::cast_possible_truncation, reason = "held against its limits just above")]
+        let seconds = seconds as i64;
+        self.hour?.share(seconds, 3600)
+    }
+}
+
+impl OddWork {
+    /// Whether a piece is odd work: its named thickness and width, and whether only quarter sawn boards were wanted.
+    pub fn is(&self, thickness: Length, width: Length, quarter: bool) -> bool {
+        const TIMBER: Length = Length::inches(5);
+        (self.thin && thickness < Length::inches(1))
+            || (self.thick && thickness > Length::sixty_fourths(96))
+            || (self.beams && thickness >= TIMBER && width >= TIMBER)
+            || (self.quarter && quarter)
+    }
+
+    /// Whether anything is.
+    pub fn is_nothing(&self) -> bool {
+        *self == Self::default()
+    }
+}

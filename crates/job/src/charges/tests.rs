@@ -1,0 +1,186 @@
+use std::time::Duration;
+
+use super::{
+    BilledHours, Charges, FootBasis, HourStep, Item, OddWork, Part, Percent, RoundWay, text,
+};
+use crate::fault::Fault;
+use crate::mill_file::parse_outfit;
+use pithward_measure::{Length, Money};
+use pithward_trade::LogRule;
+use proptest::prelude::*;
+
+const GENERIC: &str = include_str!("../../../../data/mills/generic.toml");
+
+fn read(charges: &str) -> Result<Charges, Vec<Fault>> {
+    let text = format!("{GENERIC}[charges]\n{charges}");
+    parse_outfit(text.as_bytes(), "mill.toml", "--mill").map(|outfit| outfit.charges)
+}
+
+fn money(text: &str) -> Money {
+    Money::parse(text).unwrap()
+}
+
+/// Each fault of some charges begins as expected, and there is no other.
+#[track_caller]
+fn refused(charges: &str, expected: &[&str]) {
+    let said: Vec<String> = read(charges).unwrap_err().iter().map(Fault::to_string).collect();
+    assert_eq!(said.len(), expected.len(), "{said:#?}");
+    for (said, expected) in said.iter().zip(expected) {
+        assert!(said.starts_with(expected), "{said} is not {expected}");
+    }
+}
+
+#[test]
+fn the_generic_mill_shows_every_field_and_charges_nothing() {
+    let plain = parse_outfit(GENERIC.as_bytes(), "mill.toml", "--mill").unwrap().charges;
+    assert_eq!(plain, Charges::default());
+    assert_eq!(plain.currency(), None);
+    let (_, shown) = GENERIC.split_once("# [charges]\n").unwrap();
+    let shown: String = shown.lines().map(|line| format!("{}\n", &line[2..])).collect();
+    assert_eq!(shown.lines().count(), 21);
+    let charges = read(&shown).unwrap();
+    let usd = |text: &str| Some(money(&format!("{text} USD")));
+    assert_eq!(
+        (charges.hour, charges.odd_hour, charges.moving_hour),
+        (usd("75"), usd("95"), usd("50"))
+    );
+    assert_eq!(charges.odd, OddWork { thin: true, quarter: true, ..OddWork::default() });
+    assert_eq!(charges.billed(), BilledHours::AtTheSaw);
+    let step = HourStep { to: Duration::from_secs(900), way: RoundWay::Up };
+    assert_eq!(charges.hour_step, step);
+    assert_eq!((charges.board_foot, charges.basis), (usd("0.45"), FootBasis::Named));
+    assert_eq!(charges.classes, [1, 2, 3, 4].map(Length::inches));
+    assert_eq!(charges.short_log, Some(Length::feet(8)));
+    assert_eq!((charges.set_up, charges.relocation), (usd("40"), usd("60")));
+    assert_eq!((charges.strike, charges.blade), (usd("12"), usd("30")));
+    let drive = charges.drive.unwrap();
+    assert_eq!((Some(drive.price), drive.per), (usd("1.20"), text::MILE));
+    let least = charges.least;
+    assert_eq!(least.hours, Some(Duration::from_secs(3 * 3600)));
+    assert_eq!((least.board_feet, least.sum), (Some(300_000_000), usd("200")));
+    assert_eq!(charges.discount, Some(Part::Share(Percent::millionths(5_000_000))));
+    assert_eq!(charges.tax, Some(Percent::millionths(6_250_000)));
+    assert!(charges.taxes(Item::Sawing) && charges.taxes(Item::Blades));
+    assert!(!charges.taxes(Item::Drive));
+    assert_eq!((charges.total_step, charges.deposit), (usd("1"), usd("100").map(Part::Sum)));
+}
+
+#[test]
+fn what_is_left_out_has_its_rule() {
+    let charges = read("hour = \"75 USD/h\"\ntax = \"5 %\"\n").unwrap();
+    assert_eq!(charges.billed(), BilledHours::OnSite);
+    assert!(Item::ALL.into_iter().all(|item| charges.taxes(item)));
+    assert_eq!(charges.class(Length::inches(2)), Length::inches(2));
+    assert_eq!(charges.cost(90.0), Some(money("112.5 USD")));
+    assert_eq!(
+        (charges.cost(f64::NAN), charges.cost(-1.0), charges.cost(1e300)),
+        (None, None, None)
+    );
+    assert!(!Charges::default().taxes(Item::Sawing));
+    let set_up = read("hour = \"75 USD/h\"\nset_up = \"25 USD\"\n").unwrap();
+    assert_eq!(set_up.billed(), BilledHours::AtTheSaw);
+    let stated = "hour = \"75 USD/h\"\nset_up = \"25 USD\"\nbilled = \"on  Site\"\n";
+    assert_eq!(read(stated).unwrap().billed(), BilledHours::OnSite);
+    let scale = read("board_foot = \"0.35 USD per bf\"\nbasis = \"International\"\n").unwrap();
+    assert_eq!(scale.basis, FootBasis::Scale(LogRule::International));
+    let classes =
+        read("board_foot = \"1 EUR/bf\"\nthickness_classes = [\"1 in\", \"2 in\"]\n").unwrap();
+    for (thickness, billed) in [(48, 64), (64, 64), (65, 128), (128, 128), (160, 160)] {
+        let [thickness, billed] = [thickness, billed].map(Length::sixty_fourths);
+        assert_eq!(classes.class(thickness), billed);
+    }
+}
+
+#[test]
+fn odd_work_by_named_sizes() {
+    let all = OddWork { thin: true, thick: true, quarter: true, beams: true };
+    let beams = OddWork { beams: true, ..OddWork::default() };
+    let quarter = OddWork { quarter: true, ..OddWork::default() };
+    let inches = Length::inches;
+    assert!(all.is(Length::sixty_fourths(48), inches(6), false));
+    assert!(
+        !all.is(inches(1), inches(6), false)
+            && !all.is(Length::sixty_fourths(96), inches(6), false)
+    );
+    assert!(all.is(inches(2), inches(6), false) && !beams.is(inches(2), inches(6), false));
+    assert!(beams.is(inches(6), inches(8), false) && !beams.is(inches(4), inches(8), false));
+    assert!(quarter.is(inches(1), inches(6), true) && !quarter.is(inches(1), inches(6), false));
+    assert!(OddWork::default().is_nothing() && !beams.is_nothing());
+}
+
+#[test]
+fn every_fault_of_charges_at_once() {
+    refused(
+        "hour = \"75\"\nodd_hour = \"-95 USD/h\"\nodd_work = \"thin/beems\"\nbilled = \"sometimes\"\n\
+         round_hours = \"quarter\"\nboard_foot = \"0.45 USD/h\"\nbasis = \"doile\"\n\
+         thickness_classes = [\"2 in\", \"1 in\"]\nshort_log = \"8\"\nset_up = \"25\"\n\
+         drive = \"1.20 USD\"\nmetal_strike = \"12 EUR\"\nminimum = [\"3 h\", \"4 h\", \"some\"]\n\
+         discount = \"105 %\"\ntax = -1\ntaxed = \"sawing/sawing\"\ndeposit = 100\nwage = \"1 USD/h\"\n",
+        &[
+            "hour: \"75\" is no price by the hour",
+            "odd_hour must not be less than nothing",
+            "odd_work: \"beems\" is no odd work; perhaps beams?",
+            "billed: \"sometimes\" is no way to count hours",
+            "round_hours: \"quarter\" does not say what hours are rounded to",
+            "board_foot: \"0.45 USD/h\" is no price by the board foot",
+            "basis: \"doile\" is no way to count board feet; perhaps doyle?",
+            "thickness_classes must rise from one to the next, got \"1 in\"",
+            "short_log: \"8\" has no unit",
+            "set_up: \"25\" is no amount of money",
+            "drive: \"1.20 USD\" is no price by the mile",
+            "minimum: \"4 h\" is said twice",
+            "minimum: \"some\" is no minimum",
+            "discount must be between 0 % and 100 %, got \"105 %\"",
+            "tax must be between 0 % and 100 %, got \"-1\"",
+            "taxed: \"sawing\" is said twice",
+            "deposit must be a text in quotes, got \"100\"",
+            "\"wage\" is no field of [charges]",
+        ],
+    );
+    refused(
+        "hour = \"75 USD/h\"\nset_up = \"25 CAD\"\nminimum = \"200 EUR\"\nodd_work = [\"thin\", 3]\n",
+        &[
+            "set_up is in CAD, and hour in USD",
+            "minimum is in EUR, and hour in USD",
+            "odd_work must be a text in quotes, or a list of them, got \"3\"",
+        ],
+    );
+    refused(
+        "set_up = \"25 USD\"\nodd_hour = \"95 USD/h\"\nbasis = \"named\"\ntaxed = \"sawing\"\n",
+        &[
+            "odd_hour says nothing without hour",
+            "odd_hour says nothing without odd_work",
+            "basis says nothing without board_foot",
+            "taxed says nothing without tax",
+        ],
+    );
+}
+
+#[test]
+fn a_percentage_is_exact() {
+    for (text, millionths) in
+        [("7.25", 7_250_000), ("6.875 %", 6_875_000), ("0", 0), ("100%", 100_000_000)]
+    {
+        assert_eq!(text::percent(text, 100).unwrap(), Percent::millionths(millionths), "{text}");
+    }
+    for text in ["", "%", "7,25", "101", "-1", "1e1", "nan"] {
+        assert!(text::percent(text, 100).is_err(), "{text}");
+    }
+    let sum = money("199.99 USD");
+    assert_eq!(Part::Share(Percent::millionths(5_000_000)).of(sum), Some(money("10 USD")));
+    assert_eq!(Part::Sum(money("50 USD")).of(sum), Some(money("50 USD")));
+    assert_eq!(Part::Sum(money("50 EUR")).of(sum), None);
+}
+
+proptest! {
+    #[test]
+    fn prop_no_text_panics(text in prop_oneof![
+        any::<String>(),
+        "[0-9.-]{0,9} ?(USD/h|USD/bf|USD/mile|EUR/km|h|bf|USD|min up|%)?",
+    ]) {
+        let _ = (text::hour(&text), text::foot(&text), text::drive(&text), text::money(&text));
+        let _ = (text::hour_step(&text), text::part(&text), text::percent(&text, 100));
+        let _ = text::least(&text, &mut super::Least::default());
+        let _ = (text::basis(&text), text::odd(&text, &mut OddWork::default()));
+    }
+}
