@@ -6,7 +6,7 @@ mod check;
 mod counts;
 mod left;
 mod need;
-mod order;
+pub(crate) mod order;
 mod outcome;
 mod proof;
 pub(crate) mod short;
@@ -131,6 +131,11 @@ impl<'a> Whole<'a> {
     /// The counted wants and how many are asked for.
     pub(crate) fn wanted(&self, want: usize) -> Option<u32> {
         self.job.wants.get(want).and_then(|want| want.count)
+    }
+
+    /// What a log gives, in words.
+    pub(crate) fn gives_words(&self, log: usize) -> String {
+        gives(self.job, &self.counts(log))
     }
 
     /// A want in a sentence.

@@ -1,0 +1,118 @@
+//! The work order: which log when, on which day, and what comes of it.
+
+use pithward_day::goods::Lift;
+
+use super::{Quoted, words};
+use crate::names::{self, count, diameter, long};
+use crate::paper::{Paper, Side, Table};
+use crate::pile::order::reason;
+
+/// The logs in their order with the time of the day, as the plan reckons it.
+pub fn work_order(quoted: &Quoted<'_>) -> Paper {
+    let Quoted { job, promise, plan, .. } = *quoted;
+    let whole = quoted.whole();
+    let mut paper = Paper::new(match quoted.place() {
+        place if place.is_empty() => "Work order".to_owned(),
+        place => format!("Work order: {place}"),
+    });
+    let hours = &promise.hours;
+    paper.say(format!(
+        "{} in {}, {} on site. Times are as the plan reckons them; the cards say how each log is opened.",
+        count(hours.order.len(), "log", "logs"),
+        count(hours.hours.days.len(), "day", "days"),
+        words::time(hours.hours.on_site())
+    ));
+    let lots = plan.order.iter().map(|lot| reason(&whole, lot.reason));
+    for (n, day) in hours.hours.days.iter().enumerate() {
+        let begins = f64::from(day.begins.unwrap_or(0));
+        let when = |minutes: f64| match day.begins {
+            Some(_) => words::clock(begins + minutes),
+            None => words::time(minutes),
+        };
+        paper.heading(match day.begins {
+            Some(_) => format!(
+                "Day {}, {} to {}",
+                n + 1,
+                when(0.0),
+                when(day.minutes())
+            ),
+            None => format!("Day {}, {}", n + 1, words::time(day.minutes())),
+        });
+        let mut table = Table::new(&[
+            ("no", Side::Right),
+            ("log", Side::Left),
+            (if day.begins.is_some() { "at" } else { "after" }, Side::Right),
+            ("takes", Side::Right),
+            ("small end x length", Side::Left),
+            ("what it gives", Side::Left),
+        ]);
+        for place in day.logs.clone() {
+            let (Some(log), Some(at)) = (hours.order.get(place), hours.hours.logs.get(place)) else {
+                continue;
+            };
+            let Some(told) = job.logs.get(*log) else { continue };
+            let changes = match at.changes {
+                0 => String::new(),
+                changes => format!(
+                    "; {} on the way",
+                    count(usize::try_from(changes).unwrap_or(usize::MAX), "fresh blade", "fresh blades")
+                ),
+            };
+            table.row([
+                (place + 1).to_string(),
+                told.id.clone(),
+                when(at.begins),
+                words::time(at.minutes),
+                format!("{} x {}", diameter(job, told.log.small_end()), long(job, told.log.length())),
+                whole.gives_words(*log) + &changes,
+            ]);
+        }
+        paper.table(table);
+        if day.overruns {
+            paper.caution("One log alone takes longer than this day may be.");
+        }
+        if day.rests > 0.0 {
+            paper.say(format!("Breaks of {} in all are in it.", words::time(day.rests)));
+        }
+    }
+    paper.heading("Why in this order");
+    paper.items(lots.map(|reason| names::capital(&reason) + ".").collect());
+    heavy(&mut paper, quoted);
+    paper
+}
+
+/// Logs that are too heavy for the loader, or nearly.
+pub(super) fn heavy(paper: &mut Paper, quoted: &Quoted<'_>) {
+    let Quoted { job, promise, .. } = *quoted;
+    let named = |is: fn(&Lift) -> bool| -> Vec<String> {
+        let logs = promise.goods.logs.iter().zip(&job.logs).filter(|(weight, _)| is(&weight.lift));
+        logs.map(|(weight, log)| {
+            format!("{} ({})", log.id, words::weight(job, weight.whole.weight))
+        })
+        .collect()
+    };
+    let heavy = named(|lift| matches!(lift, Lift::TooHeavy { .. }));
+    let near = named(|lift| matches!(lift, Lift::Near { .. }));
+    if let Some(lifts) = job.stores.lifts {
+        let lifts = words::weight(job, lifts);
+        if !heavy.is_empty() {
+            paper.caution(format!(
+                "Heavier than the loader lifts ({lifts}): log {}. Do not lift {} with it.",
+                names::list(&heavy),
+                if heavy.len() == 1 { "it" } else { "them" }
+            ));
+        }
+        if !near.is_empty() {
+            paper.caution(format!(
+                "Near what the loader lifts ({lifts}); one tree may be a tenth heavier than its kind: log {}.",
+                names::list(&near)
+            ));
+        }
+    } else if let Some(weight) = promise.goods.heaviest.and_then(|log| promise.goods.logs.get(log)) {
+        paper.caution(format!(
+            "The heaviest log weighs about {}. What the loader lifts was not told (lifts, in the mill file): hold one \
+             against the other before it is lifted.",
+            words::weight(job, weight.whole.weight)
+        ));
+    }
+}

@@ -1,0 +1,99 @@
+//! Hours, weights, volumes and money as they stand on papers.
+
+use pithward_measure::{Fluid, Money, Weight};
+use pithward_trade::CubicFeet;
+
+use crate::terms::Terms;
+
+/// Cubic feet in a cubic yard.
+const YARD: f64 = 27.0;
+/// Cubic feet in a cord.
+pub(super) const CORD: f64 = 128.0;
+
+/// `6 h 40 min`, to the nearest five minutes; under two hours to the minute.
+pub(crate) fn time(minutes: f64) -> String {
+    let step = if minutes < 120.0 { 1.0 } else { 5.0 };
+    let minutes = whole((minutes / step).round() * step);
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    }
+}
+
+/// The time of the day: `8:05`.
+pub(crate) fn clock(minutes: f64) -> String {
+    let minutes = whole(minutes.round());
+    format!("{}:{:02}", minutes / 60, minutes % 60)
+}
+
+/// A weight as heavy as it must be taken: to the nearest 10 lb or 5 kg.
+pub(crate) fn weight(job: &impl Terms, weight: Weight) -> String {
+    if job.scale().is_metric() {
+        format!("{} kg", grouped(rounded(weight.kg_f64(), 5.0)))
+    } else {
+        format!("{} lb", grouped(rounded(weight.lb_f64(), 10.0)))
+    }
+}
+
+/// A heap: cubic yards or cubic metres, to a tenth.
+pub(crate) fn heap(job: &impl Terms, volume: CubicFeet) -> String {
+    if job.scale().is_metric() {
+        format!("{:.1} m3", volume.cubic_metres())
+    } else {
+        format!("{:.1} cubic yards", volume.cubic_feet() / YARD)
+    }
+}
+
+/// Water and fuel, up to the next whole gallon or litre.
+pub(crate) fn fluid(job: &impl Terms, fluid: Fluid) -> String {
+    if job.scale().is_metric() {
+        format!("{} L", whole((fluid.litres_f64() - 1e-6).ceil()))
+    } else {
+        format!("{} gal", whole((fluid.gallons_f64() - 1e-6).ceil()))
+    }
+}
+
+/// Money; `-` where there is none.
+pub(crate) fn money(money: Option<Money>) -> String {
+    money.map_or_else(|| "-".to_owned(), |money| money.to_string())
+}
+
+fn rounded(figure: f64, step: f64) -> u64 {
+    whole((figure / step).round() * step)
+}
+
+/// `12,340`.
+fn grouped(figure: u64) -> String {
+    match (figure / 1000, figure % 1000) {
+        (0, rest) => rest.to_string(),
+        (more, rest) => format!("{},{rest:03}", grouped(more)),
+    }
+}
+
+/// A figure that is whole already, none below nothing.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "not negative, and `as` saturates"
+)]
+fn whole(figure: f64) -> u64 {
+    figure.max(0.0) as u64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn figures_as_people_say_them() {
+        assert_eq!(time(0.4), "0 min");
+        assert_eq!(time(61.2), "1 h 1 min");
+        assert_eq!(time(402.0), "6 h 40 min");
+        assert_eq!(time(119.6), "2 h");
+        assert_eq!(clock(485.4), "8:05");
+        assert_eq!(grouped(1_234_567), "1,234,567");
+        assert_eq!(grouped(30), "30");
+        assert_eq!(rounded(1234.9, 10.0), 1230);
+    }
+}
