@@ -8,6 +8,7 @@ mod grade;
 mod pace;
 mod shape;
 mod sheet;
+mod stores;
 
 use std::borrow::Cow;
 use std::fmt;
@@ -26,6 +27,7 @@ pub use grade::GradeFault;
 pub use pace::PaceFault;
 pub use shape::ShapeFileFault;
 pub use sheet::SheetFault;
+pub use stores::StoresFault;
 
 /// One fault of one field.
 ///
@@ -458,6 +460,9 @@ pub enum FaultKind {
     /// What is wrong with how long a step of sawing takes.
     #[error(transparent)]
     Pace(#[from] PaceFault),
+    /// What is wrong with what a mill takes with it, or with what is hauled.
+    #[error(transparent)]
+    Stores(#[from] StoresFault),
     /// A defect that cannot be in its log.
     #[error(transparent)]
     Defect(#[from] DefectFault),
@@ -486,6 +491,7 @@ impl FaultKind {
             Self::ShapeFile(fault) => fault.is_said_of_the_field(),
             Self::Grade(fault) => fault.is_said_of_the_field(),
             Self::Pace(fault) => fault.is_said_of_the_field(),
+            Self::Stores(fault) => fault.is_said_of_the_field(),
             Self::Missing
             | Self::Range { .. }
             | Self::WholeRange { .. }

@@ -30,6 +30,7 @@ use pithward_optimizer::Method;
 
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
+use crate::lumber::lumber;
 use crate::pile_job::{PileJob, woods_of};
 use crate::place::{FilePlace, Place};
 use crate::sawing_request::unnamed_methods;
@@ -61,6 +62,7 @@ const FORM: Form = Form {
         "notes",
         "logs_file",
         "mill",
+        "lumber",
         "sawing",
         "bucking",
         "worth",
@@ -181,6 +183,7 @@ fn read_fields(
     let date = line("date", LONGEST_LINE, faults);
     let notes = line("notes", LONGEST_NOTES, faults);
     let sawing = Sawing::read(fields, base_dir, named, faults);
+    let lumber = lumber(fields, faults);
     let PileLogs { logs, stems, .. } = PileLogs::read(fields, base_dir, named, &sawing, faults);
     let bucking = bucking::read(fields, &sawing, faults);
     let wants = WrittenWants::read(fields, faults);
@@ -203,6 +206,8 @@ fn read_fields(
         mill: mill.mill,
         mill_source: mill.source,
         pace: mill.pace,
+        stores: mill.stores,
+        lumber,
         scale: mill.scale,
         policy,
         trim: trim?,

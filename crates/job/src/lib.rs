@@ -40,6 +40,7 @@ mod log_called;
 mod log_job;
 mod log_request;
 mod log_scale;
+mod lumber;
 mod mill_file;
 mod need;
 mod pace;
@@ -54,6 +55,7 @@ mod seen;
 mod shape_file;
 mod size_policy;
 mod stem;
+mod stores;
 mod typed;
 mod want_text;
 mod worth_text;
@@ -64,6 +66,7 @@ pub use clock::clock_words;
 pub use compare::{Advice, Comparison, MethodRow, Sure};
 pub use fault::{
     Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault, ShapeFileFault, SheetFault,
+    StoresFault,
 };
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};
@@ -75,8 +78,9 @@ pub use log_job::{
 };
 pub use log_request::LogRequest;
 pub use log_scale::{GreenWeight, LogScales, ScaleRequest};
+pub use lumber::{Lumber, LumberForm};
 pub use mill_file::{
-    MillForm, generic_mill, mill_schema, parse_mill, parse_mill_and_pace, read_mill,
+    MillForm, Outfit, generic_mill, mill_schema, parse_mill, parse_outfit, read_mill,
 };
 pub use need::{NeedJob, NeedRequest, kind_faults};
 pub use pace::{Feed, Pace, PaceForm, PassCount, PlanCounts, PlanTime};
@@ -88,5 +92,6 @@ pub use seen::{AllSeen, Guess, Quality, Quarters, Seen};
 pub use shape_file::{read_shape, read_shape_file};
 pub use size_policy::{POLICIES, PolicyRequest};
 pub use stem::{BuckRequest, Bucking, BuckingRequest, CHAIN_KERF, JobStem, StemJob};
+pub use stores::{Burns, Power, StoreBasis, Stores, StoresForm};
 pub use typed::{Switch, Typed, TypedList, TypedPath};
 pub use want_text::{MOST_PIECES, WantText};

@@ -21,6 +21,7 @@ use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
 use crate::log_job::MillSource;
 use crate::pace::{Pace, pace};
 use crate::place::Place;
+use crate::stores::{Stores, stores};
 use crate::typed::{Asked, Typed};
 pub use form::{MillForm, mill_schema};
 
@@ -42,7 +43,7 @@ pub(crate) const MILL_FILE: FileKind = FileKind {
 const LONGEST_NAME: usize = 60;
 
 /// Every field of a mill file, in the order in which they are written.
-pub(crate) const FIELDS: [&str; 13] = [
+pub(crate) const FIELDS: [&str; 14] = [
     "name",
     "kerf",
     "step",
@@ -56,11 +57,16 @@ pub(crate) const FIELDS: [&str; 13] = [
     "toe_board",
     "edging_batch",
     "pace",
+    "stores",
 ];
 
 /// Fields that may be left out. The toe board is then taken to stand where the small end lies; the others are as in the
-/// generic mill, and the pace is [`Pace::default`].
-const OPTIONAL: [&str; 4] = ["crosscut_kerf", "toe_board", "edging_batch", "pace"];
+/// generic mill, the pace is [`Pace::default`], the stores are
+/// [`Stores::default`].
+const OPTIONAL: [&str; 5] = ["crosscut_kerf", "toe_board", "edging_batch", "pace", "stores"];
+
+/// Fields that are tables of their own.
+const TABLES: [&str; 2] = ["pace", "stores"];
 
 /// A mill file.
 pub(crate) const FORM: Form = Form { of: "a mill file", fields: &FIELDS };
@@ -82,18 +88,32 @@ pub(crate) struct ChosenMill {
     pub(crate) scale: Scale,
     pub(crate) source: MillSource,
     pub(crate) pace: Pace,
+    pub(crate) stores: Stores,
+}
+
+/// What a mill file says.
+#[derive(Clone, Debug)]
+pub struct Outfit {
+    /// The mill.
+    pub mill: Mill,
+    /// How long the steps of sawing take on it.
+    pub pace: Pace,
+    /// What it takes with it and lifts.
+    pub stores: Stores,
 }
 
 impl ChosenMill {
     /// A mill whose step is that of a scale, as every mill's is that could be read.
-    pub(crate) fn of((mill, pace): (Mill, Pace), source: MillSource) -> Option<Self> {
+    pub(crate) fn of(outfit: Outfit, source: MillSource) -> Option<Self> {
+        let Outfit { mill, pace, stores } = outfit;
         let scale = Scale::from_step(mill.step)?;
-        Some(Self { mill, scale, source, pace })
+        Some(Self { mill, scale, source, pace, stores })
     }
 
     /// The stated generic mill.
     pub(crate) fn generic() -> Option<Self> {
-        Self::of((generic_mill(), Pace::default()), MillSource::Generic)
+        let (pace, stores) = (Pace::default(), Stores::default());
+        Self::of(Outfit { mill: generic_mill(), pace, stores }, MillSource::Generic)
     }
 }
 
@@ -104,14 +124,14 @@ pub fn generic_mill() -> Mill {
         .expect("the file is embedded, and `the_mills_that_ship_can_be_read` reads it")
 }
 
-/// Reads a mill and its pace from a file. `field` is what the person knows the file's name by, say `--mill`.
+/// Reads a mill file. `field` is what the person knows the file's name by, say `--mill`.
 ///
 /// # Errors
 /// Every fault of the file.
-pub fn read_mill(path: &Path, field: &str) -> Result<(Mill, Pace), Vec<Fault>> {
+pub fn read_mill(path: &Path, field: &str) -> Result<Outfit, Vec<Fault>> {
     let file = path.to_string_lossy();
     match bytes_of(path, &file, &MILL_FILE) {
-        Ok(bytes) => parse_mill_and_pace(&bytes, &file, field),
+        Ok(bytes) => parse_outfit(&bytes, &file, field),
         Err(misread) => Err(vec![misread.of(field, &file)]),
     }
 }
@@ -122,25 +142,21 @@ pub fn read_mill(path: &Path, field: &str) -> Result<(Mill, Pace), Vec<Fault>> {
 /// Every fault of the file. `field` is what the person knows the file by; only a fault of the file as a
 /// whole carries it, all others name their own field.
 pub fn parse_mill(bytes: &[u8], file: &str, field: &str) -> Result<Mill, Vec<Fault>> {
-    parse_mill_and_pace(bytes, file, field).map(|(mill, _)| mill)
+    parse_outfit(bytes, file, field).map(|outfit| outfit.mill)
 }
 
-/// The same with the mill's pace.
+/// The same with all that the file says besides.
 ///
 /// # Errors
 /// As [`parse_mill`].
-pub fn parse_mill_and_pace(
-    bytes: &[u8],
-    file: &str,
-    field: &str,
-) -> Result<(Mill, Pace), Vec<Fault>> {
+pub fn parse_outfit(bytes: &[u8], file: &str, field: &str) -> Result<Outfit, Vec<Fault>> {
     let text = TextFile::new(bytes, file, &MILL_FILE);
     let text = text.map_err(|misread| vec![misread.of(field, file)])?;
     let table = text.table(field, &MILL_FILE)?;
     let mut faults = Vec::new();
     let fields = Fields::of(&text, &table, &FORM, &mut faults);
     match mill_of(&fields, "the mill file", &mut faults) {
-        Some(mill) if faults.is_empty() => Ok(mill),
+        Some(outfit) if faults.is_empty() => Ok(outfit),
         _ => {
             faults.sort_by_key(|fault| match &fault.place {
                 Place::File(place) => place.span.start,
@@ -151,17 +167,18 @@ pub fn parse_mill_and_pace(
     }
 }
 
-/// The mill and the pace that the fields of a table say; `from` is what they should stand in. `None` where a figure has a fault.
+/// What the fields of a table say; `from` is what they should stand in. `None` where a figure has a fault.
 pub(crate) fn mill_of(
     fields: &Fields<'_>,
     from: &'static str,
     faults: &mut Vec<Fault>,
-) -> Option<(Mill, Pace)> {
+) -> Option<Outfit> {
     let before = faults.len();
     let pace = pace(fields, faults);
+    let stores = stores(fields, faults);
     let mut reading = Reading { mill: unread_mill(), read: Vec::new(), faults };
     for field in FIELDS {
-        if field != "pace" && fields.node(field).is_some() {
+        if !TABLES.contains(&field) && fields.node(field).is_some() {
             reading.take(field, fields);
         }
     }
@@ -184,7 +201,7 @@ pub(crate) fn mill_of(
             place: fields.file.place(fields.head()),
         });
     }
-    (faults.len() == before).then_some((mill, pace))
+    (faults.len() == before).then_some(Outfit { mill, pace, stores })
 }
 
 /// A mill as far as it could be read.

@@ -11,6 +11,7 @@ use crate::grade_text::{GradePrices, GradeTerms};
 use crate::log_job::{LogJob, NamedWant};
 use crate::log_request::{LogRequest, MeasuredLog};
 use crate::pile_job::{JobLog, JobWant, PileJob, WorthTerms};
+use crate::lumber::Lumber;
 use crate::sawing_request::SawingRequest;
 use crate::size_policy::shrinks;
 use crate::stem::Bucking;
@@ -154,6 +155,8 @@ pub(crate) fn pile_of(job: LogJob) -> PileJob {
         mill: job.mill,
         mill_source: job.mill_source,
         pace: job.pace,
+        stores: job.stores,
+        lumber: Lumber::default(),
         scale: job.scale,
         policy: job.policy,
         trim: job.trim,

@@ -10,6 +10,7 @@ use crate::fault::{FaultKind, Misread};
 use crate::grade_text::{GradePrices, GradeTerms, WantGrade};
 use crate::heart_text::HeartRule;
 use crate::list_first::list_first;
+use crate::lumber::Lumber;
 use crate::log_job::{
     BarkSource, First, LogJob, MillSource, NamedWant, PieceWorth, Told, WantWeight,
 };
@@ -17,6 +18,7 @@ use crate::pace::Pace;
 use crate::sawing_request::{sound_target, usual_lengths};
 use crate::size_policy::shrinkage_is_known;
 use crate::stem::{Bucking, JobStem};
+use crate::stores::Stores;
 use crate::worth_text::{GREATEST_WORTH, LEAST_WORTH};
 
 /// What no piece may weigh, with all that puts the list first: past 2^53 a number of floating point, as the linear
@@ -40,6 +42,10 @@ pub struct PileJob {
     pub mill_source: MillSource,
     /// How long the steps of sawing take on it.
     pub pace: Pace,
+    /// What it takes with it and lifts.
+    pub stores: Stores,
+    /// What becomes of the lumber.
+    pub lumber: Lumber,
     /// The mill's scale, in which heights are printed.
     pub scale: Scale,
     /// How named sizes become sawn ones.
@@ -286,6 +292,7 @@ impl PileJob {
             mill: self.mill.clone(),
             mill_source: self.mill_source.clone(),
             pace: self.pace,
+            stores: self.stores,
             scale: self.scale,
             policy: self.policy,
             trim: self.trim,

@@ -456,6 +456,7 @@ impl Ground {
             mill: chosen.mill,
             mill_source: chosen.source,
             pace: chosen.pace,
+            stores: chosen.stores,
             scale: chosen.scale,
             policy,
             trim: measured.trim,

@@ -5,6 +5,7 @@ mod seen;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::lumber::LumberForm;
 use crate::mill_file::MillForm;
 use seen::{HoleForm, KnotForm, QualityForm, ScarForm, SeamForm, ShellForm};
 
@@ -28,6 +29,9 @@ pub struct JobForm {
     /// The mill; the stated generic mill where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub mill: Option<JobMillForm>,
+    /// What becomes of the lumber.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lumber: Option<LumberForm>,
     /// How sizes are sawn.
     #[schemars(default)]
     pub sawing: SawingForm,

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use crate::pace::PaceForm;
 use crate::said::Said;
+use crate::stores::StoresForm;
 
 /// A mill as it stands in a file. Lengths are texts with their unit, such as `0.1 in`, `20 ft` or
 /// `2.4 mm`.
@@ -45,6 +46,9 @@ pub struct MillForm {
     /// How long the steps of sawing take, and what an hour costs.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pace: Option<PaceForm>,
+    /// What it takes with it and lifts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stores: Option<StoresForm>,
 }
 
 fn crosscut_kerf() -> String {
@@ -73,6 +77,7 @@ impl From<&Mill> for MillForm {
             toe_board: mill.toe_board.map(said),
             edging_batch: mill.edging_batch,
             pace: None,
+            stores: None,
         }
     }
 }

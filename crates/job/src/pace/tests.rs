@@ -3,7 +3,7 @@ use std::time::Duration;
 use super::text::{feed, rate, speed, time};
 use super::{Feed, Pace, PassCount, PlanCounts};
 use crate::fault::Fault;
-use crate::mill_file::{parse_mill, parse_mill_and_pace};
+use crate::mill_file::{parse_mill, parse_outfit};
 use crate::sawing_request::OpenRequest;
 use pithward_measure::{Length, Money};
 use pithward_optimizer::{Answer, Method, open};
@@ -56,7 +56,8 @@ fn a_mill_file_states_what_is_other_than_usual() {
     let text = format!(
         "{GENERIC}[pace]\nload = \"3 min\"\nhardwood_feed = \"20 ft/min at 12 in\"\nreturn = \"60 ft/min\"\nhelpers = 0\nmove = \"40 s\"\nutilisation = \"60 %\"\nrate = \"75 USD/h\"\n"
     );
-    let (mill, pace) = parse_mill_and_pace(text.as_bytes(), "mill.toml", "--mill").unwrap();
+    let outfit = parse_outfit(text.as_bytes(), "mill.toml", "--mill").unwrap();
+    let (mill, pace) = (outfit.mill, outfit.pace);
     assert_eq!(mill, parse_mill(GENERIC.as_bytes(), "mill.toml", "--mill").unwrap());
     let expected = Pace {
         load: Duration::from_secs(180),
@@ -69,7 +70,7 @@ fn a_mill_file_states_what_is_other_than_usual() {
         ..Pace::default()
     };
     assert_eq!(pace, expected);
-    let (_, plain) = parse_mill_and_pace(GENERIC.as_bytes(), "mill.toml", "--mill").unwrap();
+    let plain = parse_outfit(GENERIC.as_bytes(), "mill.toml", "--mill").unwrap().pace;
     assert_eq!(plain, Pace::default());
 }
 
@@ -78,7 +79,7 @@ fn the_generic_mill_tells_the_figures_that_are_taken() {
     let (before, pace) = GENERIC.split_once("# [pace]\n").unwrap();
     let pace: String = pace.lines().map(|line| format!("{}\n", &line[2..])).collect();
     let text = format!("{before}[pace]\n{pace}");
-    let (_, told) = parse_mill_and_pace(text.as_bytes(), "mill.toml", "--mill").unwrap();
+    let told = parse_outfit(text.as_bytes(), "mill.toml", "--mill").unwrap().pace;
     assert_eq!(Pace { rate: None, ..told }, Pace::default());
     assert_eq!(told.rate, Money::parse("75 USD").ok());
     assert_eq!(pace.lines().count(), super::file::FIELDS.len());

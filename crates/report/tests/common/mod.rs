@@ -7,7 +7,7 @@ pub(crate) mod real;
 
 use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_job::{
-    BarkSource, HeartRule, LogJob, MillSource, NamedWant, Pace, Told, WantGrade, WantWeight,
+    BarkSource, HeartRule, LogJob, MillSource, NamedWant, Pace, Stores, Told, WantGrade, WantWeight,
 };
 use pithward_measure::{Length, Scale, Size, Unit};
 use pithward_optimizer::{Answer, NearMiss, Obstacle, Planned, Settings, near_misses, open};
@@ -91,6 +91,7 @@ pub(crate) fn job_on(
         methods_named: false,
         mill,
         pace: Pace::default(),
+        stores: Stores::default(),
         mill_source: MillSource::File("mill.toml".to_owned()),
         scale,
         policy: SizePolicy::Full,

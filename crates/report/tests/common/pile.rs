@@ -114,6 +114,8 @@ pub(crate) fn pile_job_on(
         mill,
         mill_source: MillSource::File("mill.toml".to_owned()),
         pace: Pace::default(),
+        stores: Stores::default(),
+        lumber: Lumber::default(),
         scale,
         policy: SizePolicy::Full,
         trim: if scale.is_metric() { Length::mm(50) } else { length("3 in") },
