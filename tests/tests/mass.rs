@@ -29,14 +29,18 @@ fn off(log: &Log, mill: &Mill, order: &SawingOrder) -> (f64, f64) {
     let Material { slabs, edgings, pieces, kerfs, ends, .. } = &found;
     let of_parts = slabs.iter().map(|(_, solid)| solid).chain(edgings.iter().map(|(.., s)| s));
     for solid in of_parts.chain(pieces).chain(ends).chain(kerfs.iter().map(|kerf| &kerf.sawdust)) {
-        assert!(solid.wood >= 0.0 && solid.bark >= 0.0 && solid.wood <= found.log.wood, "{solid:?}");
+        assert!(
+            solid.wood >= 0.0 && solid.bark >= 0.0 && solid.wood <= found.log.wood,
+            "{solid:?}"
+        );
     }
     // A piece is its box, less what its wane takes off the corners. It is cut to length square to the log's own axis.
     let along = order.frame.basis(log.length()).along[2];
     for (piece, solid) in order.pieces.iter().zip(pieces) {
         let claim = &piece.claim;
         let [u, h, z] = [claim.u, claim.h, claim.z].map(|span| span.size().inches_f64());
-        let (box_of, legs) = (u * h * z / along, claim.wane_u.inches_f64() * claim.wane_h.inches_f64());
+        let (box_of, legs) =
+            (u * h * z / along, claim.wane_u.inches_f64() * claim.wane_h.inches_f64());
         let least = box_of - 2.0 * legs * z / along;
         // A micrometre of slack on each side, and what rounding leaves.
         let slack = 1e-3 + 1e-4 * box_of;

@@ -10,10 +10,10 @@ use crate::fault::{FaultKind, Misread};
 use crate::grade_text::{GradePrices, GradeTerms, WantGrade};
 use crate::heart_text::HeartRule;
 use crate::list_first::list_first;
-use crate::lumber::Lumber;
 use crate::log_job::{
     BarkSource, First, LogJob, MillSource, NamedWant, PieceWorth, Told, WantWeight,
 };
+use crate::lumber::Lumber;
 use crate::pace::Pace;
 use crate::sawing_request::{sound_target, usual_lengths};
 use crate::size_policy::shrinkage_is_known;

@@ -25,7 +25,8 @@ pub(crate) fn decimal(text: &str) -> Option<Decimal> {
     let digits = |part: &str, most: usize| {
         (1..=most).contains(&part.len()) && part.bytes().all(|byte| byte.is_ascii_digit())
     };
-    if !digits(whole, DIGITS) || !digits(places, PLACES) {
+    let is_word = unit.is_empty() || unit.starts_with(char::is_alphabetic);
+    if !digits(whole, DIGITS) || !digits(places, PLACES) || !is_word {
         return None;
     }
     let millionths = format!("{whole}{places:0<PLACES$}").parse().ok()?;

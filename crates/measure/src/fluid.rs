@@ -1,4 +1,5 @@
-//! A volume of fuel or water, exact to the nanolitre: a gallon (the US one) is 3.785 411 784 litres.
+//! A volume of fuel or water, exact to a hundredth of a nanolitre: a gallon (the US one) is 3.785 411 784
+//! litres, so its hundredths are whole.
 
 use std::fmt;
 use thiserror::Error;
@@ -6,10 +7,10 @@ use thiserror::Error;
 use crate::Excerpt;
 use crate::decimal::{decimal, written};
 
-/// Nanolitres in a gallon.
-const GALLON: i64 = 3_785_411_784;
-/// Nanolitres in a litre.
-const LITRE: i64 = 1_000_000_000;
+/// Hundredths of a nanolitre in a gallon.
+const GALLON: i64 = 378_541_178_400;
+/// Hundredths of a nanolitre in a litre.
+const LITRE: i64 = 100_000_000_000;
 /// More than anybody brings to a yard.
 const MOST: i64 = 100_000 * LITRE;
 
@@ -43,9 +44,12 @@ impl Fluid {
         Self(gallons * GALLON)
     }
 
-    /// The nearest nanolitre to a computed number of US gallons.
+    /// The nearest hundredth of a nanolitre to a computed number of US gallons.
     #[must_use]
-    #[allow(clippy::cast_possible_truncation, reason = "volumes in hand are far below 2^63 nanolitres; `as` saturates")]
+    #[allow(
+        clippy::cast_possible_truncation,
+        reason = "volumes in hand are far below 2^63 such parts; `as` saturates"
+    )]
     pub fn from_gallons_f64(gallons: f64) -> Self {
         Self((gallons * GALLON as f64).round() as i64)
     }
@@ -79,8 +83,8 @@ impl Fluid {
             "" => return Err(FluidFault::NoUnit(got())),
             _ => return Err(FluidFault::Unit(got())),
         };
-        let nanolitres = (read.millionths * i128::from(unit) + 500_000) / 1_000_000;
-        match i64::try_from(nanolitres) {
+        let parts = (read.millionths * i128::from(unit) + 500_000) / 1_000_000;
+        match i64::try_from(parts) {
             Ok(exact) if exact <= MOST => Ok(Self(if read.is_negative { -exact } else { exact })),
             _ => Err(FluidFault::Size(got())),
         }
@@ -94,7 +98,7 @@ impl fmt::Display for Fluid {
         if hundred % i128::from(GALLON) == 0 {
             return write!(f, "{} gal", written(hundred / i128::from(GALLON), 2));
         }
-        write!(f, "{} l", written(i128::from(self.0), 9))
+        write!(f, "{} l", written(i128::from(self.0), 11))
     }
 }
 

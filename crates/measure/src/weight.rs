@@ -1,6 +1,6 @@
-//! A weight, exact to the microgram.
+//! A weight, exact to a tenth of a microgram.
 //!
-//! A pound is 453.592 37 g, so hundredths of a pound and grams are both whole numbers of micrograms: what a person states
+//! A pound is 453.592 37 g, so hundredths of a pound and grams are both whole numbers of such tenths: what a person states
 //! is kept as it was stated. What is computed, a log from its volume, is a number of pounds in `f64` and comes in rounded.
 
 use std::fmt;
@@ -11,10 +11,10 @@ use thiserror::Error;
 use crate::Excerpt;
 use crate::decimal::{decimal, written};
 
-/// Micrograms in a pound.
-const POUND: i64 = 453_592_370;
-/// Micrograms in a kilogram.
-const KILOGRAM: i64 = 1_000_000_000;
+/// Tenths of a microgram in a pound.
+const POUND: i64 = 4_535_923_700;
+/// Tenths of a microgram in a kilogram.
+const KILOGRAM: i64 = 10_000_000_000;
 /// More than any load weighs: 1000 t.
 const MOST: i64 = 1_000_000 * KILOGRAM;
 
@@ -56,9 +56,12 @@ impl Weight {
         Self(kilograms * KILOGRAM)
     }
 
-    /// The nearest microgram to a computed number of pounds.
+    /// The nearest tenth of a microgram to a computed number of pounds.
     #[must_use]
-    #[allow(clippy::cast_possible_truncation, reason = "weights in hand are far below 2^63 micrograms; `as` saturates")]
+    #[allow(
+        clippy::cast_possible_truncation,
+        reason = "weights in hand are far below 2^63 such tenths; `as` saturates"
+    )]
     pub fn from_lb_f64(pounds: f64) -> Self {
         Self((pounds * POUND as f64).round() as i64)
     }
@@ -71,11 +74,6 @@ impl Weight {
     /// Kilograms.
     pub fn kg_f64(self) -> f64 {
         self.0 as f64 / KILOGRAM as f64
-    }
-
-    /// Whole micrograms.
-    pub const fn as_micrograms(self) -> i64 {
-        self.0
     }
 
     /// How often it must be parted so that no part is more than `most`; `None` where `most` is nothing.
@@ -105,8 +103,8 @@ impl Weight {
             "" => return Err(WeightFault::NoUnit(got())),
             _ => return Err(WeightFault::Unit(got())),
         };
-        let micrograms = (read.millionths * i128::from(unit) + 500_000) / 1_000_000;
-        match i64::try_from(micrograms) {
+        let parts = (read.millionths * i128::from(unit) + 500_000) / 1_000_000;
+        match i64::try_from(parts) {
             Ok(exact) if exact <= MOST => Ok(Self(if read.is_negative { -exact } else { exact })),
             _ => Err(WeightFault::Size(got())),
         }
@@ -120,7 +118,7 @@ impl fmt::Display for Weight {
         if hundred % i128::from(POUND) == 0 {
             return write!(f, "{} lb", written(hundred / i128::from(POUND), 2));
         }
-        write!(f, "{} kg", written(i128::from(self.0), 9))
+        write!(f, "{} kg", written(i128::from(self.0), 10))
     }
 }
 
@@ -180,9 +178,9 @@ mod tests {
         }
         type Fault = fn(crate::Excerpt) -> WeightFault;
         let faults: [(Fault, &[&str]); 5] = [
-            (WeightFault::NoWeight, &["", "lb", "1,200 lb", "1e3 lb", ".5 lb", "5. lb", "--1 lb"]),
+            (WeightFault::NoWeight, &["", "lb", "1,200 lb", ".5 lb", "5. lb", "--1 lb"]),
             (WeightFault::NoUnit, &["4000", "1.5"]),
-            (WeightFault::Unit, &["4000 in", "3 lb 4 oz", "4000 lb kg", "4 stone"]),
+            (WeightFault::Unit, &["4000 in", "1e3 lb", "3 lb 4 oz", "4000 lb kg", "4 stone"]),
             (WeightFault::Ton, &["2 tons", "2 Ton"]),
             (WeightFault::Size, &["1001 t", "999999999999 t"]),
         ];
@@ -207,10 +205,10 @@ mod tests {
 
     proptest! {
         #[test]
-        fn prop_what_is_printed_reads_back(micrograms in -1_000_000_000_000_000_i64..1_000_000_000_000_000) {
-            let grams = Weight(micrograms / 1_000_000 * 1_000_000);
+        fn prop_what_is_printed_reads_back(parts in -9_000_000_000_000_000_i64..9_000_000_000_000_000) {
+            let grams = Weight(parts / 10_000_000 * 10_000_000);
             prop_assert_eq!(Weight::parse(&grams.to_string()), Ok(grams));
-            let hundredths = Weight(micrograms / 4_535_923_700 * 4_535_923_700);
+            let hundredths = Weight(parts / 45_359_237 * 45_359_237);
             prop_assert_eq!(Weight::parse(&hundredths.to_string()), Ok(hundredths));
         }
 

@@ -119,7 +119,9 @@ mod tests {
         let mut off = Vec::new();
         let rows = read(EXAMPLES, |row| {
             let printed = row.number("value")?;
-            let figures = || Ok::<_, TableFault>((row.number("specific_gravity")?, row.number("moisture_pct")?));
+            let figures = || {
+                Ok::<_, TableFault>((row.number("specific_gravity")?, row.number("moisture_pct")?))
+            };
             let species = row.text("species")?;
             match row.text("case")? {
                 "density" => {

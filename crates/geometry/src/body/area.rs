@@ -204,7 +204,9 @@ mod tests {
         let steps = 20_000;
         let segment = |r: f64| r * r * (PI / 2.0 - asin(11.0 / r)) - 11.0 * (r * r - 121.0).sqrt();
         let rough: f64 = (0..steps)
-            .map(|n| 72.0 / f64::from(steps) * segment(11.0 + (f64::from(n) + 0.5) / f64::from(steps)))
+            .map(|n| {
+                72.0 / f64::from(steps) * segment(11.0 + (f64::from(n) + 0.5) / f64::from(steps))
+            })
             .sum();
         assert!((rough - exact).abs() < 1e-4, "{rough} for {exact}");
     }

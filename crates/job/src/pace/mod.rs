@@ -22,7 +22,7 @@ mod text;
 
 pub use counts::{PassCount, PlanCounts};
 pub use file::PaceForm;
-pub(crate) use file::pace;
+pub(crate) use file::{PercentForm, pace};
 
 use std::time::Duration;
 

@@ -111,9 +111,24 @@ pub(crate) fn stores(mill: &Fields<'_>, faults: &mut Vec<Fault>) -> Stores {
     let water = text("water", faults).read(faults, flow);
     stores.water_per_hour = water.unwrap_or(stores.water_per_hour);
     for (name, figure, limits, help) in [
-        ("load", &mut stores.load, (5, 100), "write how hard the engine works over the hours at the mill, from 5 to 100 percent of its power, as in 40"),
-        ("lubricant", &mut stores.lubricant, (0, 100), "write how much of the water it is, from 0 to 100 percent, as in 1"),
-        ("chute", &mut stores.chute, (0, 100), "write how much of the sawdust leaves by the chute, from 0 to 100 percent, as in 85"),
+        (
+            "load",
+            &mut stores.load,
+            (5, 100),
+            "write how hard the engine works over the hours at the mill, from 5 to 100 percent of its power, as in 40",
+        ),
+        (
+            "lubricant",
+            &mut stores.lubricant,
+            (0, 100),
+            "write how much of the water it is, from 0 to 100 percent, as in 1",
+        ),
+        (
+            "chute",
+            &mut stores.chute,
+            (0, 100),
+            "write how much of the sawdust leaves by the chute, from 0 to 100 percent, as in 85",
+        ),
     ] {
         let typed = fields.typed(name, PERCENT, faults);
         *figure = share(&typed, limits, help, faults).unwrap_or(*figure);
