@@ -6,6 +6,10 @@
 //!
 //! * [`hours`]: how long each log and each day takes, and when blades are changed.
 //! * [`money`]: what it costs, by the hour and by the board foot.
+//! * [`goods`]: weights, loads, stacks, what is left lying there, fuel, water and blades.
+//! * [`promise`]: all of them together.
 
+pub mod goods;
 pub mod hours;
 pub mod money;
+pub mod promise;

@@ -5,6 +5,7 @@
 //! closed forms there, the **sound interval** on a line, and the **outermost reach** in a direction. In any other log
 //! the section is a polygon, which the half-planes clip.
 
+mod area;
 mod kept;
 mod outline;
 

@@ -54,7 +54,8 @@ pub use order::{
     Claim, Edging, Face, Heart, PartId, Pass, Piece, Resaw, Rest, SawingOrder, Span, Stage, Support,
 };
 pub use replay::{
-    Hangs, PassFact, Place, Rebuilt, ReplayFault, Replayed, Resawn, Setting, confirm, replay,
+    Hangs, Kerf, Material, PassFact, Place, Rebuilt, ReplayFault, Replayed, Resawn, Setting, Solid,
+    confirm, material, replay,
 };
 pub use rest::{Pose, lift_to_level, lift_to_level_flitch};
 pub use rings::{RingAngle, ring_angle};

@@ -24,12 +24,14 @@
 mod across;
 mod fault;
 mod heart;
+mod material;
 mod metal;
 mod rebuild;
 mod saw;
 mod sound;
 
 pub use fault::{Place, ReplayFault};
+pub use material::{Kerf, Material, Solid, material};
 
 use crate::{
     Basis, Body, Covering, Edging, Frame, Log, Mill, PartId, Piece, SawingOrder, rest::reach,

@@ -9,6 +9,7 @@ mod grade;
 mod pace;
 mod shape;
 mod sheet;
+mod stores;
 mod yard;
 
 use std::borrow::Cow;
@@ -29,6 +30,7 @@ pub use grade::GradeFault;
 pub use pace::PaceFault;
 pub use shape::ShapeFileFault;
 pub use sheet::SheetFault;
+pub use stores::StoresFault;
 pub use yard::YardFault;
 
 /// One fault of one field.
@@ -468,6 +470,9 @@ pub enum FaultKind {
     /// What is wrong with what is told of the yard.
     #[error(transparent)]
     Yard(#[from] YardFault),
+    /// What is wrong with what a mill takes with it, or with what is hauled.
+    #[error(transparent)]
+    Stores(#[from] StoresFault),
     /// A defect that cannot be in its log.
     #[error(transparent)]
     Defect(#[from] DefectFault),
@@ -498,6 +503,7 @@ impl FaultKind {
             Self::Pace(fault) => fault.is_said_of_the_field(),
             Self::Charge(fault) => fault.is_said_of_the_field(),
             Self::Yard(fault) => fault.is_said_of_the_field(),
+            Self::Stores(fault) => fault.is_said_of_the_field(),
             Self::Missing
             | Self::Range { .. }
             | Self::WholeRange { .. }

@@ -30,6 +30,7 @@ use pithward_optimizer::Method;
 
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
+use crate::lumber::lumber;
 use crate::pace::Pace;
 use crate::pile_job::{PileJob, woods_of};
 use crate::place::{FilePlace, Place};
@@ -64,6 +65,7 @@ const FORM: Form = Form {
         "logs_file",
         "mill",
         "yard",
+        "lumber",
         "sawing",
         "bucking",
         "worth",
@@ -186,6 +188,7 @@ fn read_fields(
     let sawing = Sawing::read(fields, base_dir, named, faults);
     let pace = sawing.mill.as_ref().map(|mill| &mill.pace);
     let yard = yard(fields, pace, |text| free_text(text, LONGEST_LINE), faults);
+    let lumber = lumber(fields, faults);
     let PileLogs { logs, stems, .. } = PileLogs::read(fields, base_dir, named, &sawing, faults);
     let bucking = bucking::read(fields, &sawing, faults);
     let wants = WrittenWants::read(fields, faults);
@@ -209,7 +212,9 @@ fn read_fields(
         mill_source: mill.source,
         pace: Pace { helpers: yard.helpers(&mill.pace), ..mill.pace },
         charges: mill.charges,
+        stores: mill.stores,
         yard,
+        lumber,
         scale: mill.scale,
         policy,
         trim: trim?,

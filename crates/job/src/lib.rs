@@ -41,6 +41,7 @@ mod log_called;
 mod log_job;
 mod log_request;
 mod log_scale;
+mod lumber;
 mod mill_file;
 mod need;
 mod pace;
@@ -55,6 +56,7 @@ mod seen;
 mod shape_file;
 mod size_policy;
 mod stem;
+mod stores;
 mod typed;
 mod want_text;
 mod worth_text;
@@ -70,7 +72,7 @@ pub use clock::clock_words;
 pub use compare::{Advice, Comparison, MethodRow, Sure};
 pub use fault::{
     ChargeFault, Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault, ShapeFileFault,
-    SheetFault, YardFault,
+    SheetFault, StoresFault, YardFault,
 };
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};
@@ -82,6 +84,7 @@ pub use log_job::{
 };
 pub use log_request::LogRequest;
 pub use log_scale::{GreenWeight, LogScales, ScaleRequest};
+pub use lumber::{Lumber, LumberForm};
 pub use mill_file::{
     MillForm, Outfit, generic_mill, mill_schema, parse_mill, parse_outfit, read_mill,
 };
@@ -97,6 +100,7 @@ pub use seen::{AllSeen, Guess, Quality, Quarters, Seen};
 pub use shape_file::{read_shape, read_shape_file};
 pub use size_policy::{POLICIES, PolicyRequest};
 pub use stem::{BuckRequest, Bucking, BuckingRequest, CHAIN_KERF, JobStem, StemJob};
+pub use stores::{Burns, Power, StoreBasis, Stores, StoresForm};
 pub use typed::{Switch, Typed, TypedList, TypedPath};
 pub use want_text::{MOST_PIECES, WantText};
 pub use yard::{Ground, Heard, LogsLie, Moved, Residue, Stacking, Yard, YardForm};

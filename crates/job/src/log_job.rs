@@ -12,6 +12,7 @@ use crate::grade_text::WantGrade;
 use crate::heart_text::HeartRule;
 use crate::pace::Pace;
 use crate::seen::AllSeen;
+use crate::stores::Stores;
 
 /// How much more a piece within a count is worth than the same wood as it comes, so that the counts that
 /// were asked for are met before wood goes to sizes that are wanted as they come. Moving it changes how
@@ -48,6 +49,8 @@ pub struct LogJob {
     pub pace: Pace,
     /// What it charges.
     pub charges: Charges,
+    /// What it takes with it and lifts.
+    pub stores: Stores,
     /// The mill's scale, in which heights are printed.
     pub scale: Scale,
     /// How named sizes become sawn ones.

@@ -22,6 +22,7 @@ use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
 use crate::log_job::MillSource;
 use crate::pace::{Pace, pace};
 use crate::place::Place;
+use crate::stores::{Stores, stores};
 use crate::typed::{Asked, Typed};
 pub use form::{MillForm, mill_schema};
 
@@ -43,7 +44,7 @@ pub(crate) const MILL_FILE: FileKind = FileKind {
 const LONGEST_NAME: usize = 60;
 
 /// Every field of a mill file, in the order in which they are written.
-pub(crate) const FIELDS: [&str; 14] = [
+pub(crate) const FIELDS: [&str; 15] = [
     "name",
     "kerf",
     "step",
@@ -58,15 +59,16 @@ pub(crate) const FIELDS: [&str; 14] = [
     "edging_batch",
     "pace",
     "charges",
+    "stores",
 ];
 
 /// Fields that may be left out. The toe board is then taken to stand where the small end lies; the others are as in the
-/// generic mill, and the pace is [`Pace::default`]; nothing
-/// is charged.
-const OPTIONAL: [&str; 5] = ["crosscut_kerf", "toe_board", "edging_batch", "pace", "charges"];
+/// generic mill, the pace is [`Pace::default`], the stores are [`Stores::default`]; nothing is charged.
+const OPTIONAL: [&str; 6] =
+    ["crosscut_kerf", "toe_board", "edging_batch", "pace", "charges", "stores"];
 
 /// Fields that are tables of their own.
-const TABLES: [&str; 2] = ["pace", "charges"];
+const TABLES: [&str; 3] = ["pace", "charges", "stores"];
 
 /// A mill file.
 pub(crate) const FORM: Form = Form { of: "a mill file", fields: &FIELDS };
@@ -89,6 +91,7 @@ pub(crate) struct ChosenMill {
     pub(crate) source: MillSource,
     pub(crate) pace: Pace,
     pub(crate) charges: Charges,
+    pub(crate) stores: Stores,
 }
 
 /// What a mill file says.
@@ -100,20 +103,22 @@ pub struct Outfit {
     pub pace: Pace,
     /// What it charges.
     pub charges: Charges,
+    /// What it takes with it and lifts.
+    pub stores: Stores,
 }
 
 impl ChosenMill {
     /// A mill whose step is that of a scale, as every mill's is that could be read.
     pub(crate) fn of(outfit: Outfit, source: MillSource) -> Option<Self> {
-        let Outfit { mill, pace, charges } = outfit;
+        let Outfit { mill, pace, charges, stores } = outfit;
         let scale = Scale::from_step(mill.step)?;
-        Some(Self { mill, scale, source, pace, charges })
+        Some(Self { mill, scale, source, pace, charges, stores })
     }
 
     /// The stated generic mill.
     pub(crate) fn generic() -> Option<Self> {
-        let (pace, charges) = (Pace::default(), Charges::default());
-        Self::of(Outfit { mill: generic_mill(), pace, charges }, MillSource::Generic)
+        let (pace, charges, stores) = (Pace::default(), Charges::default(), Stores::default());
+        Self::of(Outfit { mill: generic_mill(), pace, charges, stores }, MillSource::Generic)
     }
 }
 
@@ -176,6 +181,7 @@ pub(crate) fn mill_of(
     let before = faults.len();
     let pace = pace(fields, faults);
     let charges = charges(fields, faults);
+    let stores = stores(fields, faults);
     let mut reading = Reading { mill: unread_mill(), read: Vec::new(), faults };
     for field in FIELDS {
         if !TABLES.contains(&field) && fields.node(field).is_some() {
@@ -201,7 +207,7 @@ pub(crate) fn mill_of(
             place: fields.file.place(fields.head()),
         });
     }
-    (faults.len() == before).then_some(Outfit { mill, pace, charges })
+    (faults.len() == before).then_some(Outfit { mill, pace, charges, stores })
 }
 
 /// A mill as far as it could be read.

@@ -10,6 +10,7 @@ use crate::fault::{Fault, FaultKind};
 use crate::grade_text::{GradePrices, GradeTerms};
 use crate::log_job::{LogJob, NamedWant};
 use crate::log_request::{LogRequest, MeasuredLog};
+use crate::lumber::Lumber;
 use crate::pile_job::{JobLog, JobWant, PileJob, WorthTerms};
 use crate::sawing_request::SawingRequest;
 use crate::size_policy::shrinks;
@@ -157,6 +158,8 @@ pub(crate) fn pile_of(job: LogJob) -> PileJob {
         pace: job.pace,
         charges: job.charges,
         yard: Yard::default(),
+        stores: job.stores,
+        lumber: Lumber::default(),
         scale: job.scale,
         policy: job.policy,
         trim: job.trim,

@@ -14,10 +14,12 @@ use crate::list_first::list_first;
 use crate::log_job::{
     BarkSource, First, LogJob, MillSource, NamedWant, PieceWorth, Told, WantWeight,
 };
+use crate::lumber::Lumber;
 use crate::pace::Pace;
 use crate::sawing_request::{sound_target, usual_lengths};
 use crate::size_policy::shrinkage_is_known;
 use crate::stem::{Bucking, JobStem};
+use crate::stores::Stores;
 use crate::worth_text::{GREATEST_WORTH, LEAST_WORTH};
 use crate::yard::Yard;
 
@@ -46,6 +48,10 @@ pub struct PileJob {
     pub charges: Charges,
     /// What is told of the yard.
     pub yard: Yard,
+    /// What it takes with it and lifts.
+    pub stores: Stores,
+    /// What becomes of the lumber.
+    pub lumber: Lumber,
     /// The mill's scale, in which heights are printed.
     pub scale: Scale,
     /// How named sizes become sawn ones.
@@ -293,6 +299,7 @@ impl PileJob {
             mill_source: self.mill_source.clone(),
             pace: self.pace,
             charges: self.charges.clone(),
+            stores: self.stores,
             scale: self.scale,
             policy: self.policy,
             trim: self.trim,

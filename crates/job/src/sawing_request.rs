@@ -457,6 +457,7 @@ impl Ground {
             mill_source: chosen.source,
             pace: chosen.pace,
             charges: chosen.charges,
+            stores: chosen.stores,
             scale: chosen.scale,
             policy,
             trim: measured.trim,

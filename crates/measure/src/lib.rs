@@ -1,5 +1,5 @@
 //! Lengths as people write them, exact to the nanometre; the sizes that the trade builds from them;
-//! the board foot; and money.
+//! the board foot; money; weights, and volumes of liquids.
 //!
 //! This crate never knows what a length is a length of. A kerf, a diameter and a board are all a
 //! [`Length`] here; which values make sense for which is said where the quantity has its name. A
@@ -15,6 +15,7 @@
 //! | print one on the marks of a scale | [`Scale`] |
 //! | read and print a size such as `2x6x12` or `4/4` | [`Size`], [`SizeFault`] |
 //! | hold an amount of money | [`Money`], [`MoneyFault`] |
+//! | hold a weight, or a volume of fuel or water | [`Weight`], [`Fluid`] |
 //! | tally lumber | [`board_feet`], [`board_feet_micro`] |
 //!
 //! # Example
@@ -35,18 +36,23 @@
 //! ```
 
 mod board_feet;
+mod decimal;
 mod fault;
+mod fluid;
 mod length;
 mod money;
 mod reading;
 mod scale;
 mod size;
+mod weight;
 mod writing;
 
 pub use board_feet::{board_feet, board_feet_micro};
 pub use fault::{Excerpt, LengthFault, Spot};
+pub use fluid::{Fluid, FluidFault};
 pub use length::Length;
 pub use money::{Currency, Money, MoneyFault};
 pub use reading::Unit;
 pub use scale::Scale;
 pub use size::{Dimension, Limits, Size, SizeFault, Width, Writing};
+pub use weight::{Weight, WeightFault};

@@ -13,6 +13,7 @@
 //! | hand the whole plan to another program | [`pile_json`], [`pile_schema`]; for a log alone [`json`](json()), [`schema`](schema()) |
 //! | say why there is no plan and what would help | [`impossible`] |
 //! | print where to cut a stem | [`buck_summary`] |
+//! | write the papers of a job before the day | [`quote_page`], [`customer_sheet`], [`terms_sheet`], [`pack_list`], [`work_order`] |
 //! | say what was understood of a job file | [`check_report`] |
 //! | say how many of one size come | [`pile_counts`]; from a log alone, by method, [`counts`](counts()) |
 //! | say how many logs a list takes | [`need_answer`] |
@@ -29,6 +30,7 @@ mod obstacle;
 mod page;
 mod paper;
 mod pile;
+mod quote;
 mod scales;
 mod schema;
 mod seen_words;
@@ -39,7 +41,9 @@ pub use compare::{comparison, comparisons};
 pub use counts::counts;
 pub use json::{json, pile_json};
 pub use obstacle::impossible;
+pub use paper::Paper;
 pub use pile::{buck_summary, check_report, need_answer, pile_card, pile_counts, pile_summary};
+pub use quote::{Quoted, customer_sheet, pack_list, quote_page, terms_sheet, work_order};
 pub use scales::scales;
 pub use schema::{pile_schema, schema};
 

@@ -7,6 +7,8 @@
 //!
 //! * [`confidence`]: how far a published figure is to be trusted.
 //! * [`species`]: weight, shrinkage and bark of the species, found by the names people use.
+//! * [`weight`]: what green wood and bark weigh, and what drying takes of it.
+//! * [`residue`]: how loose sawdust and slabs lie.
 //! * [`spelling`]: the known word that a slip of the pen may have meant.
 //! * [`shrinkage`]: how much a piece shrinks from green to a moisture content.
 //! * [`softwood_sizes`]: the nominal, dressed and rough sizes of the softwood standard.
@@ -27,6 +29,7 @@ pub mod finish;
 pub mod grade;
 pub mod log_rule;
 mod published;
+pub mod residue;
 pub mod rings;
 mod scribner;
 pub mod shrinkage;
@@ -37,6 +40,7 @@ pub mod spelling;
 pub mod structural;
 pub mod target;
 pub mod wane;
+pub mod weight;
 
 pub use confidence::{Confidence, Figure};
 pub use cubic::CubicFeet;
@@ -51,3 +55,4 @@ pub use species_name::SpeciesFault;
 pub use spelling::nearest_word;
 pub use target::{SizePolicy, Target, TargetFault, target};
 pub use wane::{GradeWane, PartWane, Wane, WaneFault, WaneLimit, full_length_limits};
+pub use weight::{DensityBasis, GreenDensity};

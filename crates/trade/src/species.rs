@@ -8,7 +8,7 @@
 
 use crate::published::{self, Row, TableFault};
 use crate::species_name::{self, SpeciesFault};
-use crate::{Direction, Figure};
+use crate::{Direction, Figure, weight};
 use pithward_measure::Length;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -37,6 +37,10 @@ pub struct Species {
     pub shrink_tangential_pct: Option<Figure>,
     /// Weight of green wood without bark, pounds per cubic foot, average of the whole stem.
     pub green_lb_per_ft3: Option<Figure>,
+    /// Moisture of the green wood, percent of its ovendry mass, average of the whole stem.
+    pub green_moisture_pct: Option<Figure>,
+    /// Weight of the green bark, pounds per cubic foot.
+    pub bark_lb_per_ft3: Option<Figure>,
     /// Volume of the bark, percent of the volume of the wood.
     pub bark_volume_pct: Figure,
 }
@@ -100,12 +104,16 @@ fn parse() -> Result<Vec<Species>, TableFault> {
             row.figure("shrink_tangential_pct", "shrink_confidence")?,
         ))
     })?;
-    let green_weights = by_name(GREEN_WEIGHTS, |row| row.figure("green_lb_per_ft3", "confidence"))?;
+    let green_weights = by_name(GREEN_WEIGHTS, |row| {
+        let green = row.figure("green_lb_per_ft3", "confidence")?;
+        Ok((green, row.figure("moisture_pct", "confidence")?, weight::bark_figure(row)?))
+    })?;
     published::read(BARK, |row| {
         let name = row.text("species")?.to_owned();
         let (basic_specific_gravity, shrink_radial_pct, shrink_tangential_pct) =
             properties.get(&name).copied().unwrap_or_default();
-        let green_lb_per_ft3 = green_weights.get(&name).copied().flatten();
+        let (green_lb_per_ft3, green_moisture_pct, bark_lb_per_ft3) =
+            green_weights.get(&name).copied().unwrap_or_default();
         Ok(Species {
             name,
             kind: row.cell("kind", "hardwood or softwood", |cell| match cell {
@@ -117,6 +125,8 @@ fn parse() -> Result<Vec<Species>, TableFault> {
             shrink_radial_pct,
             shrink_tangential_pct,
             green_lb_per_ft3,
+            green_moisture_pct,
+            bark_lb_per_ft3,
             bark_volume_pct: Figure {
                 value: row.number("bark_volume_pct")?,
                 confidence: row.confidence("confidence")?,

@@ -127,6 +127,11 @@ impl Body<'_> {
         self.left(covering)[place].as_deref().map(Vec::as_slice)
     }
 
+    /// What the planes leave of the outline at a station.
+    pub(super) fn left_at(&self, covering: Covering, z: f64) -> Vec<[f64; 2]> {
+        self.clipped(self.outline(covering, z), z)
+    }
+
     /// What the planes leave of an outline.
     fn clipped(&self, outline: Outline<'_>, z: f64) -> Vec<[f64; 2]> {
         let mut left: Vec<[f64; 2]> = outline.points().collect();

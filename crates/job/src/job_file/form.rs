@@ -5,6 +5,7 @@ mod seen;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::lumber::LumberForm;
 use crate::mill_file::MillForm;
 use crate::yard::YardForm;
 use seen::{HoleForm, KnotForm, QualityForm, ScarForm, SeamForm, ShellForm};
@@ -32,6 +33,9 @@ pub struct JobForm {
     /// The yard that the mill comes to.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub yard: Option<YardForm>,
+    /// What becomes of the lumber.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lumber: Option<LumberForm>,
     /// How sizes are sawn.
     #[schemars(default)]
     pub sawing: SawingForm,

@@ -8,6 +8,7 @@ use serde::Serialize;
 use crate::charges::ChargesForm;
 use crate::pace::PaceForm;
 use crate::said::Said;
+use crate::stores::StoresForm;
 
 /// A mill as it stands in a file. Lengths are texts with their unit, such as `0.1 in`, `20 ft` or
 /// `2.4 mm`.
@@ -49,6 +50,9 @@ pub struct MillForm {
     /// What it charges.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub charges: Option<ChargesForm>,
+    /// What it takes with it and lifts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stores: Option<StoresForm>,
 }
 
 fn crosscut_kerf() -> String {
@@ -78,6 +82,7 @@ impl From<&Mill> for MillForm {
             edging_batch: mill.edging_batch,
             pace: None,
             charges: None,
+            stores: None,
         }
     }
 }

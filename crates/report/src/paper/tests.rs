@@ -40,6 +40,9 @@ fn markdown_keeps_what_people_typed_as_text() {
     assert!(text.contains("\\<script\\>") && text.contains("a\\|b"), "{text}");
     assert!(text.contains("| **in all** | **42** |"), "{text}");
     assert!(text.contains("\n1\\. Not a list. A \\* star.\n"), "{text}");
-    assert!(text.contains("\n- \\- dash\n") && text.contains("\n- [ ] two strong bunks\n"), "{text}");
+    assert!(
+        text.contains("\n- \\- dash\n") && text.contains("\n- [ ] two strong bunks\n"),
+        "{text}"
+    );
     assert!(text.contains("\n> **Caution.** Logs roll.\n"), "{text}");
 }

@@ -95,7 +95,9 @@ fn charge(job: &impl Terms, charge: Charge) -> String {
 
 fn quantity(_: &impl Terms, line: &Line) -> String {
     match line.quantity {
-        Quantity::Seconds(seconds) => words::time(f64::from(i32::try_from(seconds / 60).unwrap_or(i32::MAX))),
+        Quantity::Seconds(seconds) => {
+            words::time(f64::from(i32::try_from(seconds / 60).unwrap_or(i32::MAX)))
+        }
         Quantity::BoardFeet(board_feet) => format!("{} bf", tenths(board_feet)),
         Quantity::Way { way, per } => {
             let unit = if per == Length::mm(1_000_000) { "km" } else { "miles" };

@@ -1,6 +1,8 @@
 //! The customer's sheet: what comes out, what it costs, what must be ready, what stays.
 
+use pithward_measure::Length;
 use pithward_optimizer::LogFate;
+use pithward_trade::{SizePolicy, WaneLimit};
 
 use super::{Quoted, bill, site, words};
 use crate::grade_words;
@@ -73,13 +75,14 @@ fn lumber(paper: &mut Paper, quoted: &Quoted<'_>) {
 }
 
 fn sizes(quoted: &Quoted<'_>) -> &'static str {
-    use pithward_trade::SizePolicy;
     match quoted.job.policy {
-        SizePolicy::Full => "full and rough: as thick and as wide as they are named, while the wood is green",
-        SizePolicy::Dressed { .. } => {
+        SizePolicy::Full => {
+            "full and rough: as thick and as wide as they are named, while the wood is green"
+        }
+        SizePolicy::Dressed => {
             "nominal and rough: thick enough to dry and plane to the smaller sizes that shops sell by these names"
         }
-        _ => "finished sizes, sawn with room for drying and planing",
+        SizePolicy::Finished(_) => "finished sizes, sawn with room for drying and planing",
     }
 }
 
@@ -94,9 +97,10 @@ fn cost(paper: &mut Paper, quoted: &Quoted<'_>) {
         words::time(hours.at_logs),
         if hours.rests > 0.0 { ", and breaks on top of it" } else { "" },
     ));
-    for (ways, name) in
-        [(&promise.price.by_hour, "By the hour"), (&promise.price.by_board_foot, "By the board foot")]
-    {
+    for (ways, name) in [
+        (&promise.price.by_hour, "By the hour"),
+        (&promise.price.by_board_foot, "By the board foot"),
+    ] {
         match ways {
             None => {}
             Some(Ok(own)) => {
@@ -106,13 +110,17 @@ fn cost(paper: &mut Paper, quoted: &Quoted<'_>) {
             Some(Err(faults)) => paper.say(bill::faults(faults)),
         }
     }
-    paper.items(bill::both(&promise.price).into_iter().chain(bill::an_hour(&promise.price)).collect());
+    paper.items(
+        bill::both(&promise.price).into_iter().chain(bill::an_hour(&promise.price)).collect(),
+    );
     if promise.price.by_hour.is_none() && promise.price.by_board_foot.is_none() {
         paper.blanks(&["price of an hour", "price of a board foot"]);
     }
     let metal = [
         job.charges.blade.map(|price| format!("a blade that metal ruins: {price}")),
-        job.charges.strike.map(|price| format!("a blade that must be sharpened after metal: {price}")),
+        job.charges
+            .strike
+            .map(|price| format!("a blade that must be sharpened after metal: {price}")),
     ];
     let metal: Vec<String> = metal.into_iter().flatten().collect();
     if !metal.is_empty() {
@@ -198,13 +206,17 @@ fn rests_on(paper: &mut Paper, quoted: &Quoted<'_>) {
             names::exact(job, job.mill.kerf),
             long(job, job.trim)
         ),
-        "No more metal and no more rot than was told. A log with metal in it may be left unsawn.".to_owned(),
+        "No more metal and no more rot than was told. A log with metal in it may be left unsawn."
+            .to_owned(),
     ];
-    let wane = job.wants.iter().any(|want| want.wane != pithward_job::WaneLimit::default());
+    let wane = job.wants.iter().any(|want| want.wane != WaneLimit::Legs(Length::ZERO));
     if wane {
         rests.push("Some edges may show wane, as far as the list allows it.".to_owned());
     }
-    rests.push("The first size on the list is filled first; what the wood is best for after that decides.".to_owned());
+    rests.push(
+        "The first size on the list is filled first; what the wood is best for after that decides."
+            .to_owned(),
+    );
     paper.items(rests);
 }
 

@@ -30,12 +30,7 @@ pub fn work_order(quoted: &Quoted<'_>) -> Paper {
             None => words::time(minutes),
         };
         paper.heading(match day.begins {
-            Some(_) => format!(
-                "Day {}, {} to {}",
-                n + 1,
-                when(0.0),
-                when(day.minutes())
-            ),
+            Some(_) => format!("Day {}, {} to {}", n + 1, when(0.0), when(day.minutes())),
             None => format!("Day {}, {}", n + 1, words::time(day.minutes())),
         });
         let mut table = Table::new(&[
@@ -47,7 +42,8 @@ pub fn work_order(quoted: &Quoted<'_>) -> Paper {
             ("what it gives", Side::Left),
         ]);
         for place in day.logs.clone() {
-            let (Some(log), Some(at)) = (hours.order.get(place), hours.hours.logs.get(place)) else {
+            let (Some(log), Some(at)) = (hours.order.get(place), hours.hours.logs.get(place))
+            else {
                 continue;
             };
             let Some(told) = job.logs.get(*log) else { continue };
@@ -55,7 +51,11 @@ pub fn work_order(quoted: &Quoted<'_>) -> Paper {
                 0 => String::new(),
                 changes => format!(
                     "; {} on the way",
-                    count(usize::try_from(changes).unwrap_or(usize::MAX), "fresh blade", "fresh blades")
+                    count(
+                        usize::try_from(changes).unwrap_or(usize::MAX),
+                        "fresh blade",
+                        "fresh blades"
+                    )
                 ),
             };
             table.row([
@@ -63,7 +63,11 @@ pub fn work_order(quoted: &Quoted<'_>) -> Paper {
                 told.id.clone(),
                 when(at.begins),
                 words::time(at.minutes),
-                format!("{} x {}", diameter(job, told.log.small_end()), long(job, told.log.length())),
+                format!(
+                    "{} x {}",
+                    diameter(job, told.log.small_end()),
+                    long(job, told.log.length())
+                ),
                 whole.gives_words(*log) + &changes,
             ]);
         }
@@ -108,7 +112,8 @@ pub(super) fn heavy(paper: &mut Paper, quoted: &Quoted<'_>) {
                 names::list(&near)
             ));
         }
-    } else if let Some(weight) = promise.goods.heaviest.and_then(|log| promise.goods.logs.get(log)) {
+    } else if let Some(weight) = promise.goods.heaviest.and_then(|log| promise.goods.logs.get(log))
+    {
         paper.caution(format!(
             "The heaviest log weighs about {}. What the loader lifts was not told (lifts, in the mill file): hold one \
              against the other before it is lifted.",

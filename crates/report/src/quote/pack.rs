@@ -6,7 +6,6 @@ use pithward_optimizer::LogFate;
 use super::{Quoted, words};
 use crate::names::{self, count, tenths};
 use crate::paper::Paper;
-use crate::terms::Terms;
 
 /// The pack list of a job.
 pub fn pack_list(quoted: &Quoted<'_>) -> Paper {
@@ -55,7 +54,8 @@ pub fn pack_list(quoted: &Quoted<'_>) -> Paper {
         None => format!("water: {water}; ask whether there is any on site"),
     });
     if job.yard.frozen {
-        stores.push("what keeps the blade's water from freezing; blades for frozen wood".to_owned());
+        stores
+            .push("what keeps the blade's water from freezing; blades for frozen wood".to_owned());
     }
     paper.ticks(stores);
 
@@ -78,7 +78,9 @@ pub fn pack_list(quoted: &Quoted<'_>) -> Paper {
         .map(str::to_owned)
         .to_vec(),
     );
-    paper.caution("The mill's manual says what must be checked before it is towed, and before it is started.");
+    paper.caution(
+        "The mill's manual says what must be checked before it is towed, and before it is started.",
+    );
     paper
 }
 
@@ -94,15 +96,21 @@ fn of_this_job(quoted: &Quoted<'_>) -> Vec<String> {
     let mut take = Vec::new();
     match yard.ground {
         Ground::Firm => {}
-        Ground::Soft => take.push("planks and blocking for soft ground, under every foot and wheel".to_owned()),
+        Ground::Soft => {
+            take.push("planks and blocking for soft ground, under every foot and wheel".to_owned())
+        }
         Ground::Sloping => {
             take.push("spade and blocking to dig in the feet on the slope; more chocks".to_owned());
         }
     }
     match (yard.logs, yard.moved) {
-        (_, Moved::Dragged) => take.push("winch, chain and tongs to drag logs; a second pair of gloves".to_owned()),
+        (_, Moved::Dragged) => {
+            take.push("winch, chain and tongs to drag logs; a second pair of gloves".to_owned())
+        }
         (LogsLie::Piled | LogsLie::Scattered, Moved::Rolled) => {
-            take.push("ramps and a second cant hook: logs are rolled from where they lie".to_owned());
+            take.push(
+                "ramps and a second cant hook: logs are rolled from where they lie".to_owned(),
+            );
         }
         _ => {}
     }
@@ -111,7 +119,11 @@ fn of_this_job(quoted: &Quoted<'_>) -> Vec<String> {
     }
     match (yard.residue, yard.tarp) {
         (Residue::Tarp, Some((one, other))) => {
-            take.push(format!("tarp of {} by {}, rake, broom", names::long(job, one), names::long(job, other)));
+            take.push(format!(
+                "tarp of {} by {}, rake, broom",
+                names::long(job, one),
+                names::long(job, other)
+            ));
         }
         (Residue::Tarp, None) => take.push(format!(
             "tarp under the chute for {} of sawdust a day, rake, broom",
@@ -143,8 +155,14 @@ fn of_this_job(quoted: &Quoted<'_>) -> Vec<String> {
     if blocking == 0 && !promise.goods.stacks.stacks.is_empty() {
         take.push("bunks for the first stack, or poor logs to saw into blocking first".to_owned());
     }
-    if plan.logs.iter().any(|fate| matches!(fate, LogFate::Sawn(plan) if !plan.order.resaws.is_empty())) {
-        take.push("bunks and chocks for parts that are set aside and put back on the mill".to_owned());
+    if plan
+        .logs
+        .iter()
+        .any(|fate| matches!(fate, LogFate::Sawn(plan) if !plan.order.resaws.is_empty()))
+    {
+        take.push(
+            "bunks and chocks for parts that are set aside and put back on the mill".to_owned(),
+        );
     }
     let stickers = promise.goods.stacks.stickers;
     if stickers > 0 {
@@ -165,7 +183,7 @@ fn of_this_job(quoted: &Quoted<'_>) -> Vec<String> {
 }
 
 fn is_metal(flaw: &pithward_geometry::Flaw) -> bool {
-    flaw.kind() == pithward_geometry::FlawKind::Metal
+    flaw.kind == pithward_geometry::FlawKind::Metal
 }
 
 fn per_day(quoted: &Quoted<'_>) -> pithward_trade::CubicFeet {

@@ -16,7 +16,9 @@ pub fn quote_page(quoted: &Quoted<'_>) -> Paper {
         place => format!("Quote   {}, {place}", quoted.logs()),
     });
     if quoted.plan.stopped {
-        paper.caution("The search was stopped before it was done: all this is of the best plan so far.");
+        paper.caution(
+            "The search was stopped before it was done: all this is of the best plan so far.",
+        );
     }
     list(&mut paper, quoted);
     hours(&mut paper, quoted);
@@ -154,7 +156,11 @@ fn leaves(paper: &mut Paper, quoted: &Quoted<'_>) {
     row("edgings", residue.edgings.weight);
     row("ends", residue.ends.weight);
     row("sawdust", residue.sawdust.weight);
-    table.sum(["logs that are sawn".to_owned(), words::weight(job, residue.of_logs.weight), String::new()]);
+    table.sum([
+        "logs that are sawn".to_owned(),
+        words::weight(job, residue.of_logs.weight),
+        String::new(),
+    ]);
     paper.table(table);
     let (least, most) = residue.cord_range();
     let heap = if job.scale().is_metric() {

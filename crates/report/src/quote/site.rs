@@ -61,11 +61,14 @@ pub(super) fn to_be_ready(quoted: &Quoted<'_>) -> Vec<String> {
 
 fn access(quoted: &Quoted<'_>) -> String {
     let yard = &quoted.job.yard;
-    let mut words = "A way in for a truck and a trailer of some 25 ft: no low limbs, no soft or steep stretch"
-        .to_owned();
+    let mut words =
+        "A way in for a truck and a trailer of some 25 ft: no low limbs, no soft or steep stretch"
+            .to_owned();
     words.push_str(match yard.turning_room {
         Some(true) => ", with room to turn.",
-        Some(false) => "; there is no room to turn, so it must be backed in or out: somebody guides it.",
+        Some(false) => {
+            "; there is no room to turn, so it must be backed in or out: somebody guides it."
+        }
         None => ", and room to turn.",
     });
     if !yard.access.is_empty() {
@@ -83,7 +86,11 @@ fn access(quoted: &Quoted<'_>) -> String {
 
 fn far(quoted: &Quoted<'_>) -> String {
     let far = quoted.job.yard.distance;
-    if far.as_nm() == 0 { "to it".to_owned() } else { format!("{} to it", names::long(quoted.job, far)) }
+    if far.as_nm() == 0 {
+        "to it".to_owned()
+    } else {
+        format!("{} to it", names::long(quoted.job, far))
+    }
 }
 
 fn helpers(quoted: &Quoted<'_>) -> String {
@@ -123,8 +130,12 @@ fn residue(quoted: &Quoted<'_>) -> String {
     let Quoted { job, promise, .. } = *quoted;
     let sawdust = words::heap(job, promise.goods.residue.at_the_chute());
     match job.yard.residue {
-        Residue::Leave => format!("Nothing for slabs and sawdust: they stay where they fall ({sawdust} of sawdust)."),
-        Residue::Pile => format!("A place for a pile of slabs; the sawdust, {sawdust}, stays where it falls."),
+        Residue::Leave => format!(
+            "Nothing for slabs and sawdust: they stay where they fall ({sawdust} of sawdust)."
+        ),
+        Residue::Pile => {
+            format!("A place for a pile of slabs; the sawdust, {sawdust}, stays where it falls.")
+        }
         Residue::Tarp => {
             let size = job.yard.tarp.map_or_else(
                 || "a tarp of 20 ft by 20 ft or more".to_owned(),
@@ -132,7 +143,9 @@ fn residue(quoted: &Quoted<'_>) -> String {
                     format!("a tarp of {} by {}", names::long(job, one), names::long(job, other))
                 },
             );
-            format!("A place for slabs, and {size} under the chute for {sawdust} of sawdust; where both go then.")
+            format!(
+                "A place for slabs, and {size} under the chute for {sawdust} of sawdust; where both go then."
+            )
         }
     }
 }
@@ -140,7 +153,11 @@ fn residue(quoted: &Quoted<'_>) -> String {
 fn noise(noise: Option<Heard>, neighbours: &str, hours: &Hours) -> String {
     let days = count(hours.days.len(), "day", "days");
     let when = noise.map_or_else(String::new, |Heard { from, to }| {
-        format!(" Agreed: not before {}, not after {}.", words::clock(from.into()), words::clock(to.into()))
+        format!(
+            " Agreed: not before {}, not after {}.",
+            words::clock(from.into()),
+            words::clock(to.into())
+        )
     });
     let who = if neighbours.is_empty() { String::new() } else { format!(" ({neighbours})") };
     format!("Neighbours told{who}: the mill is as loud as a chain saw, for {days}.{when}")

@@ -25,9 +25,9 @@ pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
     let mut say = |words: Option<String>| price.extend(words);
     say(charges.hour.map(|hour| format!("By the hour: {hour} an hour, {}.", billed(quoted))));
     say(charges.odd_hour.map(|hour| format!("Odd work: {hour} an hour.")));
-    say(charges.board_foot.map(|foot| {
-        format!("By the board foot: {foot} a board foot, of {}.", foot_basis(quoted))
-    }));
+    say(charges
+        .board_foot
+        .map(|foot| format!("By the board foot: {foot} a board foot, of {}.", foot_basis(quoted))));
     say(charges.short_log.map(|length| {
         format!("A log shorter than {} is billed as if it were so long.", names::long(job, length))
     }));
@@ -43,7 +43,9 @@ pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
         format!("The least hours that are billed: {}.", words::time(hours.as_secs_f64() / 60.0))
     }));
     say(charges.blade.map(|price| format!("A blade that metal ruins: {price}.")));
-    say(charges.strike.map(|price| format!("A blade that must be sharpened after metal: {price}.")));
+    say(charges
+        .strike
+        .map(|price| format!("A blade that must be sharpened after metal: {price}.")));
     if price.is_empty() {
         paper.blanks(&["price, and what it is for", "least that is billed", "a ruined blade"]);
     }
@@ -104,6 +106,6 @@ fn foot_basis(quoted: &Quoted<'_>) -> String {
     match quoted.job.charges.basis {
         FootBasis::Named => "the lumber by its named sizes".to_owned(),
         FootBasis::Sawn => "the lumber as it is sawn".to_owned(),
-        FootBasis::Scale(rule) => format!("the scale of the logs by the {} rule", rule.name()),
+        FootBasis::Scale(rule) => format!("the scale of the logs by the {} rule", rule),
     }
 }

@@ -1,6 +1,6 @@
 //! Hours, weights, volumes and money as they stand on papers.
 
-use pithward_measure::{Fluid, Money, Weight};
+use pithward_measure::{Fluid, Weight};
 use pithward_trade::CubicFeet;
 
 use crate::terms::Terms;
@@ -41,7 +41,7 @@ pub(crate) fn heap(job: &impl Terms, volume: CubicFeet) -> String {
     if job.scale().is_metric() {
         format!("{:.1} m3", volume.cubic_metres())
     } else {
-        format!("{:.1} cubic yards", volume.cubic_feet() / YARD)
+        format!("{:.1} cubic yards", volume.get() / YARD)
     }
 }
 
@@ -52,11 +52,6 @@ pub(crate) fn fluid(job: &impl Terms, fluid: Fluid) -> String {
     } else {
         format!("{} gal", whole((fluid.gallons_f64() - 1e-6).ceil()))
     }
-}
-
-/// Money; `-` where there is none.
-pub(crate) fn money(money: Option<Money>) -> String {
-    money.map_or_else(|| "-".to_owned(), |money| money.to_string())
 }
 
 fn rounded(figure: f64, step: f64) -> u64 {

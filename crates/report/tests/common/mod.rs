@@ -7,7 +7,7 @@ pub(crate) mod real;
 
 use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_job::{
-    BarkSource, Charges, HeartRule, LogJob, MillSource, NamedWant, Pace, Told, WantGrade,
+    BarkSource, Charges, HeartRule, LogJob, MillSource, NamedWant, Pace, Stores, Told, WantGrade,
     WantWeight,
 };
 use pithward_measure::{Length, Scale, Size, Unit};
@@ -93,6 +93,7 @@ pub(crate) fn job_on(
         mill,
         pace: Pace::default(),
         charges: Charges::default(),
+        stores: Stores::default(),
         mill_source: MillSource::File("mill.toml".to_owned()),
         scale,
         policy: SizePolicy::Full,

@@ -3,8 +3,8 @@
 use super::{length, mill};
 use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_job::{
-    BarkSource, Bucking, Charges, GradePrices, GradeTerms, HeartRule, JobLog, JobWant, MillSource,
-    Pace, PieceWorth, PileJob, Told, WorthTerms, Yard,
+    BarkSource, Bucking, Charges, GradePrices, GradeTerms, HeartRule, JobLog, JobWant, Lumber,
+    MillSource, Pace, PieceWorth, PileJob, Stores, Told, WorthTerms, Yard,
 };
 use pithward_measure::{Length, Scale, Size};
 use pithward_optimizer::{Pile, PilePlan, Settings, plan_pile};
@@ -116,6 +116,8 @@ pub(crate) fn pile_job_on(
         pace: Pace::default(),
         charges: Charges::default(),
         yard: Yard::default(),
+        stores: Stores::default(),
+        lumber: Lumber::default(),
         scale,
         policy: SizePolicy::Full,
         trim: if scale.is_metric() { Length::mm(50) } else { length("3 in") },
