@@ -5,6 +5,7 @@ mod buck;
 mod compare;
 mod help;
 mod pile;
+mod quote;
 
 use std::path::PathBuf;
 
@@ -18,6 +19,7 @@ pub(crate) use buck::BuckArguments;
 pub(crate) use compare::{CompareArguments, Compared};
 use help::{COUNT_HELP, OPEN_HELP, SCALE_HELP};
 pub(crate) use pile::{CheckArguments, NeedArguments, Needed, NewArguments, PlanArguments, card};
+pub(crate) use quote::{PaperName, QuoteArguments};
 
 /// Plans how to saw a customer's logs on a portable horizontal band mill.
 #[derive(Debug, Parser)]
@@ -41,6 +43,8 @@ pub(crate) enum Command {
     Check(CheckArguments),
     /// Which log of a pile makes what: the list filled, the order of sawing, the cut cards
     Plan(PlanArguments),
+    /// What a job makes, how long it takes, what it costs, needs and leaves, with the papers for both sides
+    Quote(QuoteArguments),
     /// Where to cut a long stem, chosen together with what its logs will make
     Buck(BuckArguments),
     /// How many logs of one kind a list takes

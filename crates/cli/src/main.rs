@@ -16,9 +16,11 @@ mod arguments;
 mod fault_text;
 mod outcome;
 mod pile;
+mod quote;
 mod run;
 mod starter;
 mod wait;
+mod written;
 
 use arguments::{Arguments, Command};
 use clap::Parser;
@@ -29,6 +31,7 @@ fn main() -> ExitCode {
         Command::New(arguments) => starter::new(&arguments),
         Command::Check(arguments) => pile::check(&arguments),
         Command::Plan(arguments) => pile::plan(arguments),
+        Command::Quote(arguments) => quote::quote(&arguments),
         Command::Buck(arguments) => pile::buck(arguments),
         Command::Need(arguments) => pile::need(arguments),
         Command::Open(arguments) => run::open(arguments),

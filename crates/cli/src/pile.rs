@@ -17,7 +17,7 @@ use crate::outcome::Outcome;
 use crate::wait::waiting;
 
 /// What a fault calls the job file.
-const JOB: &str = "JOB";
+pub(crate) const JOB: &str = "JOB";
 
 /// What was understood of a job file.
 pub(crate) fn check(arguments: &CheckArguments) -> Outcome {
@@ -182,7 +182,7 @@ pub(crate) fn need(arguments: NeedArguments) -> Outcome {
 }
 
 /// A job with its stems cut into logs, its pile, and its plan.
-fn planned(job: PileJob) -> Result<(PileJob, Pile, PilePlan), PlanFault> {
+pub(crate) fn planned(job: PileJob) -> Result<(PileJob, Pile, PilePlan), PlanFault> {
     if job.stems.is_empty() {
         let pile = job.pile();
         let plan = waiting(|watch| plan_pile(&pile, watch))?;
@@ -220,11 +220,11 @@ fn named<'i>(
     if faults.is_empty() { Ok(logs) } else { Err(faults) }
 }
 
-fn nothing_sawn(plan: &PilePlan) -> bool {
+pub(crate) fn nothing_sawn(plan: &PilePlan) -> bool {
     !plan.logs.iter().any(|fate| matches!(fate, LogFate::Sawn(_)))
 }
 
 /// What it means that no log is sawn.
-fn nothing(plan: &PilePlan, why: String) -> Outcome {
+pub(crate) fn nothing(plan: &PilePlan, why: String) -> Outcome {
     if plan.stopped { Outcome::Stopped } else { Outcome::Impossible(why) }
 }

@@ -1,13 +1,13 @@
 //! The job file to begin with.
 
-use std::fs::{self, OpenOptions};
-use std::io::{self, ErrorKind, Write};
+use std::io::{self, ErrorKind};
 use std::path::Path;
 
 use pithward_job::starter_job;
 
 use crate::arguments::NewArguments;
 use crate::outcome::Outcome;
+use crate::written::{shown, write_new};
 
 /// Writes it, or prints it; a file that is there is never touched.
 pub(crate) fn new(arguments: &NewArguments) -> Outcome {
@@ -23,17 +23,6 @@ pub(crate) fn new(arguments: &NewArguments) -> Outcome {
         )),
         Err(error) => unwritable(path, &error),
     }
-}
-
-/// Writes a file that is not there yet, whole or not at all.
-fn write_new(path: &Path, text: &str) -> io::Result<()> {
-    let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
-    let written = file.write_all(text.as_bytes()).and_then(|()| file.sync_all());
-    if written.is_err() {
-        // It was made two lines ago and holds nothing of anybody's.
-        let _ = fs::remove_file(path);
-    }
-    written
 }
 
 fn unwritable(path: &Path, error: &io::Error) -> Outcome {
@@ -57,13 +46,4 @@ fn unwritable(path: &Path, error: &io::Error) -> Outcome {
         ),
     };
     Outcome::Unwritable { message, help }
-}
-
-/// A path as it can be typed again: in quotes where it has more than plain characters.
-fn shown(path: &Path) -> String {
-    let plain = |c: char| c.is_alphanumeric() || "/\\._-:".contains(c);
-    match path.to_str() {
-        Some(text) if !text.is_empty() && text.chars().all(plain) => text.to_owned(),
-        _ => format!("{path:?}"),
-    }
 }

@@ -103,4 +103,4 @@ pub use stem::{BuckRequest, Bucking, BuckingRequest, CHAIN_KERF, JobStem, StemJo
 pub use stores::{Burns, Power, StoreBasis, Stores, StoresForm};
 pub use typed::{Switch, Typed, TypedList, TypedPath};
 pub use want_text::{MOST_PIECES, WantText};
-pub use yard::{Ground, Heard, LogsLie, Moved, Residue, Stacking, Yard, YardForm};
+pub use yard::{Ground, Heard, LogsLie, Moved, Residue, Stacking, Yard, YardForm, read_time};

@@ -117,6 +117,17 @@ Examples:
 A log that cannot be sawn is told of and left out. Ctrl-C stops the search and prints the best
 plan so far; a second one ends at once.";
 
+pub(super) const QUOTE_HELP: &str = "\
+Examples:
+  pithward quote data/jobs/farmyard.toml
+  pithward quote data/jobs/farmyard.toml --paper customer
+  pithward quote data/jobs/farmyard.toml --start 8:00 --into papers
+
+Hours follow from the plan by the pace of the mill file ([pace]), the price from its charges
+([charges]), fuel, water and blades from its stores ([stores]); the yard ([yard]) and what becomes
+of the lumber ([lumber]) are told in the job file. What they leave out is common practice, as
+data/mills/generic.toml has it.";
+
 pub(super) const NEED_HELP: &str = "\
 Examples:
   pithward need --want 2x8x12=40 --want 6x6x10=8 --small 14 --length \"12 ft 4 in\"

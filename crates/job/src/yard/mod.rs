@@ -20,6 +20,7 @@ mod text;
 
 pub use file::YardForm;
 pub(crate) use file::yard;
+pub use text::read_time;
 
 use std::time::Duration;
 

@@ -3,7 +3,8 @@
 use pithward_measure::{Excerpt, Length, Unit};
 
 use crate::charges::{KILOMETRE, MILE};
-use crate::fault::{Misread, YardFault};
+use crate::fault::{Fault, Misread, YardFault};
+use crate::typed::Typed;
 use crate::worth_text::amount;
 
 const TIME_HELP: &str = "write a time of the day, as in \"8:00\", \"17:30\" or \"5:30 pm\"";
@@ -14,6 +15,16 @@ const TARP_HELP: &str = "write its two sides with their units, as in \"20 ft x 3
 const LONGEST_WAY: i64 = 2000;
 /// The sides that a tarp has.
 const SIDES: (Length, Length) = (Length::feet(2), Length::feet(200));
+
+/// A time of the day as it was typed, in minutes after midnight; `None` where none was.
+///
+/// # Errors
+/// What is no time of the day.
+pub fn read_time(typed: &Typed) -> Result<Option<u32>, Fault> {
+    let mut faults = Vec::new();
+    let time = typed.read(&mut faults, time_of_day);
+    faults.pop().map_or(Ok(time), Err)
+}
 
 /// Reads a time of the day, in minutes after midnight.
 pub(super) fn time_of_day(text: &str) -> Result<u32, Misread> {
