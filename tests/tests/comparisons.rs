@@ -238,10 +238,10 @@ fn beech_sawn_to_the_half_and_turned() {
     assert!((real[1] - published.least()).abs() < 2.0, "{real:?}");
 }
 
-/// A study of beech in Slovakia, about 2022: the cant pattern gives most, 84 percent, 17.3 percent above the other patterns on
-/// average, and the quarter pattern the best wood. The planner's cants give 74 to 86 percent, and quarters far the best
-/// rings. How far the cant leads depends on the sizes, which were not seen: with three widths (ours) it is 17 percent on average,
-/// with any width of whole centimetres 6 to 9, for then every flitch is edged to its own width.
+/// A study of beech in Slovakia, about 2022: the cant pattern gives most, 84 percent, 17.3 percent above the other
+/// patterns on average, and the quarter pattern the best wood. The planner's cants give 74 to 86 percent, and quarters
+/// far the best rings. How far the cant leads depends on the sizes, which were not seen: with three widths (ours) it is
+/// 17 percent on average, with any width of whole centimetres 6 to 9, for then every board is edged to its own width.
 ///
 /// Not reproduced: that the cant leads sawing through too. There it gives the same within 2 percent; all of its lead is
 /// over quarters.
@@ -319,8 +319,8 @@ fn a_7x9_cant_left_against_all_boards() {
     }
 }
 
-/// Studies of the 1970s, from memory: live sawing has fewer turns and takes less time than sawing around, and gives as much or
-/// more. So it is, straight or bowed; in time at the saw. Where flitches are edged on the mill too it is not always so,
+/// Studies of the 1970s, from memory: live sawing has fewer turns and takes less time than sawing around, and gives as
+/// much or more. So it is, straight or bowed; in time at the saw. Where flitches are edged on the mill too it is not always so,
 /// for a board that is peeled off between two sawn faces needs no edging.
 #[test]
 fn live_against_around() {
@@ -421,8 +421,8 @@ fn the_best_opening_against_the_average_and_the_worst() {
     }
 }
 
-/// Studies of the 1970s, from memory: by grade live sawing gives less. Boards paid by grade (invented prices) from logs with a
-/// knotty core: turned from face to face they are worth at least what they are sawn live, a quarter more in all.
+/// Studies of the 1970s, from memory: by grade live sawing gives less. Boards paid by grade (invented prices) from logs
+/// with a knotty core: turned from face to face they are worth at least what they are sawn live, a quarter more in all.
 ///
 /// Around alone falls a percent behind live sawing in one log of the eight: a choice among patterns by grade is none
 /// that is proven best, and there a four-sided cant is found to be worth more.
