@@ -18,6 +18,7 @@
 //! | [`every_way`] | every pattern of a tiny log, places not on any grid |
 //! | [`dense`] | patterns of a round log on a grid of planes: the best on it, and what no grid can beat |
 //! | [`knapsack`] | bars and round sections for the program over a pile, priced by the kernel alone |
+//! | [`compared`] | the published comparisons of sawing methods under `data/published` |
 //! | [`tampered`] | orders altered in one step, in every way |
 //! | [`table`] | the published figures under `data/benchmarks` |
 
@@ -26,6 +27,7 @@ pub mod by_hand_quarters;
 pub mod check;
 pub mod check_pile;
 pub mod check_real;
+pub mod compared;
 pub mod dense;
 pub mod every_way;
 pub mod knapsack;
