@@ -11,6 +11,7 @@
 //! | [`random_shape`] | random oval, bowed, flawed logs, each from one number |
 //! | [`real_wood`] | a taped log in plain coordinates |
 //! | [`by_hand`] | orders made by hand on such logs, no search behind them |
+//! | [`by_hand_quarters`] | orders made by hand whose parts are put back on the mill |
 //! | [`check`] | a plan held against its log, mill and wants, in plain coordinates |
 //! | [`check_real`] | orders and plans of real logs held against the tape's own formulas |
 //! | [`check_pile`] | the plan of a pile held against its logs, list and mill |
@@ -21,6 +22,7 @@
 //! | [`table`] | the published figures under `data/benchmarks` |
 
 pub mod by_hand;
+pub mod by_hand_quarters;
 pub mod check;
 pub mod check_pile;
 pub mod check_real;
@@ -82,6 +84,7 @@ pub fn want(thickness: Length, width: Length, length: Length) -> Want {
         heart: pithward_geometry::Heart::Any,
         tolerates: pithward_geometry::FlawKinds::NONE,
         grading: None,
+        rings: None,
         count: None,
         wane: Wane::NONE,
         cuts: vec![cut],

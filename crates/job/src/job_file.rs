@@ -26,12 +26,13 @@ mod wants;
 use std::path::Path;
 
 use pithward_measure::Excerpt;
+use pithward_optimizer::Method;
 
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
-use crate::pace::Pace;
 use crate::pile_job::{PileJob, woods_of};
 use crate::place::{FilePlace, Place};
+use crate::sawing_request::unnamed_methods;
 use crate::typed::Typed;
 use crate::yard::yard;
 pub use form::{JobForm, job_schema};
@@ -192,7 +193,12 @@ fn read_fields(
     let prices = prices::read(fields, faults);
     let wants = wants.judge(&sawing, &woods, worth.as_ref(), prices.as_ref(), faults);
     let Sawing { mill, policy, trim, lengths, settings, ring_convention, .. } = sawing;
-    let (mill, policy, settings) = (mill?, policy?, settings?);
+    let (mill, policy, mut settings) = (mill?, policy?, settings?);
+    let methods_named = !settings.methods.is_empty();
+    if !methods_named {
+        let rings = wants.iter().map(|want| &want.want.grade.rings);
+        settings.methods = unnamed_methods(&Method::OF_A_PILE, rings);
+    }
     let mut job = PileJob {
         file: fields.file.name().to_owned(),
         site,
@@ -200,7 +206,7 @@ fn read_fields(
         notes,
         mill: mill.mill,
         mill_source: mill.source,
-        pace: Pace { helpers: yard.helpers(&mill.pace), ..mill.pace },
+        pace: yard.pace(mill.pace),
         charges: mill.charges,
         yard,
         scale: mill.scale,
@@ -208,6 +214,7 @@ fn read_fields(
         trim: trim?,
         lengths,
         settings,
+        methods_named,
         worth: worth?,
         prices: prices?,
         ring_convention: ring_convention?,

@@ -162,6 +162,7 @@ pub(crate) fn pile_of(job: LogJob) -> PileJob {
         trim: job.trim,
         lengths: None,
         settings: job.settings,
+        methods_named: job.methods_named,
         worth: WorthTerms::default(),
         prices: GradePrices::default(),
         ring_convention: RingConvention::default(),

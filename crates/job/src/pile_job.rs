@@ -56,6 +56,8 @@ pub struct PileJob {
     pub lengths: Option<Vec<Length>>,
     /// How to search.
     pub settings: Settings,
+    /// Somebody said by which methods; where nobody did, those of `settings` are the usual ones.
+    pub methods_named: bool,
     /// What worth is counted in.
     pub worth: WorthTerms,
     /// What is paid by grade.
@@ -297,6 +299,7 @@ impl PileJob {
             wants,
             widest: wood.thickest,
             settings: self.settings.clone(),
+            methods_named: self.methods_named,
             told: log.told.clone(),
         }
     }

@@ -89,6 +89,7 @@ pub(crate) fn job_on(
         taped_over_bark: false,
         two_diameters: false,
         settings: Settings::all(&mill),
+        methods_named: false,
         mill,
         pace: Pace::default(),
         charges: Charges::default(),
