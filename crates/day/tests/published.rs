@@ -289,6 +289,19 @@ fn minutes_of(sawn: &Sawn) -> f64 {
 }
 
 #[test]
+fn quarter_sawing_takes_twice_as_long() {
+    for small in [18, 22, 26] {
+        let logs = format!("species = \"white oak\"\n{}", round(small, small + 1, 10, 1));
+        let by = |method: &str| {
+            let sawn = Sawn::of(&logs, BOARDS, &format!("[sawing]\nmethods = \"{method}\"\n"));
+            (minutes_of(&sawn), sawn.board_feet)
+        };
+        let (q, t, f) = (by("quarter"), by("through"), by("four-sided"));
+        println!("quarter {small}: {q:?} {t:?} {f:?} {:.2} {:.2} per bf {:.2} {:.2}", q.0 / t.0, q.0 / f.0, q.0 / q.1 / (t.0 / t.1), q.0 / q.1 / (f.0 / f.1));
+    }
+}
+
+#[test]
 fn setting_up_as_told() {
     within("set_up", Sawn::of(&pine(12, 10, 1), BOARDS, "").planned.hours.set_up, 0.0);
 }

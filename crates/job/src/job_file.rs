@@ -31,7 +31,6 @@ use pithward_optimizer::Method;
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
 use crate::lumber::lumber;
-use crate::pace::Pace;
 use crate::pile_job::{PileJob, woods_of};
 use crate::place::{FilePlace, Place};
 use crate::sawing_request::unnamed_methods;
@@ -210,7 +209,7 @@ fn read_fields(
         notes,
         mill: mill.mill,
         mill_source: mill.source,
-        pace: Pace { helpers: yard.helpers(&mill.pace), ..mill.pace },
+        pace: yard.pace(mill.pace),
         charges: mill.charges,
         stores: mill.stores,
         yard,

@@ -2,7 +2,7 @@
 
 use pithward_job::{PileJob, RoundWay};
 use pithward_measure::{Length, board_feet_micro};
-use pithward_optimizer::{LogFate, LogPlan, PilePlan, Want};
+use pithward_optimizer::{LogFate, LogPlan, Method, PilePlan, Want};
 use pithward_trade::RingClass;
 
 use crate::hours::PlannedHours;
@@ -110,7 +110,8 @@ fn lumber(job: &PileJob, plan: &LogPlan, menu: &[Want]) -> (Vec<Lumber>, f64) {
         let cut = menu.get(n).and_then(|want| want.cuts.get(product.cut.cut));
         let (Some(cut), Some(want)) = (cut, job.wants.get(n)) else { continue };
         let thickness = want.size.thickness;
-        let quarter = want.grade.rings == [RingClass::Quarter];
+        let quarter =
+            plan.method == Method::Quarter || want.grade.rings == [RingClass::Quarter];
         sum += cut.board_feet;
         if job.charges.odd.is(thickness, want.size.width.least(), quarter) {
             odd += cut.board_feet;

@@ -81,7 +81,7 @@ pub struct OddWork {
     pub thin: bool,
     /// Boards named over 1 1/2 in.
     pub thick: bool,
-    /// Wants that only take quarter sawn boards.
+    /// Logs that are quarter sawn, and wants that only take quarter sawn boards.
     pub quarter: bool,
     /// Timbers: 5 in and more both ways.
     pub beams: bool,
@@ -272,7 +272,7 @@ impl Charges {
 }
 
 impl OddWork {
-    /// Whether a piece is odd work: its named thickness and width, and whether only quarter sawn boards were wanted.
+    /// Whether a piece is odd work: its named thickness and width, and whether it was quarter sawn or wanted so.
     pub fn is(&self, thickness: Length, width: Length, quarter: bool) -> bool {
         const TIMBER: Length = Length::inches(5);
         (self.thin && thickness < Length::inches(1))

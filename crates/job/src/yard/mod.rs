@@ -167,6 +167,12 @@ impl Yard {
         self.helpers.unwrap_or(pace.helpers)
     }
 
+    /// A pace with as many helpers as the yard says.
+    pub(crate) fn pace(&self, pace: Pace) -> Pace {
+        let Some(helpers) = self.helpers else { return pace };
+        Pace { helpers, stated: pace.stated.with("helpers"), ..pace }
+    }
+
     /// Who stacks. Where nobody says, helpers do where there are any, else the customer in his own time.
     pub fn stacking(&self, pace: &Pace) -> Stacking {
         let usual = if self.helpers(pace) > 0 { Stacking::Helpers } else { Stacking::Customer };
