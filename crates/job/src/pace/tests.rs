@@ -76,7 +76,8 @@ fn a_mill_file_states_what_is_other_than_usual() {
 
 #[test]
 fn the_generic_mill_tells_the_figures_that_are_taken() {
-    let (before, pace) = GENERIC.split_once("# [pace]\n").unwrap();
+    let (before, rest) = GENERIC.split_once("# [pace]\n").unwrap();
+    let pace = rest.split("\n\n").next().unwrap();
     let pace: String = pace.lines().map(|line| format!("{}\n", &line[2..])).collect();
     let text = format!("{before}[pace]\n{pace}");
     let told = parse_outfit(text.as_bytes(), "mill.toml", "--mill").unwrap().pace;
