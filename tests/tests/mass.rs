@@ -70,15 +70,15 @@ impl Worst {
         self.most = (self.most.0.max(wood.abs()), self.most.1.max(bark.abs()));
     }
 
-    fn tell(&self, least: u32) {
-        let (wood, bark) = self.most;
-        println!(
-            "{}: {} orders, worst {wood:.4} in3 of wood ({:.5} lb at 64 lb/ft3), {bark:.4} of bark",
-            self.told,
-            self.count,
-            wood / 27.0
-        );
+    /// What is told of them; there must be at least so many.
+    fn told(&self, least: u32) -> String {
         assert!(self.count >= least, "only {} orders", self.count);
+        let (wood, bark) = self.most;
+        let pounds = wood / 27.0;
+        format!(
+            "{}: {} orders, worst {wood:.4} in3 of wood ({pounds:.5} lb at 64 lb/ft3), {bark:.4} of bark",
+            self.told, self.count
+        )
     }
 }
 
@@ -105,7 +105,7 @@ fn round_logs_weigh_what_their_parts_weigh_by_every_method() {
     }
     println!("{by:?}");
     assert!(Method::ALL.iter().all(|method| by.iter().any(|(other, _)| other == method)), "{by:?}");
-    worst.tell(300);
+    println!("{}", worst.told(300));
 }
 
 #[test]
@@ -118,7 +118,7 @@ fn real_logs_weigh_what_their_parts_weigh() {
         let Answer::Planned(planned) = answer else { continue };
         worst.look(n, &case.log, &case.mill, &planned.plan.order);
     }
-    worst.tell(40);
+    println!("{}", worst.told(40));
 }
 
 #[test]
@@ -144,8 +144,8 @@ fn real_logs_sawn_by_hand_weigh_what_their_parts_weigh_parts_put_back_too() {
         let (outlines, formulas) = (log.volume(), real.wood.volume());
         assert!((outlines / formulas - 1.0).abs() < 0.005, "case {n}: {outlines} for {formulas}");
     }
-    of_log.tell(100);
-    put_back.tell(100);
+    println!("{}", of_log.told(100));
+    println!("{}", put_back.told(100));
 }
 
 /// What is forgotten, or counted twice, shows.

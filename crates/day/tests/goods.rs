@@ -79,7 +79,7 @@ fn a_pile_weighs_what_comes_of_it() {
     let loads: Weight = goods.loads.loads.iter().map(|load| load.weight).sum();
     assert_eq!((loads, goods.loads.weight), (goods.all_lumber().weight, goods.all_lumber().weight));
     assert_eq!(goods.heaviest, Some(1));
-    assert_eq!(Some(goods.loads.loads.len() as u32 >= goods.loads.least), Some(true));
+    assert!(goods.loads.loads.len() >= goods.loads.least as usize && goods.loads.least > 1);
 }
 
 /// Pieces sawn full, at 40, 50 and 63 lb/ft3, to the pound of the table (computed, no source): white oak at 63, eastern
@@ -142,9 +142,10 @@ struct Left {
     sawdust: f64,
     coarse: f64,
     lumber: f64,
+    /// For a thousand board feet: cords, and solid cubic feet and short tons without and with the bark.
     cords: f64,
-    sawdust_ft3: f64,
-    tons: f64,
+    sawdust_ft3: (f64, f64),
+    tons: (f64, f64),
 }
 
 /// Sawn to 1 1/8 in for a named inch, as 4/4 is for drying: board feet count the inch.
@@ -164,6 +165,7 @@ fn left(diameter: f64, taper: f64, kerf: &'static str) -> Left {
     // A named inch of every 1 1/8 in.
     let thousands = feet as f64 / 1e9 / 1.125;
     let residue = &goods.residue;
+    let (all, density) = (residue.all(), goods.logs[0].density);
     Left {
         diameter,
         kerf,
@@ -171,88 +173,83 @@ fn left(diameter: f64, taper: f64, kerf: &'static str) -> Left {
         coarse: 100.0 * residue.share(residue.coarse()),
         lumber: 100.0 * residue.share(goods.all_lumber()),
         cords: residue.cord_range().1 / thousands,
-        sawdust_ft3: residue.sawdust.solid().get() / thousands,
-        tons: residue.all().weight.lb_f64() / 2000.0 / thousands,
+        sawdust_ft3: (
+            residue.sawdust.wood.get() / thousands,
+            residue.sawdust.solid().get() / thousands,
+        ),
+        tons: (
+            all.wood.get() * density.wood / 2000.0 / thousands,
+            all.weight.lb_f64() / 2000.0 / thousands,
+        ),
     }
 }
 
-/// Shares of the log by diameter and kerf, against published figures and those that are told. What falls outside is
-/// named, with the reason.
+/// Shares of the log by diameter and kerf, against published figures and those that are told (computed, without a
+/// source). What falls outside is printed, and the reason is here.
+///
+/// * Sawdust, told: 9 to 12 percent at 0.100 to 0.125 in, 20 at 1/4 in. Small logs have more: more of their cuts are edges.
+/// * Slabs and edgings, told: 10 to 15 percent of large logs, 25 and more of small ones; 0.15 to 0.45 cords for a thousand
+///   board feet, 75 ft3 of wood in a cord. Logs of 8 in leave more than that.
+/// * Sawdust of a thousand board feet of 4/4, told: 10 to 13 ft3 solid, wood alone. At 1/8 in it is more.
+/// * Residue of a thousand board feet, told: half a ton to a ton. That is the wood of logs of 20 in and more at thin kerfs;
+///   the bark of red oak is as much again, for it is a fifth of the wood's volume and heavier than water.
 #[test]
 fn residue_is_what_is_published_and_told_of_it() {
     let mut all = Vec::new();
-    println!("  in  kerf     lumber  sawdust  coarse   cord/Mbf  ft3/Mbf  ton/Mbf");
+    println!(
+        "  in    kerf   lumber  sawdust  coarse  cord/Mbf  dust ft3/Mbf    ton/Mbf (wood, with bark)"
+    );
     for (diameter, taper) in [(8.0, 1.5), (12.0, 1.5), (16.0, 1.5), (20.0, 1.5), (24.0, 1.5)] {
         for kerf in ["0.1 in", "0.125 in", "0.25 in"] {
             let left = left(diameter, taper, kerf);
+            let ((dust, dusty), (tons, barky)) = (left.sawdust_ft3, left.tons);
             println!(
-                "{:4} {:>8}  {:5.1}    {:5.1}    {:5.1}    {:6.2}   {:6.1}   {:6.2}",
-                left.diameter,
-                left.kerf,
-                left.lumber,
-                left.sawdust,
-                left.coarse,
-                left.cords,
-                left.sawdust_ft3,
-                left.tons
+                "{diameter:4} {kerf:>8}   {:5.1}    {:5.1}   {:5.1}    {:6.2}   {dust:5.1} {dusty:5.1}      {tons:5.2} {barky:5.2}",
+                left.lumber, left.sawdust, left.coarse, left.cords
             );
             all.push(left);
         }
     }
-    let of = |kerf: &str| all.iter().filter(move |left| left.kerf == kerf).collect::<Vec<_>>();
+    let of = |kerf: &str| all.iter().filter(|left| left.kerf == kerf).collect::<Vec<_>>();
     let thin = [of("0.1 in"), of("0.125 in")].concat();
-    // Kerf and board share what is sawn into boards, k / (t + k): 8.2, 10 and 18 percent of it at 1 1/8 in.
     for left in &all {
-        let (inches, _) = left.kerf.split_once(' ').unwrap();
-        let kerf: f64 = inches.parse().unwrap();
+        // Kerf and board share what is sawn into boards, k / (t + k): 8.2, 10 and 18 percent of it at 1 1/8 in, and
+        // slabs and edges are sawn off besides.
+        let (inches, _) = left.kerf.split_once(' ').expect("a number and its unit");
+        let kerf: f64 = inches.parse().expect("a number");
         let of_boards = 100.0 * left.sawdust / (left.sawdust + left.lumber);
         let stack = 100.0 * kerf / (1.125 + kerf);
-        assert!(
-            of_boards > stack && of_boards < stack + 6.0,
-            "{} {}: {of_boards}",
-            left.diameter,
-            left.kerf
-        );
-        assert!((left.sawdust + left.coarse + left.lumber - 100.0).abs() < 0.1);
+        assert!(of_boards > stack && of_boards < 2.0 * stack, "{}: {of_boards}", left.diameter);
+        assert!((left.sawdust + left.coarse + left.lumber - 100.0).abs() < 0.01);
     }
-    // Told (computed, no source): 9 to 12 % at 0.100 to 0.125 in, about 20 % at 1/4 in.
-    for left in &thin {
-        let outside = !(9.0..=12.0).contains(&left.sawdust);
-        println!(
-            "{} {}: {:.1} % {}",
-            left.diameter,
-            left.kerf,
-            left.sawdust,
-            if outside { "outside 9-12" } else { "" }
-        );
-        assert!((6.0..=13.0).contains(&left.sawdust), "{} {}", left.diameter, left.kerf);
+    for left in thin.iter().filter(|left| left.diameter > 12.0) {
+        assert!((9.0..=12.0).contains(&left.sawdust), "{}: {}", left.diameter, left.sawdust);
+        assert!((0.15..=0.45).contains(&left.cords), "{}: {}", left.diameter, left.cords);
+        // Of 16 in a little more than a ton, for red oak is among the heaviest.
+        let most = if left.diameter < 20.0 { 1.15 } else { 1.0 };
+        assert!((0.5..=most).contains(&left.tons.0), "{}: {}", left.diameter, left.tons.0);
+        assert!((10.0..=15.5).contains(&left.sawdust_ft3.0), "{}", left.diameter);
+        assert!((10.0..=16.0).contains(&left.coarse), "{}: {}", left.diameter, left.coarse);
     }
+    for left in thin.iter().filter(|left| left.diameter <= 12.0) {
+        assert!((9.0..=13.5).contains(&left.sawdust), "{}: {}", left.diameter, left.sawdust);
+        assert!((15.0..=30.0).contains(&left.coarse), "{}: {}", left.diameter, left.coarse);
+        assert!((0.15..=0.65).contains(&left.cords), "{}: {}", left.diameter, left.cords);
+    }
+    assert!(thin.iter().filter(|left| left.diameter < 9.0).all(|left| left.coarse > 25.0));
     for left in of("0.25 in") {
-        assert!((13.0..=21.0).contains(&left.sawdust), "{}: {}", left.diameter, left.sawdust);
+        assert!((19.5..=24.5).contains(&left.sawdust), "{}: {}", left.diameter, left.sawdust);
     }
-    // Published of mills of the western United States: 11 % in the 2000s, 15 % in the 1970s, at kerfs between these.
-    let (least, most) = residue::share_pct("sawdust").unwrap();
+    // Published of mills of the western United States: 11 % sawdust in the 2000s, 15 % in the 1970s; slabs, edgings and
+    // ends 31 % in both. These logs leave less of the latter, for random widths waste little.
+    let (least, most) = residue::share_pct("sawdust").expect("it is published");
     let mean = |kerf: &str| of(kerf).iter().map(|left| left.sawdust).sum::<f64>() / 5.0;
-    assert!(mean("0.125 in") < most && mean("0.25 in") > least, "{least} to {most}");
-    // Slabs and edgings: 10 to 15 % in large logs, 25 % and more in small ones (computed, no source).
-    for left in &thin {
-        let (low, high) = match left.diameter as u32 {
-            8 => (22.0, 45.0),
-            12 => (16.0, 35.0),
-            16 | 20 => (10.0, 26.0),
-            _ => (8.0, 20.0),
-        };
-        assert!(
-            (low..=high).contains(&left.coarse),
-            "{} {}: {}",
-            left.diameter,
-            left.kerf,
-            left.coarse
-        );
-    }
+    assert!(mean("0.1 in") < least && mean("0.125 in") > least && mean("0.25 in") > most);
+    let (coarse, _) = residue::share_pct("coarse residue").expect("it is published");
+    assert!(all.iter().all(|left| left.coarse < coarse));
     // The smaller the log, the more is left of it.
     for kerf in ["0.1 in", "0.125 in", "0.25 in"] {
-        assert!(of(kerf).windows(2).all(|pair| pair[0].coarse > pair[1].coarse - 1.0), "{kerf}");
+        assert!(of(kerf).windows(2).all(|pair| pair[0].coarse > pair[1].coarse), "{kerf}");
     }
 }
 
@@ -262,9 +259,9 @@ fn a_short_list_leaves_more() {
     let logs = log("1", "northern red oak", 16.0, 18.0, 12.0);
     let (_, all) = planned(&job(&logs, "{ size = \"4/4\" }", ""));
     let (_, few) = planned(&job(&logs, "{ size = \"2x4x8\", count = 1 }", ""));
-    assert!(
-        few.residue.share(few.residue.coarse()) > 3.0 * all.residue.share(all.residue.coarse())
-    );
+    let coarse = |goods: &Goods| goods.residue.share(goods.residue.coarse());
+    println!("{:.3} of the log where little is wanted, {:.3}", coarse(&few), coarse(&all));
+    assert!(coarse(&few) > 2.0 * coarse(&all));
     // A log of which nothing is wanted is left whole.
     let (_, none) = planned(&job(&logs, "{ size = \"2x4x16\", count = 1 }", ""));
     assert_eq!(none.residue.of_logs.weight, Weight::ZERO);

@@ -108,29 +108,32 @@ mod tests {
         }
     }
 
-    /// Bark is 8 to 15 percent more, by weight.
+    /// Told (no source): bark is 8 to 15 percent more, by weight. By the inventory's table it is for 14 of its 32 species;
+    /// where bark is thick or wet it is up to a quarter, as of oaks and Douglas-fir. By volume, 10 to 20 percent of the
+    /// log with its bark is published of most species.
     #[test]
-    fn bark_adds_what_is_told_of_it() {
-        let mut outside = Vec::new();
-        let mut count = 0;
+    fn bark_adds_what_is_told_of_it_and_more_where_it_is_thick_or_wet() {
+        let (mut outside, mut most_by_volume, mut count) = (Vec::new(), 0, 0);
         for species in Species::all().iter().filter(|species| species.bark_lb_per_ft3.is_some()) {
-            let inside = Length::inches(16);
-            let log = cylinder(16, species.bark_thickness(inside));
+            let log = cylinder(16, species.bark_thickness(Length::inches(16)));
             let weight = LogWeight::of(&log, Some(species), None);
             let wood = weight.whole.wood.get() * weight.density.wood;
             let more = 100.0 * (weight.whole.weight.lb_f64() / wood - 1.0);
             // The bark's own share of the volume.
             let share = 100.0 * weight.whole.bark.get() / weight.whole.wood.get();
             assert!((share - species.bark_volume_pct.value).abs() < 0.01, "{}", species.name);
+            let with_bark = 100.0 * weight.whole.bark.get() / weight.whole.solid().get();
+            most_by_volume += u32::from((9.5..=20.5).contains(&with_bark));
             count += 1;
             if !(8.0..=15.0).contains(&more) {
-                outside.push((species.name.clone(), more.round()));
+                outside.push((&species.name, more.round()));
             }
         }
         println!("outside 8 to 15 %: {outside:?}");
-        // Thick or wet bark (oaks, Douglas-fir, red alder, white pine, redcedars), thin bark (larch, redwood).
-        assert!(outside.len() * 2 < count, "{} of {count}: {outside:?}", outside.len());
-        assert!(outside.iter().all(|(_, more)| (5.0..=25.0).contains(more)), "{outside:?}");
+        println!("{most_by_volume} of {count} between 10 and 20 % by volume");
+        assert_eq!((count, outside.len()), (32, 18));
+        assert!(outside.iter().all(|(_, more)| (15.0..=25.0).contains(more)), "{outside:?}");
+        assert!(4 * most_by_volume > 3 * count, "{most_by_volume}");
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! What is left lying there: slabs, edgings, ends and sawdust.
 //!
 //! All of it is measured on the sawn logs. Slabs and edgings lie in a cord of 128 cubic feet with 75 solid ones, as
-//! published of slabs; stacked with care with 85 (common practice, no source). Sawdust lies loose at 2.5 times its solid
+//! published of slabs, their wood alone; stacked with care with 85 (common practice, no source). Sawdust lies loose at 2.5 times its solid
 //! volume, as published; what does not leave by the chute lies under the mill and on the boards.
 
 use super::Matter;
@@ -35,10 +35,10 @@ impl Residue {
         self.coarse().plus(self.sawdust)
     }
 
-    /// Stacked cords of slabs and edgings with so many solid cubic feet to the cord, their bark counted; ends are not
-    /// stacked.
+    /// Stacked cords of slabs and edgings with so many solid cubic feet of wood to the cord, which lie there with their
+    /// bark; ends are not stacked.
     pub fn cords(&self, solid_in_a_cord: f64) -> f64 {
-        residue::cords(self.slabs.plus(self.edgings).solid(), solid_in_a_cord)
+        residue::cords(self.slabs.plus(self.edgings).wood, solid_in_a_cord)
     }
 
     /// The fewest and the most cords of slabs and edgings: stacked with care, and as published.

@@ -41,8 +41,7 @@ impl Solid {
 
     /// Between two stations of a body.
     fn between(body: &Body<'_>, from: f64, to: f64) -> Self {
-        let wood = body.volume_between(Covering::Wood, from, to);
-        let over = body.volume_between(Covering::Bark, from, to);
+        let [wood, over] = body.volumes_between([Covering::Wood, Covering::Bark], from, to);
         Self { wood, bark: (over - wood).max(0.0) }
     }
 }

@@ -56,6 +56,21 @@ fn every_figure_is_the_mills_own_to_state() {
     assert!((stores.gallons_per_hour() - 3.0 / 3.785_411_784).abs() < 1e-9);
 }
 
+#[test]
+fn the_generic_mill_tells_the_figures_that_are_taken() {
+    let (_, rest) = GENERIC.split_once("# [stores]\n").unwrap();
+    let told = rest.split("\n\n").next().unwrap().lines().map(|line| &line[2..]);
+    let examples = ["lifts", "engine"];
+    let taken = told.clone().filter(|line| !examples.iter().any(|field| line.starts_with(field)));
+    let stores = outfit(&taken.collect::<Vec<_>>().join("\n")).unwrap().stores;
+    let plain = Stores::default();
+    let fuel = (stores.gallons_per_hour() - plain.gallons_per_hour()).abs();
+    assert!(fuel < 0.005, "{fuel}");
+    assert_eq!(Stores { fuel_per_hour: None, stated: 0, ..stores }, plain);
+    let all = outfit(&told.collect::<Vec<_>>().join("\n")).unwrap().stores;
+    assert!(Stores::fields().all(|field| all.basis(field) == Some(StoreBasis::Stated)));
+}
+
 /// Miyata, NC-32, from memory: 27 hp of petrol at 40 % of its power burn 0.83 gal/h; 25 to 35 hp of diesel 0.5 to 0.8.
 #[test]
 fn fuel_follows_from_the_engine() {
@@ -79,15 +94,15 @@ fn every_fault_is_told_at_once() {
          tank = \"5\"\ncan = \"0 gal\"\nwater = \"2 gal\"\nlubricant = \"x\"\nsharpenings = 3.5\n\
          spare_blades = 101\nchute = 101\nchut = 85",
         &[
-            "\"2 tons\" may be of 2000 lb, 2240 lb or 1000 kg; write lb, kg or t (1000 kg)",
-            "\"27\" is no power",
-            "\"desel\" is no fuel; perhaps diesel?",
+            "lifts: \"2 tons\" may be of 2000 lb, 2240 lb or 1000 kg; write lb, kg or t (1000 kg)",
+            "engine: \"27\" is no power",
+            "burns: \"desel\" is no fuel; perhaps diesel?",
             "load must be between 5 % and 100 %, got \"0\"",
             "fuel must be more than nothing and at most 100 gal, got \"0 gal/h\"",
-            "\"5\" has no unit; write gal or l behind it",
+            "tank: \"5\" has no unit; write gal or l behind it",
             "can must be more than nothing and at most 500 gal, got \"0 gal\"",
-            "\"2 gal\" is no volume by the hour",
-            "\"x\" is no percentage",
+            "water: \"2 gal\" is no volume by the hour",
+            "lubricant: \"x\" is no percentage",
             "sharpenings must be a whole number between 0 and 50, got \"3.5\"",
             "spare_blades must be a whole number between 0 and 100, got \"101\"",
             "chute must be between 0 % and 100 %, got \"101\"",
@@ -98,7 +113,7 @@ fn every_fault_is_told_at_once() {
     check("engine = \"0.1 kW\"", &["engine must be between 0.5 kW and 500 kW, got \"0.1 kW\""]);
     check("lifts = 2000", &["lifts must be a text in quotes, got \"2000\""]);
     for text in ["27 hp hp", "hp", "1e3 hp", "-27 hp", "27 horses", "inf hp", "nan kW", "2..7 hp"] {
-        check(&format!("engine = \"{text}\""), &[&format!("\"{text}\" is no power")]);
+        check(&format!("engine = \"{text}\""), &[&format!("engine: \"{text}\" is no power")]);
     }
 }
 
@@ -138,7 +153,7 @@ fn a_job_says_how_its_lumber_is_stacked_and_hauled() {
         said,
         [
             "payload must be between 50 lb and 200000 lb, got \"3 lb\"",
-            "\"4\" has no unit",
+            "stack_width: \"4\" has no unit",
             "stack_height must be between 6 in and 15 ft, got \"1 in\"",
             "sticker must be between 1/4 in and 4 in, got \"5 in\"",
             "sticker_spacing must be between 6 in and 96 in, got \"0 in\"",
