@@ -3,6 +3,7 @@
 //! Nothing stops at the first fault: whoever reads a request or a file gives all of its faults at
 //! once, in the order in which a person reads it.
 
+mod doubt;
 mod file;
 mod grade;
 mod pace;
@@ -21,6 +22,7 @@ use thiserror::Error;
 
 use crate::place::Place;
 use crate::said::{Amount, Said};
+pub use doubt::DoubtFault;
 pub use file::FileFault;
 pub use grade::GradeFault;
 pub use pace::PaceFault;
@@ -458,6 +460,9 @@ pub enum FaultKind {
     /// What is wrong with how long a step of sawing takes.
     #[error(transparent)]
     Pace(#[from] PaceFault),
+    /// What is wrong with how far a pile may be off.
+    #[error(transparent)]
+    Doubt(#[from] DoubtFault),
     /// A defect that cannot be in its log.
     #[error(transparent)]
     Defect(#[from] DefectFault),
@@ -486,6 +491,7 @@ impl FaultKind {
             Self::ShapeFile(fault) => fault.is_said_of_the_field(),
             Self::Grade(fault) => fault.is_said_of_the_field(),
             Self::Pace(fault) => fault.is_said_of_the_field(),
+            Self::Doubt(fault) => fault.is_said_of_the_field(),
             Self::Missing
             | Self::Range { .. }
             | Self::WholeRange { .. }

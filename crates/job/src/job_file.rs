@@ -27,11 +27,13 @@ use std::path::Path;
 
 use pithward_measure::Excerpt;
 
+use crate::doubt::doubt;
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
 use crate::pile_job::{PileJob, woods_of};
 use crate::place::{FilePlace, Place};
 use crate::typed::Typed;
+pub(crate) use form::NumberOrText;
 pub use form::{JobForm, job_schema};
 use logs::PileLogs;
 use sawing::Sawing;
@@ -62,6 +64,7 @@ const FORM: Form = Form {
         "sawing",
         "bucking",
         "worth",
+        "doubt",
         "prices",
         "logs",
         "stems",
@@ -187,6 +190,9 @@ fn read_fields(
     let prices = prices::read(fields, faults);
     let wants = wants.judge(&sawing, &woods, worth.as_ref(), prices.as_ref(), faults);
     let Sawing { mill, policy, trim, lengths, settings, ring_convention, .. } = sawing;
+    let trees = logs.iter().chain(stems.iter().map(|stem| &stem.stem));
+    let ids: Vec<&str> = trees.map(|log| log.id.as_str()).collect();
+    let doubt = doubt(fields, &ids, faults);
     let (mill, policy, settings) = (mill?, policy?, settings?);
     let mut job = PileJob {
         file: fields.file.name().to_owned(),
@@ -207,6 +213,7 @@ fn read_fields(
         logs,
         stems,
         bucking: bucking?,
+        doubt,
         cuts: None,
         wants: wants.iter().map(|want| want.want.clone()).collect(),
     };

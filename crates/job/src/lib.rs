@@ -28,6 +28,7 @@ mod as_grown;
 mod bucked;
 mod clock;
 mod compare;
+mod doubt;
 mod fault;
 mod file;
 mod flaw_text;
@@ -62,8 +63,9 @@ pub use along::Stretch;
 pub use as_grown::AsGrown;
 pub use clock::clock_words;
 pub use compare::{Advice, Comparison, MethodRow, Sure};
+pub use doubt::{Doubt, DoubtForm, HiddenMetal, HiddenRot, Measured, Spread};
 pub use fault::{
-    Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault, ShapeFileFault, SheetFault,
+    DoubtFault, Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault, ShapeFileFault, SheetFault,
 };
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};

@@ -6,6 +6,7 @@ use pithward_optimizer::{Demand, Effort, Pile, PileLog, Settings, StemCuts, Want
 use pithward_trade::grade::Prices;
 use pithward_trade::{RingConvention, SizePolicy, Species, Target, WaneLimit, target};
 
+use crate::doubt::Doubt;
 use crate::fault::{FaultKind, Misread};
 use crate::grade_text::{GradePrices, GradeTerms, WantGrade};
 use crate::heart_text::HeartRule;
@@ -52,6 +53,8 @@ pub struct PileJob {
     pub settings: Settings,
     /// What worth is counted in.
     pub worth: WorthTerms,
+    /// How far what is said of the pile may be off.
+    pub doubt: Doubt,
     /// What is paid by grade.
     pub prices: GradePrices,
     /// How classes of rings are told apart.

@@ -23,6 +23,7 @@ mod text;
 pub use counts::{PassCount, PlanCounts};
 pub use file::PaceForm;
 pub(crate) use file::pace;
+pub(crate) use text::time;
 
 use std::time::Duration;
 

@@ -22,7 +22,7 @@ const SPEEDS: (Length, Length) = (Length::inches(6), Length::feet(400));
 const WIDTHS: (Length, Length) = (Length::inches(1), Length::inches(60));
 
 /// Reads a time.
-pub(super) fn time(text: &str) -> Result<Duration, Misread> {
+pub(crate) fn time(text: &str) -> Result<Duration, Misread> {
     let refuse = || {
         let kind = PaceFault::NoTime { got: Excerpt::new(text) };
         Misread::new(kind, 0..0, TIME_HELP)

@@ -3,7 +3,7 @@
 use super::{length, mill};
 use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_job::{
-    BarkSource, Bucking, GradePrices, GradeTerms, HeartRule, JobLog, JobWant, MillSource, Pace,
+    BarkSource, Bucking, Doubt, GradePrices, GradeTerms, HeartRule, JobLog, JobWant, MillSource, Pace,
     PieceWorth, PileJob, Told, WorthTerms,
 };
 use pithward_measure::{Length, Scale, Size};
@@ -118,6 +118,7 @@ pub(crate) fn pile_job_on(
         trim: if scale.is_metric() { Length::mm(50) } else { length("3 in") },
         lengths: None,
         worth: WorthTerms::default(),
+        doubt: Doubt::default(),
         prices: GradePrices::default(),
         ring_convention: RingConvention::default(),
         logs,
