@@ -61,23 +61,28 @@ impl Draw {
 
 /// A pile as it may be.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Drawn {
+pub struct Drawn {
     /// The logs, in the order of the job.
-    pub(super) logs: Vec<Log>,
+    pub logs: Vec<Log>,
     /// What is hidden in them.
-    pub(super) hidden: Vec<Hidden>,
+    pub hidden: Vec<Hidden>,
     /// Of every log, whether metal is hidden in it.
-    pub(super) metal: Vec<bool>,
+    pub metal: Vec<bool>,
     /// How much longer than stated the whole day takes, as a factor.
-    pub(super) day: f64,
+    pub day: f64,
     /// The same of every log, beside that of its day.
-    pub(super) paces: Vec<f64>,
+    pub paces: Vec<f64>,
     /// How far it is off by each source of doubt, in the order of [`Source::ALL`](super::Source::ALL).
-    pub(super) off: [f64; 8],
+    pub off: [f64; 8],
 }
 
-/// The pile of a job as it may be.
-pub(super) fn drawn(job: &PileJob, doubt: &Doubt, draw: &mut Draw) -> Drawn {
+/// The pile of a job as it may be, one of the many of a seed: the same that [`forecast`](super::forecast) draws where the doubt
+/// is that of the job.
+pub fn draw_pile(job: &PileJob, doubt: &Doubt, seed: u64, pile: u64) -> Drawn {
+    drawn(job, doubt, &mut Draw::new(seed, pile))
+}
+
+fn drawn(job: &PileJob, doubt: &Doubt, draw: &mut Draw) -> Drawn {
     let day = doubt.pace_day * draw.normal();
     let shared: Vec<(Measured, f64)> =
         Measured::ALL.into_iter().map(|measured| (measured, draw.normal())).collect();

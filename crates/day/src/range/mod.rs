@@ -23,10 +23,10 @@ mod reckon;
 #[cfg(test)]
 mod tests;
 
+pub use draw::{Drawn, draw_pile};
 pub use figures::Range;
 pub use reckon::{BySteps, LogAgain, Reckon, Reckoned};
 
-use draw::{Draw, Drawn, drawn};
 use pithward_geometry::Log;
 use pithward_job::PileJob;
 use pithward_measure::Money;
@@ -41,14 +41,22 @@ pub struct Asked {
     pub seed: u64,
     /// How many piles are simulated.
     pub piles: u32,
-    /// How many more are searched first, to learn patterns from. With half as many simulated piles are worth a third of a
-    /// per cent less.
+    /// So many logs, of the first of them, are searched to learn patterns from. With half as many, forty logs are worth a
+    /// third of a per cent less.
     pub learned: u32,
+}
+
+impl Asked {
+    /// Piles that are learned from where a pile has so many logs.
+    fn learned_piles(&self, logs: usize) -> u32 {
+        let logs = u32::try_from(logs).unwrap_or(u32::MAX).max(1);
+        self.learned.div_ceil(logs).min(self.piles)
+    }
 }
 
 impl Default for Asked {
     fn default() -> Self {
-        Self { seed: 1, piles: 500, learned: 120 }
+        Self { seed: 1, piles: 500, learned: 4_800 }
     }
 }
 
@@ -190,7 +198,7 @@ pub fn forecast<R: Reckon>(
     };
     let planned = Planned { job, plan, reckon, order: &order }.outcome();
     let is_sure = {
-        let Drawn { logs, hidden, .. } = drawn(job, &job.doubt, &mut Draw::new(asked.seed, 0));
+        let Drawn { logs, hidden, .. } = draw_pile(job, &job.doubt, asked.seed, 0);
         let spread = |log: &pithward_job::JobLog| job.doubt.spread(&log.id);
         let none = job.logs.iter().all(|log| spread(log) == pithward_job::Spread::NONE);
         let same = logs.iter().zip(&job.logs).all(|(log, of)| *log == of.log);
@@ -199,11 +207,12 @@ pub fn forecast<R: Reckon>(
     };
     let mut again = None;
     let (mut searches, mut patterns) = (0, 0);
-    let work = asked.piles + 3 * asked.learned;
+    let learned = asked.learned_piles(job.logs.len());
+    let work = asked.piles + 3 * learned;
     if !is_sure {
         let mut known = Again::new(&pile, &keep)?;
         known.sawn_in(&order);
-        learn(job, asked, &mut known, &|done| {
+        learn(job, (asked, learned), &mut known, &|done| {
             wait.tell(f64::from(3 * done) / f64::from(work.max(1)), 0);
             wait.stopped()
         });
@@ -218,13 +227,13 @@ pub fn forecast<R: Reckon>(
             if wait.stopped() {
                 return None;
             }
-            let drawn = drawn(job, &job.doubt, &mut Draw::new(asked.seed, u64::from(n)));
+            let drawn = draw_pile(job, &job.doubt, asked.seed, u64::from(n));
             let outcome = match &again {
                 None => Planned { job, plan, reckon, order: &order }.paced(&drawn),
                 Some(again) => simulated(&order, again, reckon, &drawn),
             };
             let piles = done.fetch_add(1, Ordering::Relaxed) + 1;
-            wait.tell(f64::from(3 * asked.learned + piles) / f64::from(work.max(1)), piles);
+            wait.tell(f64::from(3 * learned + piles) / f64::from(work.max(1)), piles);
             Some(outcome)
         })
         .collect();
@@ -232,24 +241,22 @@ pub fn forecast<R: Reckon>(
     Ok(Forecast { searches, patterns, ..summed(job, asked, &planned, &outcomes) })
 }
 
-/// Piles that are drawn to learn from have streams from here on.
-const LEARNED: u64 = 1 << 32;
 /// Piles that are learned from before anybody who waits is told.
 const AT_ONCE: u32 = 8;
 
-/// Learns patterns from piles of their own, and of every shape of a log that is searched by itself; until it is told to
+/// Learns patterns from the first piles, and of every shape of a log that is searched by itself; until it is told to
 /// stop.
 fn learn<T: Send + Sync>(
     job: &PileJob,
-    asked: &Asked,
+    (asked, learned): (&Asked, u32),
     again: &mut Again<'_, T>,
     tell: &dyn Fn(u32) -> bool,
 ) {
-    let pile = |n: u64| drawn(job, &job.doubt, &mut Draw::new(asked.seed, n)).logs;
+    let pile = |n: u64| draw_pile(job, &job.doubt, asked.seed, n).logs;
     let mut done = 0;
-    while done < asked.learned {
-        let to = (done + AT_ONCE).min(asked.learned);
-        let piles: Vec<Vec<Log>> = (done..to).map(|n| pile(LEARNED + u64::from(n))).collect();
+    while done < learned {
+        let to = (done + AT_ONCE).min(learned);
+        let piles: Vec<Vec<Log>> = (done..to).map(|n| pile(u64::from(n))).collect();
         again.teach(&piles.iter().collect::<Vec<_>>());
         done = to;
         if tell(done) {

@@ -234,6 +234,13 @@ impl<'a, P: Pricer> Master<'a, P> {
         self.chosen = Some(whole);
     }
 
+    /// Seeks patterns for the logs that lack most to their best, within what all others leave wanted: so many logs.
+    pub(crate) fn seek_within(&mut self, most: usize) {
+        let Some(whole) = &self.chosen else { return };
+        let wanted = whole.left_within(&self.pool, self.lines, 0, most);
+        self.price_within(&wanted);
+    }
+
     /// The pattern that was chosen for a class of one log; none where it is left whole.
     pub(crate) fn chosen(&self, class: usize) -> Option<(&Pattern, &P::Mark)> {
         self.pool.with_mark(self.chosen.as_ref()?.only(class)?)

@@ -44,6 +44,9 @@ use std::sync::Arc;
 const FIRST_ROUNDS: u32 = 8;
 /// Exact searches of every log of a pile that is learned from. A second one finds little more.
 const ROUNDS: u32 = 1;
+/// Logs of each of them that are searched within what the others leave wanted: a count is filled by a log that gives just
+/// what is missing, which no prices find.
+const WITHIN: usize = 2;
 /// Piles that are learned from at the same time, each from what was known before: the same on any number of threads.
 const TOGETHER: usize = 8;
 /// Steps of the choice for every log; four times as many find little more.
@@ -166,6 +169,11 @@ impl<'a, T: Send + Sync> Again<'a, T> {
         Pile { logs, ..self.pile.clone() }
     }
 
+    /// Steps for every log, over all of them.
+    fn steps(&self, each: u32) -> u32 {
+        each * u32::try_from(self.pile.logs.len()).unwrap_or(u32::MAX / each.max(1)).min(20_000)
+    }
+
     /// Learns from piles, each from what was known before; the prices of each.
     fn learn(&mut self, piles: &[&Vec<Log>], rounds: u32) -> Vec<Vec<i64>> {
         let found: Vec<_> = piles
@@ -184,6 +192,8 @@ impl<'a, T: Send + Sync> Again<'a, T> {
                     master.know_for(&of, give, Arc::clone(&way.mark));
                 }
                 master.price_near(&self.near, rounds);
+                master.choose_in(self.steps(STEPS_EACH));
+                master.seek_within(WITHIN);
                 let choice = master.choice();
                 let new = choice.patterns.into_iter().skip(1 + told);
                 let new = new.filter_map(|(pattern, mark)| {
@@ -217,10 +227,9 @@ impl<'a, T: Send + Sync> Again<'a, T> {
             master.know_for(&of, self.known.gives[give].clone(), give);
         }
         master.price_near(&self.near, 0);
-        let steps = |each: u32| each * u32::try_from(classes.all.len()).unwrap_or(u32::MAX / each);
-        master.choose_in(steps(STEPS_EACH));
+        master.choose_in(self.steps(STEPS_EACH));
         self.pass_over(&classes, &mut master);
-        let lost = self.find_hidden(&classes, &mut master, hidden, steps(STEPS_AFTER));
+        let lost = self.find_hidden(&classes, &mut master, hidden, self.steps(STEPS_AFTER));
         self.assemble(&classes, &master, &lost)
     }
 
