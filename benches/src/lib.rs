@@ -1,6 +1,7 @@
 //! The logs, mills and wants that the benches plan: invented, the same in every run.
 
 pub mod against;
+pub mod calibrated;
 pub mod grid;
 pub mod knotty;
 pub mod thumb;

@@ -7,9 +7,11 @@
 //! * [`hours`]: how long each log and each day takes, and when blades are changed.
 //! * [`money`]: what it costs, by the hour and by the board foot.
 //! * [`goods`]: weights, loads, stacks, what is left lying there, fuel, water and blades.
+//! * [`range`]: the pile simulated many hundred times, and what may be promised.
 //! * [`promise`]: all of them together.
 
 pub mod goods;
 pub mod hours;
 pub mod money;
 pub mod promise;
+pub mod range;

@@ -29,8 +29,7 @@ impl Promise {
     /// A sawing order that cannot be gone through, as no confirmed plan has.
     pub fn of(job: &PileJob, plan: &PilePlan, start: Option<u32>) -> Result<Self, ReplayFault> {
         let hours = PlannedHours::of(job, plan, start);
-        let days = u32::try_from(hours.hours.days.len()).unwrap_or(u32::MAX);
-        let done = Done::planned(job, plan, &hours, days);
+        let done = Done::planned(job, plan, &hours);
         let price = Price::of(&done, &job.charges);
         let goods = Goods::of(job, plan)?;
         let supplies = Supplies::of(&job.stores, &work(&hours));

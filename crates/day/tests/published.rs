@@ -28,7 +28,7 @@ impl Sawn {
         let job = parsed.unwrap_or_else(|faults| panic!("{faults:#?}"));
         let plan = plan_pile(&job.pile(), &()).unwrap();
         let planned = PlannedHours::of(&job, &plan, Some(480));
-        let done = Done::planned(&job, &plan, &planned, 1);
+        let done = Done::planned(&job, &plan, &planned);
         assert_eq!(done.board_feet(), plan.board_feet);
         assert_eq!(planned.order.len(), job.logs.len());
         #[allow(clippy::cast_precision_loss, reason = "a few thousand board feet")]
@@ -297,7 +297,13 @@ fn quarter_sawing_takes_twice_as_long() {
             (minutes_of(&sawn), sawn.board_feet)
         };
         let (q, t, f) = (by("quarter"), by("through"), by("four-sided"));
-        println!("quarter {small}: {q:?} {t:?} {f:?} {:.2} {:.2} per bf {:.2} {:.2}", q.0 / t.0, q.0 / f.0, q.0 / q.1 / (t.0 / t.1), q.0 / q.1 / (f.0 / f.1));
+        println!(
+            "quarter {small}: {q:?} {t:?} {f:?} {:.2} {:.2} per bf {:.2} {:.2}",
+            q.0 / t.0,
+            q.0 / f.0,
+            q.0 / q.1 / (t.0 / t.1),
+            q.0 / q.1 / (f.0 / f.1)
+        );
     }
 }
 

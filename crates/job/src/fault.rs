@@ -4,6 +4,7 @@
 //! once, in the order in which a person reads it.
 
 mod charges;
+mod doubt;
 mod file;
 mod grade;
 mod pace;
@@ -25,6 +26,7 @@ use thiserror::Error;
 use crate::place::Place;
 use crate::said::{Amount, Said};
 pub use charges::ChargeFault;
+pub use doubt::DoubtFault;
 pub use file::FileFault;
 pub use grade::GradeFault;
 pub use pace::PaceFault;
@@ -473,6 +475,9 @@ pub enum FaultKind {
     /// What is wrong with what a mill takes with it, or with what is hauled.
     #[error(transparent)]
     Stores(#[from] StoresFault),
+    /// What is wrong with how far a pile may be off.
+    #[error(transparent)]
+    Doubt(#[from] DoubtFault),
     /// A defect that cannot be in its log.
     #[error(transparent)]
     Defect(#[from] DefectFault),
@@ -504,6 +509,7 @@ impl FaultKind {
             Self::Charge(fault) => fault.is_said_of_the_field(),
             Self::Yard(fault) => fault.is_said_of_the_field(),
             Self::Stores(fault) => fault.is_said_of_the_field(),
+            Self::Doubt(fault) => fault.is_said_of_the_field(),
             Self::Missing
             | Self::Range { .. }
             | Self::WholeRange { .. }

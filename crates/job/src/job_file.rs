@@ -28,6 +28,7 @@ use std::path::Path;
 use pithward_measure::Excerpt;
 use pithward_optimizer::Method;
 
+use crate::doubt::doubt;
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
 use crate::lumber::lumber;
@@ -36,6 +37,7 @@ use crate::place::{FilePlace, Place};
 use crate::sawing_request::unnamed_methods;
 use crate::typed::Typed;
 use crate::yard::yard;
+pub(crate) use form::NumberOrText;
 pub use form::{JobForm, job_schema};
 use logs::PileLogs;
 use sawing::Sawing;
@@ -68,6 +70,7 @@ const FORM: Form = Form {
         "sawing",
         "bucking",
         "worth",
+        "doubt",
         "prices",
         "logs",
         "stems",
@@ -196,6 +199,9 @@ fn read_fields(
     let prices = prices::read(fields, faults);
     let wants = wants.judge(&sawing, &woods, worth.as_ref(), prices.as_ref(), faults);
     let Sawing { mill, policy, trim, lengths, settings, ring_convention, .. } = sawing;
+    let trees = logs.iter().chain(stems.iter().map(|stem| &stem.stem));
+    let ids: Vec<&str> = trees.map(|log| log.id.as_str()).collect();
+    let doubt = doubt(fields, &ids, faults);
     let (mill, policy, mut settings) = (mill?, policy?, settings?);
     let methods_named = !settings.methods.is_empty();
     if !methods_named {
@@ -226,6 +232,7 @@ fn read_fields(
         logs,
         stems,
         bucking: bucking?,
+        doubt,
         cuts: None,
         wants: wants.iter().map(|want| want.want.clone()).collect(),
     };

@@ -29,6 +29,7 @@ mod bucked;
 mod charges;
 mod clock;
 mod compare;
+mod doubt;
 mod fault;
 mod file;
 mod flaw_text;
@@ -70,9 +71,10 @@ pub use charges::{
 };
 pub use clock::clock_words;
 pub use compare::{Advice, Comparison, MethodRow, Sure};
+pub use doubt::{Doubt, DoubtForm, HiddenMetal, HiddenRot, Measured, Spread};
 pub use fault::{
-    ChargeFault, Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault, ShapeFileFault,
-    SheetFault, StoresFault, YardFault,
+    ChargeFault, DoubtFault, Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault,
+    ShapeFileFault, SheetFault, StoresFault, YardFault,
 };
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};

@@ -6,6 +6,7 @@
 use pithward_optimizer::Pile;
 use pithward_trade::{RingConvention, SizePolicy};
 
+use crate::doubt::Doubt;
 use crate::fault::{Fault, FaultKind};
 use crate::grade_text::{GradePrices, GradeTerms};
 use crate::log_job::{LogJob, NamedWant};
@@ -167,6 +168,7 @@ pub(crate) fn pile_of(job: LogJob) -> PileJob {
         settings: job.settings,
         methods_named: job.methods_named,
         worth: WorthTerms::default(),
+        doubt: Doubt::default(),
         prices: GradePrices::default(),
         ring_convention: RingConvention::default(),
         logs: vec![log],

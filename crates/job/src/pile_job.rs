@@ -7,6 +7,7 @@ use pithward_trade::grade::Prices;
 use pithward_trade::{RingConvention, SizePolicy, Species, Target, WaneLimit, target};
 
 use crate::charges::Charges;
+use crate::doubt::Doubt;
 use crate::fault::{FaultKind, Misread};
 use crate::grade_text::{GradePrices, GradeTerms, WantGrade};
 use crate::heart_text::HeartRule;
@@ -66,6 +67,8 @@ pub struct PileJob {
     pub methods_named: bool,
     /// What worth is counted in.
     pub worth: WorthTerms,
+    /// How far what is said of the pile may be off.
+    pub doubt: Doubt,
     /// What is paid by grade.
     pub prices: GradePrices,
     /// How classes of rings are told apart.

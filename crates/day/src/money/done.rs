@@ -1,11 +1,12 @@
 //! What was done, or is planned to be done, in the quantities that are billed.
 
+use pithward_geometry::Log;
 use pithward_job::{PileJob, RoundWay};
 use pithward_measure::{Length, board_feet_micro};
 use pithward_optimizer::{LogFate, LogPlan, Method, PilePlan, Want};
 use pithward_trade::RingClass;
 
-use crate::hours::PlannedHours;
+use crate::hours::{Hours, PlannedHours};
 
 /// What was done, or is planned to be done.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -67,28 +68,40 @@ impl Lumber {
 }
 
 impl Done {
-    /// What a plan of a job does in its hours. `days` is how often the way is driven; no blade is planned to meet metal.
-    pub fn planned(job: &PileJob, plan: &PilePlan, hours: &PlannedHours, days: u32) -> Self {
+    /// What a plan of a job does in its hours; no blade is planned to meet metal.
+    pub fn planned(job: &PileJob, plan: &PilePlan, hours: &PlannedHours) -> Self {
         let pile = job.pile();
+        let logs = hours.order.iter().zip(&hours.logs).filter_map(|(log, of)| {
+            let (Some(LogFate::Sawn(sawn)), Some(told)) = (plan.logs.get(*log), job.logs.get(*log))
+            else {
+                return None;
+            };
+            let menu = pile.menus.get(pile.logs.get(*log)?.menu)?;
+            let SawnLog { log, odd } = SawnLog::of(job, &told.log, sawn, menu);
+            Some((log, of.minutes * odd))
+        });
+        Self::of(job, &hours.hours, logs)
+    }
+
+    /// What is done in some hours: every log that is sawn, and how many minutes of odd work it takes.
+    pub fn of(
+        job: &PileJob,
+        hours: &Hours,
+        logs: impl IntoIterator<Item = (DoneLog, f64)>,
+    ) -> Self {
+        let days = i64::try_from(hours.days.len()).unwrap_or(i64::MAX);
         let mut done = Self {
-            at_the_saw: seconds(hours.hours.at_the_saw()),
-            on_site: seconds(hours.hours.on_site()),
-            drive: job.yard.drive.unwrap_or_default() * i64::from(days),
+            at_the_saw: seconds(hours.at_the_saw()),
+            on_site: seconds(hours.on_site()),
+            drive: job.yard.drive.unwrap_or_default() * days,
             relocations: job.yard.moves,
+            blades: hours.struck,
             ..Self::default()
         };
         let mut odd = 0.0;
-        for (log, of) in hours.order.iter().zip(&hours.logs) {
-            let fates = (plan.logs.get(*log), job.logs.get(*log), pile.logs.get(*log));
-            let (Some(LogFate::Sawn(sawn)), Some(told), Some(place)) = fates else { continue };
-            let Some(menu) = pile.menus.get(place.menu) else { continue };
-            let (lumber, share) = lumber(job, sawn, menu);
-            odd += of.minutes * share;
-            done.logs.push(DoneLog {
-                small_end: told.log.small_end(),
-                length: told.log.length() - job.trim,
-                lumber,
-            });
+        for (log, minutes) in logs {
+            odd += minutes;
+            done.logs.push(log);
         }
         done.odd = seconds(odd).min(done.at_the_saw);
         done
@@ -101,6 +114,24 @@ impl Done {
     }
 }
 
+/// A log as a plan saws it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SawnLog {
+    /// As it is billed.
+    pub log: DoneLog,
+    /// Which share of its lumber, by board feet, is odd work.
+    pub odd: f64,
+}
+
+impl SawnLog {
+    /// A log of a job, and a plan of it from a menu of its pile.
+    pub fn of(job: &PileJob, log: &Log, plan: &LogPlan, menu: &[Want]) -> Self {
+        let (lumber, odd) = lumber(job, plan, menu);
+        let length = log.length() - job.trim;
+        Self { log: DoneLog { small_end: log.small_end(), length, lumber }, odd }
+    }
+}
+
 /// The lumber of one plan by thickness, and which share of it, by board feet, is odd work.
 fn lumber(job: &PileJob, plan: &LogPlan, menu: &[Want]) -> (Vec<Lumber>, f64) {
     let mut all: Vec<Lumber> = Vec::new();
@@ -110,8 +141,7 @@ fn lumber(job: &PileJob, plan: &LogPlan, menu: &[Want]) -> (Vec<Lumber>, f64) {
         let cut = menu.get(n).and_then(|want| want.cuts.get(product.cut.cut));
         let (Some(cut), Some(want)) = (cut, job.wants.get(n)) else { continue };
         let thickness = want.size.thickness;
-        let quarter =
-            plan.method == Method::Quarter || want.grade.rings == [RingClass::Quarter];
+        let quarter = plan.method == Method::Quarter || want.grade.rings == [RingClass::Quarter];
         sum += cut.board_feet;
         if job.charges.odd.is(thickness, want.size.width.least(), quarter) {
             odd += cut.board_feet;

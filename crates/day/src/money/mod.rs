@@ -23,7 +23,7 @@ mod lines;
 mod tests;
 
 pub use bill::{Bill, Charge, Line, Quantity, Way};
-pub use done::{Done, DoneLog, Lumber};
+pub use done::{Done, DoneLog, Lumber, SawnLog};
 
 use pithward_job::Charges;
 use pithward_measure::Money;

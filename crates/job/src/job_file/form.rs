@@ -5,6 +5,7 @@ mod seen;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::doubt::DoubtForm;
 use crate::lumber::LumberForm;
 use crate::mill_file::MillForm;
 use crate::yard::YardForm;
@@ -45,6 +46,9 @@ pub struct JobForm {
     /// What a board foot is worth by its grade: the first row that is for a board's wood and thickness counts.
     #[schemars(default, length(max = 200))]
     pub prices: Vec<PriceForm>,
+    /// How far all that is said of the pile may be off.
+    #[schemars(default)]
+    pub doubt: DoubtForm,
     /// How stems are bucked.
     #[schemars(default)]
     pub bucking: BuckingForm,

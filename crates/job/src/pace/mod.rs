@@ -28,6 +28,7 @@ pub use counts::{PassCount, PlanCounts};
 pub use day::{BladeLife, WorkDay};
 pub use file::PaceForm;
 pub(crate) use file::{PercentForm, pace};
+pub(crate) use text::time;
 
 use std::time::Duration;
 

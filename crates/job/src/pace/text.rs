@@ -27,7 +27,7 @@ const SQUARE_METRE: f64 = 1.0 / (0.3048 * 0.3048);
 const WIDTHS: (Length, Length) = (Length::inches(1), Length::inches(60));
 
 /// Reads the time of one step.
-pub(super) fn time(text: &str) -> Result<Duration, Misread> {
+pub(crate) fn time(text: &str) -> Result<Duration, Misread> {
     let refuse = |kind| Err(Misread::new(kind, 0..0, TIME_HELP));
     match duration(text) {
         None => refuse(PaceFault::NoTime { got: Excerpt::new(text) }),

@@ -216,6 +216,67 @@ impl<'a, P: Pricer> Master<'a, P> {
         self.pool.add(self.pricer, &[class], pattern, mark);
     }
 
+    /// Adds a pattern that is known already, for these classes.
+    pub(crate) fn know_for(&mut self, classes: &[usize], pattern: Pattern, mark: P::Mark) {
+        self.pool.put(classes, pattern, mark);
+    }
+
+    /// Prices near known ones, every class exactly priced so many times.
+    pub(crate) fn price_near(&mut self, near: &[i64], rounds: u32) {
+        self.find_prices_near(near, rounds);
+    }
+
+    /// Chooses by exchanges alone, in so many steps that may lose at first: not as well as [`Master::solve`], in a
+    /// fraction of its time.
+    pub(crate) fn choose_in(&mut self, steps: u32) {
+        let mut whole = self.begun();
+        whole.improve_in(&self.pool, steps);
+        self.chosen = Some(whole);
+    }
+
+    /// Seeks patterns for the logs that lack most to their best, within what all others leave wanted: so many logs.
+    pub(crate) fn seek_within(&mut self, most: usize) {
+        let Some(whole) = &self.chosen else { return };
+        let wanted = whole.left_within(&self.pool, self.lines, 0, most);
+        self.price_within(&wanted);
+    }
+
+    /// The pattern that was chosen for a class of one log; none where it is left whole.
+    pub(crate) fn chosen(&self, class: usize) -> Option<(&Pattern, &P::Mark)> {
+        self.pool.with_mark(self.chosen.as_ref()?.only(class)?)
+    }
+
+    /// Takes away from a class of one log what was chosen for it, and lets all choose again that may.
+    pub(crate) fn choose_other(&mut self, class: usize, steps: u32) {
+        let Some(mut whole) = self.chosen.take() else { return };
+        if let Some(pattern) = whole.only(class) {
+            self.pool.refuse(class, pattern as usize);
+            whole.give(&self.pool, class, pool::WHOLE);
+        }
+        whole.improve_in(&self.pool, steps);
+        self.chosen = Some(whole);
+    }
+
+    /// Some classes of one log are sawn as chosen, or turned out to give something else; the others choose again.
+    pub(crate) fn settle(&mut self, sawn: Vec<(usize, Option<(Pattern, P::Mark)>)>, steps: u32) {
+        let Some(mut whole) = self.chosen.take() else { return };
+        for (class, other) in sawn {
+            let kept = whole.only(class).unwrap_or(pool::WHOLE);
+            let kept = match other {
+                None => kept,
+                Some((pattern, mark)) => {
+                    let own = u32::try_from(self.pool.entries.len()).unwrap_or(pool::WHOLE);
+                    self.pool.put(&[class], pattern, mark);
+                    whole.give(&self.pool, class, own);
+                    own
+                }
+            };
+            self.pool.of_class[class] = vec![kept];
+        }
+        whole.improve_in(&self.pool, steps);
+        self.chosen = Some(whole);
+    }
+
     /// What was chosen.
     pub fn choice(&self) -> Choice<P::Mark> {
         let whole = self.chosen.as_ref();

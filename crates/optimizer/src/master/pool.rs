@@ -103,6 +103,25 @@ impl<M: Clone + Send + Sync> Pool<M> {
         pattern: Pattern,
         mark: M,
     ) {
+        let classes = 0..self.of_class.len();
+        let near = |class: &usize| {
+            self.of_class.len() <= OFFER_TO_ALL
+                || own.iter().any(|own| own.abs_diff(*class) <= NEIGHBOURS)
+        };
+        let suited: Vec<usize> = if self.of_class.len() <= 64 {
+            classes.filter(|class| own.contains(class) || pricer.suits(&mark, *class)).collect()
+        } else {
+            let near: Vec<usize> = classes.filter(near).collect();
+            near.into_par_iter()
+                .with_min_len(64)
+                .filter(|class| own.contains(class) || pricer.suits(&mark, *class))
+                .collect()
+        };
+        self.put(&suited, pattern, mark);
+    }
+
+    /// Adds a pattern for some classes.
+    pub(super) fn put(&mut self, classes: &[usize], pattern: Pattern, mark: M) {
         let n = u32::try_from(self.entries.len()).expect("fewer than 2^32 patterns fit in memory");
         let mut base = -pattern.effort;
         let mut gains: Vec<(usize, u32)> = Vec::new();
@@ -118,22 +137,8 @@ impl<M: Clone + Send + Sync> Pool<M> {
             }
         }
         gains.sort_unstable();
-        let classes = 0..self.of_class.len();
-        let near = |class: &usize| {
-            self.of_class.len() <= OFFER_TO_ALL
-                || own.iter().any(|own| own.abs_diff(*class) <= NEIGHBOURS)
-        };
-        let suited: Vec<usize> = if self.of_class.len() <= 64 {
-            classes.filter(|class| own.contains(class) || pricer.suits(&mark, *class)).collect()
-        } else {
-            let near: Vec<usize> = classes.filter(near).collect();
-            near.into_par_iter()
-                .with_min_len(64)
-                .filter(|class| own.contains(class) || pricer.suits(&mark, *class))
-                .collect()
-        };
-        for class in suited {
-            self.of_class[class].push(n);
+        for class in classes {
+            self.of_class[*class].push(n);
         }
         self.entries.push(Entry { pattern, mark: Some(mark), base, gains });
     }
@@ -185,6 +190,12 @@ impl<M: Clone + Send + Sync> Pool<M> {
 
     pub(super) fn pattern(&self, n: usize) -> &Pattern {
         &self.entries[n].pattern
+    }
+
+    /// A pattern and what the pricer knows it by; none for a log left whole.
+    pub(super) fn with_mark(&self, n: u32) -> Option<(&Pattern, &M)> {
+        let Entry { pattern, mark, .. } = &self.entries[n as usize];
+        Some((pattern, mark.as_ref()?))
     }
 
     pub(super) fn patterns(&self) -> Vec<(Pattern, Option<M>)> {

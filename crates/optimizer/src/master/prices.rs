@@ -165,6 +165,33 @@ impl<P: Pricer> Master<'_, P> {
         }
     }
 
+    /// Prices near some that are known: by the patterns known so far and by those that so many rounds of exact pricing
+    /// add. What is proven then is so only as far as the known patterns go.
+    pub(super) fn find_prices_near(&mut self, near: &[i64], rounds: u32) -> Option<()> {
+        let classes = self.pricer.classes();
+        let all: Set = (0..classes).map(|class| (class, self.pricer.logs(class))).collect();
+        let mut dual = Dual::new(all, self.lines);
+        let mut point = near.to_vec();
+        for round in 0..=rounds {
+            point = self.solve_dual(&mut dual, &point)?;
+            if round < rounds {
+                self.price_all(&dual.set, &point)?;
+            }
+        }
+        let most: Vec<i64> =
+            dual.set.iter().map(|(class, _)| self.pool.best(*class, &point).1).collect();
+        let logs = dual.set.iter().zip(&most);
+        let logs: i128 = logs.map(|((_, logs), most)| i128::from(*logs) * i128::from(*most)).sum();
+        let counts =
+            self.lines.iter().zip(&point).filter_map(|(line, price)| Some((line.count?, price)));
+        let counts: i128 =
+            counts.map(|(count, price)| i128::from(count) * i128::from(*price)).sum();
+        let scale = self.scale(&dual.set, &most);
+        let bound = logs + counts * i128::from(UNIT);
+        self.keep(Proof { prices: point, bound, most, scale });
+        Some(())
+    }
+
     /// Column generation over a set of classes; the best prices found. Where the set is `whole`, what they prove is
     /// kept.
     fn generate(&mut self, set: Set, whole: bool) -> Vec<i64> {

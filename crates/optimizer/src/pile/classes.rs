@@ -55,11 +55,13 @@ pub(crate) struct Classes<'a> {
 /// A pattern as it was found for one class, and what another must have for it.
 #[derive(Clone, Debug)]
 pub(crate) struct Mark {
-    menu: usize,
+    pub(super) menu: usize,
     pub(super) found: Found,
     pub(super) frame: Frame,
+    /// The class that it was found for.
+    pub(super) class: usize,
     /// The one class that it suits, where its log is not round and clean.
-    only: Option<usize>,
+    pub(super) only: Option<usize>,
     /// Lengths from the butt and the radius that must be wood over them, the longest first.
     needs: Vec<(Length, f64)>,
     /// The whole round passes between the guides at this plane.
@@ -120,6 +122,19 @@ impl<'a> Classes<'a> {
         Self { pile, all, work: Work::of(pile.effort) }
     }
 
+    /// A class for every log, each laid in a frame that is known; logs that do not go on the mill are in none.
+    pub(super) fn laid(pile: &'a Pile, frames: &[Frame]) -> Self {
+        let fits = |n: &usize| too_large(&pile.logs[*n].log, &pile.mill).is_empty();
+        let places: Vec<usize> = (0..pile.logs.len()).filter(fits).collect();
+        let class = |n: &usize| Class::seen(pile, vec![*n], frames[*n], Rests::default());
+        Self { pile, all: places.iter().map(class).collect(), work: Work::of(pile.effort) }
+    }
+
+    /// The frame in which a class is seen.
+    pub(super) fn frame(&self, class: usize) -> Frame {
+        self.all[class].seen.view.frame()
+    }
+
     /// The wants as a class serves them.
     pub(super) fn wants(&self, class: usize) -> &'a [Want] {
         &self.pile.menus[self.all[class].log.menu]
@@ -162,7 +177,7 @@ impl<'a> Classes<'a> {
         // The halves of a thicker log may not clear the head, and its quarters lie otherwise.
         let quartered = matches!(found.shape, Shape::Quarter(_));
         let only = (!site.is_alike() || quartered).then_some(class);
-        Mark::new(site, self.all[class].log.menu, only, found)
+        Mark { class, ..Mark::new(site, self.all[class].log.menu, only, found) }
     }
 
     /// A pattern as the program sees it: what a piece is truly worth, whatever wants it was sought among.
@@ -287,7 +302,16 @@ impl Mark {
     fn new(site: &Site<'_>, menu: usize, only: Option<usize>, found: Found) -> Self {
         let frame = site.view.frame();
         if only.is_some() {
-            return Self { menu, found, frame, only, needs: Vec::new(), nearest: 0, lowest: 0 };
+            return Self {
+                menu,
+                found,
+                frame,
+                class: 0,
+                only,
+                needs: Vec::new(),
+                nearest: 0,
+                lowest: 0,
+            };
         }
         let mut needs = Needs { site, all: Vec::new() };
         let (nearest, lowest) = match &found.shape {
@@ -304,7 +328,7 @@ impl Mark {
             // It suits its own class alone.
             Shape::Quarter(_) => (0, i64::MIN),
         };
-        Self { menu, nearest, lowest, needs: needs.of_lengths(), found, frame, only }
+        Self { menu, nearest, lowest, needs: needs.of_lengths(), found, frame, class: 0, only }
     }
 }
 

@@ -14,6 +14,7 @@
 //! | `short` | why a want stays short, and what would cure it |
 //! | `need` | how many logs a list takes |
 
+mod again;
 pub(crate) mod classes;
 mod need;
 pub(crate) mod order;
@@ -21,6 +22,7 @@ mod plan;
 mod sawn;
 mod short;
 
+pub use again::{Again, AgainPlan, Hidden, SawnAgain};
 pub use need::{Need, Needed, need};
 pub use plan::{
     AsFar, Cure, LogFate, Lot, LotReason, PilePlan, PileProof, Progress, Shortage, Stage, Watch,

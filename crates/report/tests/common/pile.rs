@@ -3,8 +3,8 @@
 use super::{length, mill};
 use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_job::{
-    BarkSource, Bucking, Charges, GradePrices, GradeTerms, HeartRule, JobLog, JobWant, Lumber,
-    MillSource, Pace, PieceWorth, PileJob, Stores, Told, WorthTerms, Yard,
+    BarkSource, Bucking, Charges, Doubt, GradePrices, GradeTerms, HeartRule, JobLog, JobWant,
+    Lumber, MillSource, Pace, PieceWorth, PileJob, Stores, Told, WorthTerms, Yard,
 };
 use pithward_measure::{Length, Scale, Size};
 use pithward_optimizer::{Pile, PilePlan, Settings, plan_pile};
@@ -123,6 +123,7 @@ pub(crate) fn pile_job_on(
         trim: if scale.is_metric() { Length::mm(50) } else { length("3 in") },
         lengths: None,
         worth: WorthTerms::default(),
+        doubt: Doubt::default(),
         prices: GradePrices::default(),
         ring_convention: RingConvention::default(),
         logs,

@@ -39,6 +39,19 @@ impl Whole {
         programs
     }
 
+    /// The same without any program: by so many exchanges that may lose at first.
+    pub(in crate::master) fn improve_in<M: Clone + Send + Sync>(
+        &mut self,
+        pool: &Pool<M>,
+        steps: u32,
+    ) {
+        self.reckon(pool);
+        self.rank(pool);
+        self.singles(pool);
+        self.accept_by_threshold(pool, steps);
+        self.singles(pool);
+    }
+
     /// Single exchanges, each log taking what is best for it now, until what they gain is not worth the looking.
     pub(super) fn singles<M: Clone + Send + Sync>(&mut self, pool: &Pool<M>) {
         let ranked = Arc::clone(&self.ranked);

@@ -13,11 +13,13 @@
 //! |---|---|
 //! | `begin` | the plan to begin with |
 //! | `exchange` | improving a plan by one log at a time |
+//! | `threshold` | improving it by many exchanges, some of which lose at first |
 //! | `together` | improving it by many logs together, by programs |
 //! | `wanted` | what the other logs leave wanted of a log, to seek more patterns |
 
 mod begin;
 mod exchange;
+mod threshold;
 mod together;
 mod wanted;
 
@@ -103,6 +105,20 @@ impl Whole {
             sawn.map(|(pattern, logs)| (*pattern as usize, *logs)).collect()
         };
         self.uses.iter().map(sawn).collect()
+    }
+
+    /// The pattern of a class of one log.
+    pub(super) fn only(&self, class: usize) -> Option<u32> {
+        self.uses[class].first().map(|(pattern, _)| *pattern)
+    }
+
+    /// Gives a class of one log another pattern.
+    pub(super) fn give<M>(&mut self, pool: &Pool<M>, class: usize, pattern: u32) {
+        self.given.resize(pool.gains.len(), 0);
+        if let Some(known) = self.only(class) {
+            self.remove(pool, class, known, 1);
+        }
+        self.add(pool, class, pattern, 1);
     }
 
     /// Whether the pool still has every pattern that is used.

@@ -1,0 +1,397 @@
+//! How far a forecast may be off: the pile simulated many hundred times, and what may be promised.
+//!
+//! # Problem
+//! Logs are thicker or thinner, longer or shorter than a tape or an owner says; rot and metal hide in them; no day goes at
+//! its pace. What a pile gives changes in steps with the shape of its logs, and less of one want is made up from other
+//! logs, so errors cannot simply be added up.
+//!
+//! # Method
+//! A pile is drawn as it may be instead of as it was measured ([`Doubt`](pithward_job::Doubt)), planned anew
+//! ([`Again`]), and what is hidden in it found log by log in the order of the plan. Its hours, price and
+//! blades are reckoned as those of the plan are ([`Reckon`]). So on for as many piles as are asked for; the range goes from
+//! where one in ten is below to where one in ten is above.
+//!
+//! Where nothing is in doubt a pile is the one that was planned, and all its figures are those of the plan.
+//!
+//! # How near it comes
+//! Simulated piles are planned a little less well than the plan itself; see [`Again`]. The plan's own figures stand
+//! beside the range.
+
+mod draw;
+mod figures;
+mod reckon;
+#[cfg(test)]
+mod tests;
+
+pub use draw::{Drawn, draw_pile};
+pub use figures::Range;
+pub use reckon::{ByHours, KeptHours, LogAgain, Reckon, Reckoned};
+
+use pithward_geometry::Log;
+use pithward_job::PileJob;
+use pithward_measure::Money;
+use pithward_optimizer::{Again, LogFate, LogPlan, PileLog, PilePlan, PlanFault, Tally};
+use rayon::prelude::*;
+use std::sync::atomic::{AtomicU32, Ordering};
+
+/// What is asked of a simulation.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Asked {
+    /// The same seed gives the same range.
+    pub seed: u64,
+    /// How many piles are simulated.
+    pub piles: u32,
+    /// So many logs, of the first of them, are searched to learn patterns from. With half as many, forty logs are worth a
+    /// third of a per cent less.
+    pub learned: u32,
+}
+
+impl Asked {
+    /// Piles that are learned from where a pile has so many logs.
+    fn learned_piles(&self, logs: usize) -> u32 {
+        let logs = u32::try_from(logs).unwrap_or(u32::MAX).max(1);
+        self.learned.div_ceil(logs).min(self.piles)
+    }
+}
+
+impl Default for Asked {
+    fn default() -> Self {
+        Self { seed: 1, piles: 500, learned: 4_800 }
+    }
+}
+
+/// Whoever waits for a simulation.
+pub trait Wait: Sync {
+    /// How far it is, as a share of all its work from 0 to 1, and how many piles are simulated.
+    fn tell(&self, share: f64, piles: u32);
+    /// Whether to stop with the piles that are simulated so far.
+    fn stopped(&self) -> bool;
+}
+
+/// Nobody waits.
+impl Wait for () {
+    fn tell(&self, _: f64, _: u32) {}
+
+    fn stopped(&self) -> bool {
+        false
+    }
+}
+
+/// What a pile may come to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Forecast {
+    /// The seed that gives it again.
+    pub seed: u64,
+    /// Piles that were simulated.
+    pub piles: u32,
+    /// It was told to stop before all were.
+    pub stopped: bool,
+    /// Every want, in the order of the list.
+    pub wants: Vec<WantRange>,
+    /// Board feet of all pieces by named sizes, millionths.
+    pub board_feet: Range<i64>,
+    /// What all pieces are worth, millionths of the unit of worth.
+    pub worth: Range<i64>,
+    /// All minutes.
+    pub minutes: Range<f64>,
+    /// What the customer pays; `None` where the mill states no price.
+    pub price: Option<Range<Money>>,
+    /// Blades that are taken.
+    pub blades: Range<u32>,
+    /// What makes the ranges wide, every source of doubt once.
+    pub shares: Vec<Shares>,
+    /// Logs that were searched, a count of work.
+    pub searches: u64,
+    /// Patterns that piles were planned from.
+    pub patterns: usize,
+}
+
+/// One want in all piles.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WantRange {
+    /// How many were asked for; `None` for as many as come.
+    pub asked: Option<u32>,
+    /// Pieces, within the count and beyond it.
+    pub pieces: Range<u32>,
+    /// So many can be promised: with nine chances in ten there are as many or more. No more than were asked for.
+    pub safe: u32,
+    /// How often all that were asked for came, from 0 to 1; 1 where nobody asked for a count.
+    pub filled: f64,
+}
+
+/// Something that is in doubt.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Source {
+    /// Diameters, every log by itself.
+    Diameter,
+    /// Diameters, all logs alike.
+    Shared,
+    /// Tapers.
+    Taper,
+    /// Lengths.
+    Length,
+    /// Hidden rot.
+    Rot,
+    /// Hidden metal.
+    Metal,
+    /// The pace of the day.
+    Day,
+    /// The pace of single logs.
+    Pace,
+}
+
+impl Source {
+    /// All of them.
+    pub const ALL: [Self; 8] = [
+        Self::Diameter,
+        Self::Shared,
+        Self::Taper,
+        Self::Length,
+        Self::Rot,
+        Self::Metal,
+        Self::Day,
+        Self::Pace,
+    ];
+}
+
+/// How much of the variance of each figure follows a source in proportion, from 0 to 1. What all sources together leave is
+/// the steps of the counts, and sources that work together.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shares {
+    /// The source.
+    pub source: Source,
+    /// Of the board feet.
+    pub board_feet: f64,
+    /// Of the worth.
+    pub worth: f64,
+    /// Of the minutes.
+    pub minutes: f64,
+}
+
+/// What one pile came to.
+#[derive(Clone, Debug, PartialEq)]
+struct Outcome {
+    pieces: Vec<Tally>,
+    board_feet: i64,
+    worth: i64,
+    reckoned: Reckoned,
+    off: [f64; 8],
+}
+
+/// Simulates the pile of a job whose plan is known.
+///
+/// # Errors
+/// Settings that contradict the mill.
+pub fn forecast<R: Reckon>(
+    job: &PileJob,
+    plan: &PilePlan,
+    reckon: &R,
+    asked: &Asked,
+    wait: &dyn Wait,
+) -> Result<Forecast, PlanFault> {
+    let pile = job.pile();
+    let order: Vec<usize> = plan.order.iter().flat_map(|lot| lot.logs.iter().copied()).collect();
+    let keep = |of: &PileLog, plan: &LogPlan| {
+        // A log of the same wood as it was found, for what the job knows beside its shape.
+        let like = pile.logs.iter().position(|log| log.menu == of.menu).unwrap_or_default();
+        reckon.keep(&pithward_job::JobLog { log: of.log.clone(), ..job.logs[like].clone() }, plan)
+    };
+    let planned = Planned { job, plan, reckon, order: &order }.outcome();
+    let is_sure = {
+        let Drawn { logs, hidden, .. } = draw_pile(job, &job.doubt, asked.seed, 0);
+        let spread = |log: &pithward_job::JobLog| job.doubt.spread(&log.id);
+        let none = job.logs.iter().all(|log| spread(log) == pithward_job::Spread::NONE);
+        let same = logs.iter().zip(&job.logs).all(|(log, of)| *log == of.log);
+        let rates = job.doubt.rot.share <= 0.0 && job.doubt.metal.share <= 0.0;
+        none && same && rates && hidden.is_empty()
+    };
+    let mut again = None;
+    let (mut searches, mut patterns) = (0, 0);
+    let learned = asked.learned_piles(job.logs.len());
+    let work = asked.piles + 3 * learned;
+    if !is_sure {
+        let mut known = Again::new(&pile, &keep)?;
+        known.sawn_in(&order);
+        learn(job, (asked, learned), &mut known, &|done| {
+            wait.tell(f64::from(3 * done) / f64::from(work.max(1)), 0);
+            wait.stopped()
+        });
+        (searches, patterns) = (known.searches(), known.patterns());
+        again = Some(known);
+    }
+    let done = AtomicU32::new(0);
+    let outcomes: Vec<Option<Outcome>> = (0..asked.piles)
+        .into_par_iter()
+        .with_max_len(1)
+        .map(|n| {
+            if wait.stopped() {
+                return None;
+            }
+            let drawn = draw_pile(job, &job.doubt, asked.seed, u64::from(n));
+            let outcome = match &again {
+                None => Planned { job, plan, reckon, order: &order }.paced(&drawn),
+                Some(again) => simulated(&order, again, reckon, &drawn),
+            };
+            let piles = done.fetch_add(1, Ordering::Relaxed) + 1;
+            wait.tell(f64::from(3 * learned + piles) / f64::from(work.max(1)), piles);
+            Some(outcome)
+        })
+        .collect();
+    let outcomes: Vec<Outcome> = outcomes.into_iter().flatten().collect();
+    Ok(Forecast { searches, patterns, ..summed(job, asked, &planned, &outcomes) })
+}
+
+/// Piles that are learned from before anybody who waits is told.
+const AT_ONCE: u32 = 8;
+
+/// Learns patterns from the first piles, and of every shape of a log that is searched by itself; until it is told to
+/// stop.
+fn learn<T: Send + Sync>(
+    job: &PileJob,
+    (asked, learned): (&Asked, u32),
+    again: &mut Again<'_, T>,
+    tell: &dyn Fn(u32) -> bool,
+) {
+    let pile = |n: u64| draw_pile(job, &job.doubt, asked.seed, n).logs;
+    let mut done = 0;
+    while done < learned {
+        let to = (done + AT_ONCE).min(learned);
+        let piles: Vec<Vec<Log>> = (done..to).map(|n| pile(u64::from(n))).collect();
+        again.teach(&piles.iter().collect::<Vec<_>>());
+        done = to;
+        if tell(done) {
+            return;
+        }
+    }
+    if job.logs.iter().all(|of| of.log.is_round()) {
+        return;
+    }
+    for n in 0..asked.piles {
+        let logs = pile(u64::from(n));
+        if logs.iter().enumerate().any(|(place, log)| !again.knows(place, log)) {
+            again.teach(&[&logs]);
+            if tell(done) {
+                return;
+            }
+        }
+    }
+}
+
+/// What a pile that is planned anew comes to.
+fn simulated<R: Reckon>(
+    order: &[usize],
+    again: &Again<'_, R::Kept>,
+    reckon: &R,
+    drawn: &Drawn,
+) -> Outcome {
+    let plan = again.plan(&drawn.logs, &drawn.hidden);
+    let mut places: Vec<usize> = order.to_vec();
+    places.extend((0..plan.logs.len()).filter(|place| !order.contains(place)));
+    let logs = places.iter().filter_map(|place| {
+        let sawn = plan.logs[*place].as_ref()?;
+        Some(LogAgain {
+            log: *place,
+            kept: sawn.kept.as_ref(),
+            board_feet: sawn.board_feet,
+            pace: drawn.day * drawn.paces[*place],
+            struck: u32::from(drawn.metal[*place]),
+        })
+    });
+    let logs: Vec<_> = logs.collect();
+    let reckoned = reckon.day(&logs);
+    let (board_feet, worth, off) = (plan.board_feet, plan.worth, drawn.off);
+    Outcome { pieces: plan.tally, board_feet, worth, reckoned, off }
+}
+
+/// The plan itself.
+struct Planned<'a, R> {
+    job: &'a PileJob,
+    plan: &'a PilePlan,
+    reckon: &'a R,
+    order: &'a [usize],
+}
+
+impl<R: Reckon> Planned<'_, R> {
+    fn outcome(&self) -> Outcome {
+        self.with([0.0; 8], |_| 1.0)
+    }
+
+    /// At another pace.
+    fn paced(&self, drawn: &Drawn) -> Outcome {
+        self.with(drawn.off, |place| drawn.day * drawn.paces[place])
+    }
+
+    fn with(&self, off: [f64; 8], pace: impl Fn(usize) -> f64) -> Outcome {
+        let Self { job, plan, reckon, order } = self;
+        let sawn = order.iter().filter_map(|place| match plan.logs.get(*place)? {
+            LogFate::Sawn(plan) => Some((*place, reckon.keep(job.logs.get(*place)?, plan), plan)),
+            _ => None,
+        });
+        let sawn: Vec<_> = sawn.collect();
+        let logs: Vec<LogAgain<'_, R::Kept>> = sawn
+            .iter()
+            .map(|(place, kept, plan)| LogAgain {
+                log: *place,
+                kept,
+                board_feet: plan.board_feet,
+                pace: pace(*place),
+                struck: 0,
+            })
+            .collect();
+        let reckoned = reckon.day(&logs);
+        let (board_feet, worth) = (plan.board_feet, plan.worth);
+        Outcome { pieces: plan.tally.clone(), board_feet, worth, reckoned, off }
+    }
+}
+
+/// The ranges of all outcomes.
+fn summed(job: &PileJob, asked: &Asked, planned: &Outcome, all: &[Outcome]) -> Forecast {
+    let whole = |of: &dyn Fn(&Outcome) -> i64| {
+        Range::of(of(planned), all.iter().map(of).collect(), Ord::cmp)
+    };
+    let minutes: Vec<f64> = all.iter().map(|it| it.reckoned.minutes).collect();
+    let blades = all.iter().map(|it| it.reckoned.blades).collect();
+    let prices: Option<Vec<Money>> = all.iter().map(|it| it.reckoned.price).collect();
+    let price = planned.reckoned.price.zip(prices).map(|(planned, prices)| {
+        let by = |one: &Money, two: &Money| one.as_ten_thousandths().cmp(&two.as_ten_thousandths());
+        Range::of(planned, prices, by)
+    });
+    let wants = (0..job.wants.len()).map(|want| {
+        let pieces = |it: &Outcome| it.pieces[want].given + it.pieces[want].extra;
+        let asked = job.wants[want].count;
+        let range = Range::of(pieces(planned), all.iter().map(pieces).collect(), Ord::cmp);
+        let is_filled = |it: &&Outcome| asked.is_none_or(|count| pieces(it) >= count);
+        let filled = all.iter().filter(is_filled).count() as f64 / (all.len().max(1)) as f64;
+        let filled = if all.is_empty() { f64::from(u8::from(is_filled(&planned))) } else { filled };
+        let safe = asked.map_or(range.low, |count| range.low.min(count));
+        WantRange { asked, pieces: range, safe, filled }
+    });
+    let column = |of: &dyn Fn(&Outcome) -> f64| all.iter().map(of).collect::<Vec<f64>>();
+    let board_feet = column(&|it| it.board_feet as f64);
+    let worth = column(&|it| it.worth as f64);
+    let shares = Source::ALL.into_iter().enumerate().map(|(n, source)| {
+        let off = column(&|it| it.off[n]);
+        let share = |figure: &[f64]| figures::share(figure, &off);
+        Shares {
+            source,
+            board_feet: share(&board_feet),
+            worth: share(&worth),
+            minutes: share(&minutes),
+        }
+    });
+    let piles = u32::try_from(all.len()).unwrap_or(u32::MAX);
+    Forecast {
+        seed: asked.seed,
+        piles,
+        stopped: piles < asked.piles,
+        wants: wants.collect(),
+        board_feet: whole(&|it| it.board_feet),
+        worth: whole(&|it| it.worth),
+        shares: shares.collect(),
+        minutes: Range::of(planned.reckoned.minutes, minutes, f64::total_cmp),
+        price,
+        blades: Range::of(planned.reckoned.blades, blades, Ord::cmp),
+        searches: 0,
+        patterns: 0,
+    }
+}

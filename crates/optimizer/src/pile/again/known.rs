@@ -1,0 +1,179 @@
+//! The patterns that are known, whatever pile they were found in.
+
+use super::{Classes, Hidden, Keep};
+use crate::column::Columns;
+use crate::master::{Pattern, Pricer};
+use crate::open::{Made, log_plan};
+use crate::pile::classes::Mark;
+use crate::pile::{Pile, PileLog};
+use crate::plan::{LogPlan, Product};
+use crate::site::Site;
+use crate::want::Want;
+use pithward_geometry::{Claim, Log, View};
+use pithward_measure::Length;
+use std::collections::BTreeMap;
+use std::sync::{Arc, OnceLock};
+
+/// A way to get what a pattern gives.
+pub(super) struct Way<T> {
+    /// What it gives, by its place in [`Known::gives`].
+    pub(super) give: usize,
+    pub(super) mark: Arc<Mark>,
+    /// The log that it was found in.
+    log: PileLog,
+    /// As it was sawn there; nothing where the mill cannot.
+    sawn: OnceLock<Option<Sawn<T>>>,
+}
+
+/// A pattern as it was sawn.
+pub(super) struct Sawn<T> {
+    pub(super) kept: Arc<T>,
+    pub(super) products: Vec<Product>,
+    /// Where each of them lies.
+    claims: Vec<Claim>,
+    /// Of the log.
+    length: Length,
+}
+
+/// All of them.
+pub(super) struct Known<T> {
+    /// What patterns give, no two the same.
+    pub(super) gives: Vec<Pattern>,
+    pub(super) ways: Vec<Way<T>>,
+    /// For every menu its ways.
+    of_menu: Vec<Vec<usize>>,
+    /// For everything that is given its ways.
+    of_give: Vec<Vec<usize>>,
+    places: BTreeMap<Given, usize>,
+}
+
+/// What a pattern gives: effort, and want, worth, extra and pieces of each kind of piece.
+type Given = (i64, Vec<(usize, i64, i64, u32)>);
+
+fn given(pattern: &Pattern) -> Given {
+    let pieces = pattern.pieces.iter();
+    (pattern.effort, pieces.map(|p| (p.want, p.worth, p.extra, p.pieces)).collect())
+}
+
+impl<T> Known<T> {
+    pub(super) fn new(menus: usize) -> Self {
+        let (gives, ways, of_give) = (Vec::new(), Vec::new(), Vec::new());
+        Self { gives, ways, of_menu: vec![Vec::new(); menus], of_give, places: BTreeMap::new() }
+    }
+
+    /// One more way.
+    pub(super) fn learn(&mut self, pattern: Pattern, mark: Arc<Mark>, log: PileLog) {
+        let next = self.gives.len();
+        let give = *self.places.entry(given(&pattern)).or_insert(next);
+        if give == next {
+            self.gives.push(pattern);
+            self.of_give.push(Vec::new());
+        }
+        let way = self.ways.len();
+        self.of_give[give].push(way);
+        self.of_menu[mark.menu].push(way);
+        self.ways.push(Way { give, mark, log, sawn: OnceLock::new() });
+    }
+
+    /// Whether something is known of just this log.
+    pub(super) fn knows(&self, menu: usize, log: &Log) -> bool {
+        self.of_menu[menu].iter().any(|way| self.ways[*way].log.log == *log)
+    }
+
+    fn suits(&self, classes: &Classes<'_>, class: usize, way: usize) -> bool {
+        let Way { mark, log, .. } = &self.ways[way];
+        match mark.only {
+            Some(_) => classes.all[class].log == log,
+            None => classes.suits(mark, class),
+        }
+    }
+
+    /// For every way the classes that it is the first to suit, of those that give the same.
+    pub(super) fn suitable_ways(&self, classes: &Classes<'_>) -> Vec<(usize, Vec<usize>)> {
+        let mut of: Vec<Vec<usize>> = vec![Vec::new(); self.ways.len()];
+        let mut known = vec![usize::MAX; self.gives.len()];
+        for class in 0..classes.all.len() {
+            for way in &self.of_menu[classes.all[class].log.menu] {
+                let give = self.ways[*way].give;
+                if known[give] != class && self.suits(classes, class, *way) {
+                    known[give] = class;
+                    of[*way].push(class);
+                }
+            }
+        }
+        of.into_iter().enumerate().filter(|(_, of)| !of.is_empty()).collect()
+    }
+
+    /// For everything that is given the classes that can give it.
+    pub(super) fn suitable(&self, classes: &Classes<'_>) -> Vec<(usize, Vec<usize>)> {
+        let mut of: Vec<Vec<usize>> = vec![Vec::new(); self.gives.len()];
+        for (way, classes) in self.suitable_ways(classes) {
+            of[self.ways[way].give].extend(classes);
+        }
+        of.into_iter().enumerate().filter(|(_, of)| !of.is_empty()).collect()
+    }
+
+    /// What is given as it was sawn, by the first way that suits a class and that the mill can saw.
+    pub(super) fn sawn(
+        &self,
+        classes: &Classes<'_>,
+        class: usize,
+        give: usize,
+        keep: &Keep<'_, T>,
+    ) -> Option<&Sawn<T>> {
+        let ways = self.of_give[give].iter().filter(|way| self.suits(classes, class, **way));
+        ways.filter_map(|way| {
+            let way = &self.ways[*way];
+            way.sawn.get_or_init(|| Sawn::new(classes.pile, way, keep)).as_ref()
+        })
+        .next()
+    }
+
+    /// What is given without the pieces that are lost.
+    pub(super) fn without(
+        &self,
+        wants: &[Want],
+        give: usize,
+        sawn: &Sawn<T>,
+        lost: &[usize],
+    ) -> Pattern {
+        let left = sawn.products.iter().enumerate().filter(|(n, _)| !lost.contains(n));
+        let pieces = left.map(|(_, product)| {
+            let cut = &wants[product.cut.want.0].cuts[product.cut.cut];
+            (product.cut.want.0, cut.worth, cut.extra)
+        });
+        Pattern::new(self.gives[give].effort, pieces)
+    }
+}
+
+impl<T> Sawn<T> {
+    fn new(pile: &Pile, way: &Way<T>, keep: &Keep<'_, T>) -> Option<Self> {
+        let (log, wants) = (&way.log, &pile.menus[way.log.menu]);
+        let view = View::new(&log.log, way.mark.frame);
+        let columns = Columns::new(&view, pile.mill.crosscut_kerf, wants);
+        let site = Site::new(&view, &pile.mill, &columns);
+        match log_plan(&site, wants, &pile.settings, &way.mark.found) {
+            Ok(Made::Plan(plan)) => {
+                let LogPlan { products, order, .. } = plan.as_ref();
+                Some(Self {
+                    kept: Arc::new(keep(log, &plan)),
+                    products: products.clone(),
+                    claims: order.pieces.iter().map(|piece| piece.claim).collect(),
+                    length: log.log.length(),
+                })
+            }
+            Ok(Made::Unsawable(_)) => None,
+            Err(fault) => {
+                // A fault of this program: the log is sawn by another pattern, and tests hear of it.
+                debug_assert!(false, "{fault}");
+                None
+            }
+        }
+    }
+
+    /// The pieces that lie in what is hidden, by their places.
+    pub(super) fn lost(&self, hidden: &[&Hidden]) -> Vec<usize> {
+        let lost = |n: &usize| hidden.iter().any(|it| it.takes(&self.claims[*n], self.length));
+        (0..self.claims.len()).filter(lost).collect()
+    }
+}
