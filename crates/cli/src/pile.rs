@@ -4,7 +4,7 @@ use std::path::Path;
 
 use pithward_job::{Fault, JobStem, PileJob, Typed, kind_faults, read_job, size_faults};
 use pithward_optimizer::{
-    LogFate, Need, Pile, PilePlan, PlanFault, buck as search_bucking, need as search_need,
+    LogFate, Need, Pile, PilePlan, PlanFault, Watch, buck as search_bucking, need as search_need,
     plan_pile,
 };
 use pithward_report::{
@@ -182,14 +182,22 @@ pub(crate) fn need(arguments: NeedArguments) -> Outcome {
 }
 
 /// A job with its stems cut into logs, its pile, and its plan.
-pub(crate) fn planned(job: PileJob) -> Result<(PileJob, Pile, PilePlan), PlanFault> {
+fn planned(job: PileJob) -> Result<(PileJob, Pile, PilePlan), PlanFault> {
+    waiting(|wait| planned_under(job, wait))
+}
+
+/// The same while somebody waits already.
+pub(crate) fn planned_under(
+    job: PileJob,
+    watch: &dyn Watch,
+) -> Result<(PileJob, Pile, PilePlan), PlanFault> {
     if job.stems.is_empty() {
         let pile = job.pile();
-        let plan = waiting(|watch| plan_pile(&pile, watch))?;
+        let plan = plan_pile(&pile, watch)?;
         return Ok((job, pile, plan));
     }
     let (pile, stems, terms) = job.with_stems();
-    let bucked = waiting(|watch| search_bucking(&pile, &stems, &terms, watch))?;
+    let bucked = search_bucking(&pile, &stems, &terms, watch)?;
     let job = job.bucked(&bucked);
     Ok((job, bucked.pile, bucked.plan))
 }

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use pithward_day::promise::Promise;
+use pithward_day::range::{Asked, ByHours, forecast};
 use pithward_job::{Typed, read_job, read_time};
 use pithward_optimizer::PlanFault;
 use pithward_report::{
@@ -11,7 +12,8 @@ use pithward_report::{
 
 use crate::arguments::{PaperName, QuoteArguments};
 use crate::outcome::Outcome;
-use crate::pile::{JOB, nothing, nothing_sawn, planned};
+use crate::pile::{JOB, nothing, nothing_sawn, planned_under};
+use crate::wait::waiting;
 use crate::written::{self, Kept};
 
 /// What a job makes, takes, costs and leaves.
@@ -32,18 +34,28 @@ pub(crate) fn quote(arguments: &QuoteArguments) -> Outcome {
             return Outcome::Faulty(faults);
         }
     };
-    let (job, pile, plan) = match planned(job) {
-        Ok(planned) => planned,
+    let asked = Asked { seed: arguments.seed, piles: arguments.piles, ..Asked::default() };
+    let reckoned = waiting(|wait| {
+        let (job, pile, plan) = planned_under(job, wait)?;
+        if nothing_sawn(&plan) {
+            return Ok((job, pile, plan, None));
+        }
+        let promise = Promise::of(&job, &plan, start).map_err(PlanFault::Replay)?;
+        let forecast = match asked.piles {
+            0 => None,
+            _ => Some(forecast(&job, &plan, &ByHours::of(&job), &asked, wait)?),
+        };
+        Ok((job, pile, plan, Some((promise, forecast))))
+    });
+    let (job, pile, plan, follows) = match reckoned {
+        Ok(reckoned) => reckoned,
         Err(fault) => return Outcome::Failed(fault),
     };
-    if nothing_sawn(&plan) {
+    let Some((promise, forecast)) = follows else {
         return nothing(&plan, pithward_report::pile_summary(&job, &pile, &plan));
-    }
-    let promise = match Promise::of(&job, &plan, start) {
-        Ok(promise) => promise,
-        Err(fault) => return Outcome::Failed(PlanFault::Replay(fault)),
     };
-    let quoted = Quoted { job: &job, pile: &pile, plan: &plan, promise: &promise };
+    let forecast = forecast.as_ref().filter(|forecast| forecast.piles > 0);
+    let quoted = Quoted { job: &job, pile: &pile, plan: &plan, promise: &promise, forecast };
     if let Some(directory) = &arguments.into {
         return into(directory, &quoted);
     }

@@ -30,7 +30,7 @@ const INTERRUPTED: i32 = 128 + SIGINT;
 const LEAST_SHARE: f64 = 0.02;
 
 /// Searches, and keeps whoever waits informed.
-pub(crate) fn waiting<T>(search: impl FnOnce(&dyn Watch) -> T) -> T {
+pub(crate) fn waiting<T>(search: impl FnOnce(&Wait) -> T) -> T {
     let wait = Wait::new();
     thread::scope(|scope| {
         // Ends the wait also where the search panics: the scope waits for the thread in it.
@@ -42,8 +42,8 @@ pub(crate) fn waiting<T>(search: impl FnOnce(&dyn Watch) -> T) -> T {
     })
 }
 
-/// A wait for a plan.
-struct Wait {
+/// A wait for a plan, and for the piles that are simulated after it.
+pub(crate) struct Wait {
     stop: Arc<AtomicBool>,
     state: Mutex<State>,
     ended: Condvar,
@@ -51,8 +51,17 @@ struct Wait {
 
 /// How far it is.
 struct State {
-    progress: Option<Progress>,
+    progress: Option<Told>,
     over: bool,
+}
+
+/// What was told last.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Told {
+    /// Of a plan.
+    Plan(Progress),
+    /// Of a simulation: how much of its work is done, and so many piles.
+    Range { share: f64, piles: u32, since: Instant },
 }
 
 /// Ends a wait where it is dropped.
@@ -87,7 +96,7 @@ impl Wait {
                 break;
             }
             let bar = shown.get_or_insert_with(line_on_stderr);
-            bar.set_message(line(state.progress, since.elapsed(), self.stopped()));
+            bar.set_message(line(state.progress, since.elapsed(), Watch::stopped(self)));
             pause = PAUSE;
         }
         if let Some(bar) = shown {
@@ -96,9 +105,26 @@ impl Wait {
     }
 }
 
+impl pithward_day::range::Wait for Wait {
+    #[allow(clippy::disallowed_methods, reason = "the command may look at a clock")]
+    fn tell(&self, share: f64, piles: u32) {
+        let mut state = self.state();
+        // The time left is that of the simulation alone.
+        let since = match state.progress {
+            Some(Told::Range { since, .. }) => since,
+            _ => Instant::now(),
+        };
+        state.progress = Some(Told::Range { share, piles, since });
+    }
+
+    fn stopped(&self) -> bool {
+        self.stop.load(Ordering::Relaxed)
+    }
+}
+
 impl Watch for Wait {
     fn tell(&self, progress: Progress) {
-        self.state().progress = Some(progress);
+        self.state().progress = Some(Told::Plan(progress));
     }
 
     fn stopped(&self) -> bool {
@@ -125,12 +151,16 @@ fn line_on_stderr() -> ProgressBar {
 }
 
 /// What the line says: what matters most first, since a narrow terminal cuts off the end.
-fn line(progress: Option<Progress>, elapsed: Duration, stopping: bool) -> String {
+fn line(told: Option<Told>, elapsed: Duration, stopping: bool) -> String {
     if stopping {
-        return "Stopping with the best plan so far; Ctrl-C again ends at once".to_owned();
+        return "Stopping with the best so far; Ctrl-C again ends at once".to_owned();
     }
-    let Some(Progress { stage, share, gap }) = progress else {
-        return "Planning; Ctrl-C stops".to_owned();
+    let Progress { stage, share, gap } = match told {
+        None => return "Planning; Ctrl-C stops".to_owned(),
+        Some(Told::Plan(progress)) => progress,
+        Some(Told::Range { share, piles, since }) => {
+            return simulating(share, piles, since.elapsed());
+        }
     };
     let doing = match stage {
         Stage::Prices => "Weighing the list",
@@ -149,6 +179,16 @@ fn line(progress: Option<Progress>, elapsed: Duration, stopping: bool) -> String
     line + "; Ctrl-C stops"
 }
 
+/// The same of a simulation.
+fn simulating(share: f64, piles: u32, elapsed: Duration) -> String {
+    let share = share.clamp(0.0, 1.0);
+    let mut line = format!("Simulating piles {:.0} %, {piles} done", (share * 100.0).floor());
+    if share >= LEAST_SHARE {
+        line += &format!(", {} left", left(elapsed.mul_f64((1.0 - share) / share)));
+    }
+    line + "; Ctrl-C stops"
+}
+
 /// A time in the words of someone who guesses.
 fn left(time: Duration) -> String {
     let seconds = time.as_secs();
@@ -162,14 +202,14 @@ fn left(time: Duration) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{Wait, left, line, waiting};
+    use super::{Told, Wait, left, line, simulating, waiting};
     use pithward_optimizer::{Progress, Stage, Watch};
     use std::time::Duration;
 
     #[track_caller]
     fn check(share: f64, gap: Option<f64>, elapsed: u64, expected: &str) {
         let progress = Progress { stage: Stage::Choosing, share, gap };
-        let said = line(Some(progress), Duration::from_secs(elapsed), false);
+        let said = line(Some(Told::Plan(progress)), Duration::from_secs(elapsed), false);
         assert_eq!(said, format!("Choosing patterns {expected}; Ctrl-C stops"));
         assert!(said.len() <= 80, "{said}");
     }
@@ -186,19 +226,23 @@ mod tests {
         assert!(line(None, Duration::ZERO, false).starts_with("Planning"));
         assert!(line(None, Duration::ZERO, true).starts_with("Stopping"));
         assert_eq!(left(Duration::from_secs(4 * 3600)), "about 4 h");
+        assert_eq!(
+            simulating(0.5, 120, Duration::from_secs(20)),
+            "Simulating piles 50 %, 120 done, about 20 s left; Ctrl-C stops"
+        );
     }
 
     #[test]
     fn a_wait_ends_with_its_search() {
         let progress = Progress { stage: Stage::Prices, share: 0.5, gap: None };
         let stopped = waiting(|watch| {
-            watch.tell(progress);
-            watch.stopped()
+            Watch::tell(watch, progress);
+            Watch::stopped(watch)
         });
         assert!(!stopped);
         let wait = Wait::new();
-        wait.tell(progress);
-        assert_eq!(wait.state().progress, Some(progress));
+        Watch::tell(&wait, progress);
+        assert_eq!(wait.state().progress, Some(Told::Plan(progress)));
     }
 
     #[test]

@@ -36,14 +36,16 @@ fn from_a_job_to_its_bills() {
     assert!(hours.hours.days.iter().all(|day| day.begins == Some(540)));
     assert!(hours.hours.days.iter().all(|day| day.overruns || day.minutes() <= 180.0));
 
-    let done = Done::planned(&job, &plan, &hours, 2);
+    let done = Done::planned(&job, &plan, &hours);
     assert_eq!(done.board_feet(), plan.board_feet);
     assert_eq!(done.logs.len(), sawn);
     for (log, place) in done.logs.iter().zip(&hours.order) {
         assert_eq!(log.length, job.logs[*place].log.length() - job.trim);
         assert!(log.lumber.iter().all(|lumber| lumber.sawn <= lumber.named && lumber.named > 0));
     }
-    assert_eq!((done.drive, done.relocations), (Length::mm(1_609_344) * 48, 1));
+    // Twenty-four miles there and back, every day.
+    let days = i64::try_from(hours.hours.days.len()).unwrap();
+    assert_eq!((done.drive, done.relocations), (Length::mm(1_609_344) * 24 * days, 1));
     assert!(0 < done.odd && done.odd < done.at_the_saw && done.at_the_saw < done.on_site);
 
     let price = Price::of(&done, &job.charges);
@@ -53,7 +55,7 @@ fn from_a_job_to_its_bills() {
     for bill in [&hour, &foot] {
         let amount = |charge| bill.lines.iter().find(|line| line.charge == charge).unwrap().amount;
         assert_eq!(amount(Charge::SetUp), usd("40"));
-        assert_eq!(amount(Charge::Drive), usd("57.60"));
+        assert_eq!(Some(amount(Charge::Drive)), usd("28.80").share(days, 1));
         assert_eq!(amount(Charge::Relocation), usd("60"));
     }
     let feet = Quantity::BoardFeet(plan.board_feet);
@@ -80,7 +82,7 @@ fn a_better_yard_costs_less_by_the_hour_and_the_same_by_the_foot() {
     let (job, plan) = planned(&format!("{CHARGES}{YARD}"));
     let price = |job: &PileJob| {
         let hours = PlannedHours::of(job, &plan, None);
-        let price = Price::of(&Done::planned(job, &plan, &hours, 1), &job.charges);
+        let price = Price::of(&Done::planned(job, &plan, &hours), &job.charges);
         (price.by_hour.unwrap().unwrap().total, price.by_board_foot.unwrap().unwrap().total)
     };
     let mut staged = job.clone();

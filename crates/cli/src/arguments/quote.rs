@@ -15,6 +15,12 @@ pub(crate) struct QuoteArguments {
     /// When a day begins, as in 8:00 or "7:30 am"; without it the work order counts from the beginning of each day
     #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     pub(crate) start: Option<String>,
+    /// How many piles are simulated, as the logs may turn out; 0 for none, and figures without a range
+    #[arg(long, value_name = "COUNT", default_value_t = 500, value_parser = clap::value_parser!(u32).range(0..=100_000))]
+    pub(crate) piles: u32,
+    /// The same seed simulates the same piles
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub(crate) seed: u64,
     /// Print this paper instead of the sawyer's page; repeat it for several
     #[arg(
         long = "paper",

@@ -59,7 +59,7 @@ pub(super) fn both(price: &Price) -> Option<String> {
 
 /// What an hour buys.
 pub(super) fn an_hour(price: &Price) -> Option<String> {
-    let board_feet = tenths(price.board_feet_an_hour?);
+    let board_feet = words::whole_feet(price.board_feet_an_hour?);
     let each = match &price.by_hour {
         Some(Ok(bill)) => bill.a_board_foot.map(|each| format!(", and a board foot costs {each}")),
         _ => None,

@@ -4,9 +4,9 @@ use pithward_measure::Length;
 use pithward_optimizer::LogFate;
 use pithward_trade::{SizePolicy, WaneLimit};
 
-use super::{Quoted, bill, site, words};
+use super::{Quoted, bill, range, site, words};
 use crate::grade_words;
-use crate::names::{self, capital, count, long, tenths};
+use crate::names::{self, capital, count, long};
 use crate::paper::{Paper, Side, Table};
 use crate::pile::short;
 use crate::terms::Terms;
@@ -19,7 +19,7 @@ pub fn customer_sheet(quoted: &Quoted<'_>) -> Paper {
     });
     paper.say(format!(
         "From {}, sawn on your ground with a band mill. Figures are reckoned from the logs as they were measured; wood \
-         holds what nobody sees, so they are what we expect, and no promise.",
+         holds what nobody sees, so they are expectations, and no warranty.",
         quoted.logs()
     ));
     lumber(&mut paper, quoted);
@@ -45,13 +45,29 @@ pub fn customer_sheet(quoted: &Quoted<'_>) -> Paper {
 }
 
 fn lumber(paper: &mut Paper, quoted: &Quoted<'_>) {
-    let whole = quoted.whole();
     paper.heading("What comes out");
+    if let Some(forecast) = quoted.forecast {
+        paper.table(range::customers_list(quoted, forecast));
+        paper.say(range::COLUMNS);
+        paper.say(format!("In all {}. Sizes are {}.", range::feet(forecast), sizes(quoted)));
+    } else {
+        planned(paper, quoted);
+    }
+    let short = quoted.plan.shortages.iter();
+    paper.items(
+        short
+            .map(|shortage| capital(&short::sentence(quoted.job, quoted.pile, shortage)))
+            .collect(),
+    );
+}
+
+/// What the plan gives, where no range was reckoned.
+fn planned(paper: &mut Paper, quoted: &Quoted<'_>) {
     let mut table = Table::new(&[
         ("size", Side::Left),
         ("you asked for", Side::Right),
         ("we expect", Side::Right),
-        ("of them more than asked", Side::Right),
+        ("of them extra", Side::Right),
     ]);
     for (n, tally) in quoted.plan.tally.iter().enumerate() {
         table.row([
@@ -63,15 +79,10 @@ fn lumber(paper: &mut Paper, quoted: &Quoted<'_>) {
     }
     paper.table(table);
     paper.say(format!(
-        "In all {} board feet, {} of wood. Sizes are {}.",
-        tenths(quoted.plan.board_feet),
-        words::weight(quoted.job, quoted.promise.goods.all_lumber().weight),
+        "In all about {} board feet. Sizes are {}.",
+        words::round_feet(quoted.plan.board_feet),
         sizes(quoted),
     ));
-    let short = quoted.plan.shortages.iter();
-    paper.items(
-        short.map(|shortage| capital(&short::sentence(whole.job, whole.pile, shortage))).collect(),
-    );
 }
 
 fn sizes(quoted: &Quoted<'_>) -> &'static str {
@@ -90,8 +101,11 @@ fn cost(paper: &mut Paper, quoted: &Quoted<'_>) {
     let Quoted { job, promise, .. } = *quoted;
     let hours = &promise.hours.hours;
     paper.heading("How long, and what it costs");
+    if let Some(forecast) = quoted.forecast {
+        paper.say(format!("{}.", range::hours(forecast)));
+    }
     paper.say(format!(
-        "About {} on site, on {}: {} of sawing, the rest setting up, packing up and changing blades{}.",
+        "As planned {} on site, on {}: {} of sawing, the rest setting up, packing up and changing blades{}.",
         words::time(hours.on_site()),
         count(hours.days.len(), "day", "days"),
         words::time(hours.at_logs),
@@ -109,6 +123,9 @@ fn cost(paper: &mut Paper, quoted: &Quoted<'_>) {
             }
             Some(Err(faults)) => paper.say(bill::faults(faults)),
         }
+    }
+    if let Some(price) = quoted.forecast.and_then(range::price) {
+        paper.say(price);
     }
     paper.items(
         bill::both(&promise.price).into_iter().chain(bill::an_hour(&promise.price)).collect(),

@@ -6,6 +6,7 @@ mod customer;
 mod order;
 mod pack;
 mod page;
+mod range;
 mod site;
 mod terms;
 mod words;
@@ -19,6 +20,7 @@ pub use terms::terms_sheet;
 use crate::names;
 use crate::pile::Whole;
 use pithward_day::promise::Promise;
+use pithward_day::range::Forecast;
 use pithward_job::PileJob;
 use pithward_optimizer::{Pile, PilePlan};
 
@@ -33,6 +35,8 @@ pub struct Quoted<'a> {
     pub plan: &'a PilePlan,
     /// What follows from it.
     pub promise: &'a Promise,
+    /// How far all of it may be off, where that was simulated.
+    pub forecast: Option<&'a Forecast>,
 }
 
 impl<'a> Quoted<'a> {

@@ -2,7 +2,7 @@
 
 use pithward_day::goods::Goods;
 
-use super::{Quoted, bill, order, words};
+use super::{Quoted, bill, order, range, words};
 use crate::grade_words;
 use crate::names::{self, count, tenths};
 use crate::paper::{Paper, Side, Table};
@@ -21,6 +21,12 @@ pub fn quote_page(quoted: &Quoted<'_>) -> Paper {
         );
     }
     list(&mut paper, quoted);
+    if let Some(forecast) = quoted.forecast {
+        paper.heading("The day");
+        paper.table(range::day(forecast));
+        range::how(&mut paper, quoted, forecast);
+        paper.items(range::drives(forecast));
+    }
     hours(&mut paper, quoted);
     money(&mut paper, quoted);
     material(&mut paper, quoted);
@@ -38,6 +44,13 @@ pub fn quote_page(quoted: &Quoted<'_>) -> Paper {
 fn list(paper: &mut Paper, quoted: &Quoted<'_>) {
     let Quoted { job, plan, pile, .. } = *quoted;
     paper.heading("What comes out");
+    if let Some(forecast) = quoted.forecast {
+        paper.table(range::list(quoted, forecast));
+        paper.items(range::promises(quoted, forecast));
+        let short = plan.shortages.iter();
+        paper.items(short.map(|shortage| short::sentence(job, pile, shortage)).collect());
+        return;
+    }
     let mut table = Table::new(&[
         ("size", Side::Left),
         ("asked", Side::Right),
@@ -63,7 +76,7 @@ fn list(paper: &mut Paper, quoted: &Quoted<'_>) {
 
 fn hours(paper: &mut Paper, quoted: &Quoted<'_>) {
     let hours = &quoted.promise.hours.hours;
-    paper.heading("Hours");
+    paper.heading("Hours, as planned");
     let mut table = Table::new(&[("what", Side::Left), ("takes", Side::Right)]);
     let steps = &hours.steps;
     let mut row = |what: &str, minutes: f64| {
@@ -99,7 +112,7 @@ fn money(paper: &mut Paper, quoted: &Quoted<'_>) {
     let Quoted { job, promise, .. } = *quoted;
     let price = &promise.price;
     let ways = [(&price.by_hour, "By the hour"), (&price.by_board_foot, "By the board foot")];
-    paper.heading("Price");
+    paper.heading("Price, as planned");
     for (way, name) in ways {
         match way {
             None => {}

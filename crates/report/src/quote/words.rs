@@ -58,6 +58,17 @@ fn rounded(figure: f64, step: f64) -> u64 {
     whole((figure / step).round() * step)
 }
 
+/// Board feet, whole.
+pub(crate) fn whole_feet(millionths: i64) -> String {
+    grouped(u64::try_from((millionths.max(0) + 500_000) / 1_000_000).unwrap_or(0))
+}
+
+/// Board feet for people who do not saw: to the nearest ten.
+pub(crate) fn round_feet(millionths: i64) -> String {
+    let tens = (millionths.max(0) + 5_000_000) / 10_000_000;
+    grouped(u64::try_from(tens).unwrap_or(0) * 10)
+}
+
 /// `12,340`.
 fn grouped(figure: u64) -> String {
     match (figure / 1000, figure % 1000) {
@@ -89,6 +100,7 @@ mod tests {
         assert_eq!(clock(485.4), "8:05");
         assert_eq!(grouped(1_234_567), "1,234,567");
         assert_eq!(grouped(30), "30");
+        assert_eq!([round_feet(4_976_300_000), round_feet(4_000_000)], ["4,980", "0"]);
         assert_eq!(rounded(1234.9, 10.0), 1230);
     }
 }

@@ -1,0 +1,229 @@
+//! Ranges in words: what the simulated piles came to, what may be promised, and what makes it uncertain.
+
+use pithward_day::range::{Forecast, Range, Shares, Source, WantRange};
+use pithward_job::{Doubt, Measured, Spread};
+use pithward_optimizer::WantId;
+
+use super::{Quoted, words};
+use crate::names::{self, count, percent};
+use crate::paper::{Paper, Side, Table};
+
+/// A source of doubt below that share is not told.
+const LEAST_SHARE: f64 = 0.05;
+
+/// What comes out, every want with its range, for the sawyer.
+pub(super) fn list(quoted: &Quoted<'_>, forecast: &Forecast) -> Table {
+    let mut table = Table::new(&[
+        ("size", Side::Left),
+        ("asked", Side::Right),
+        ("planned", Side::Right),
+        ("low", Side::Right),
+        ("likely", Side::Right),
+        ("high", Side::Right),
+        ("safe", Side::Right),
+    ]);
+    for (n, (tally, want)) in quoted.plan.tally.iter().zip(&forecast.wants).enumerate() {
+        let pieces = want.pieces;
+        let figures =
+            [tally.given + tally.extra, pieces.low, pieces.likely, pieces.high, want.safe];
+        let cells = [names::want_row(quoted.job, WantId(n)), asked(want)];
+        table.row(cells.into_iter().chain(figures.map(|figure| figure.to_string())));
+    }
+    table
+}
+
+/// The same for the customer, in fewer words.
+pub(super) fn customers_list(quoted: &Quoted<'_>, forecast: &Forecast) -> Table {
+    let mut table = Table::new(&[
+        ("size", Side::Left),
+        ("you asked for", Side::Right),
+        ("likely", Side::Right),
+        ("from", Side::Right),
+        ("to", Side::Right),
+        ("count on", Side::Right),
+    ]);
+    for (n, want) in forecast.wants.iter().enumerate() {
+        let Range { low, likely, high, .. } = want.pieces;
+        let cells = [names::want_row(quoted.job, WantId(n)), asked(want)];
+        let figures = [likely, low, high, want.safe].map(|figure| figure.to_string());
+        table.row(cells.into_iter().chain(figures));
+    }
+    table
+}
+
+fn asked(want: &WantRange) -> String {
+    want.asked.map_or_else(|| "any".to_owned(), |asked| asked.to_string())
+}
+
+/// What the columns of the customer's list mean.
+pub(super) const COLUMNS: &str = "In four days out of five the count lies between `from` and `to`; with nine chances in ten there are at least as \
+     many as you may count on.";
+
+/// Counts that may safely be promised though more were asked for: `38 of the 40`.
+pub(super) fn promises(quoted: &Quoted<'_>, forecast: &Forecast) -> Vec<String> {
+    let wants = forecast.wants.iter().enumerate();
+    let unsure = wants.filter_map(|(n, want)| Some((n, want, want.asked?)));
+    unsure
+        .filter(|(_, want, asked)| want.safe < *asked)
+        .map(|(n, want, asked)| {
+            let name = names::want(quoted.job, WantId(n));
+            let all = match want.filled {
+                filled if filled < 0.005 => "all of them never came".to_owned(),
+                filled => format!("all of them came in {} of the piles", percent(filled)),
+            };
+            match want.safe {
+                0 => format!("{name}: none of the {asked} can be promised; {all}"),
+                safe => format!(
+                    "{name}: promise {safe} of the {asked}, with nine chances in ten; {all}"
+                ),
+            }
+        })
+        .collect()
+}
+
+/// Hours, price, board feet and blades, low, likely and high.
+pub(super) fn day(forecast: &Forecast) -> Table {
+    let mut table = Table::new(&[
+        ("what", Side::Left),
+        ("planned", Side::Right),
+        ("low", Side::Right),
+        ("likely", Side::Right),
+        ("high", Side::Right),
+    ]);
+    let mut row = |what: &str, cells: [String; 4]| {
+        let [planned, low, likely, high] = cells;
+        table.row([what.to_owned(), planned, low, likely, high]);
+    };
+    row("on site", of(&forecast.minutes, |minutes| words::time(*minutes)));
+    if let Some(price) = &forecast.price {
+        row("price", of(price, ToString::to_string));
+    }
+    row("board feet", of(&forecast.board_feet, |feet| words::round_feet(*feet)));
+    row("sharp blades", of(&forecast.blades, ToString::to_string));
+    table
+}
+
+fn of<T>(range: &Range<T>, word: impl Fn(&T) -> String) -> [String; 4] {
+    [&range.planned, &range.low, &range.likely, &range.high].map(word)
+}
+
+/// What makes the ranges wide.
+pub(super) fn drives(forecast: &Forecast) -> Vec<String> {
+    let figures: [(&str, fn(&Shares) -> f64); 2] =
+        [("the board feet", |shares| shares.board_feet), ("the hours", |shares| shares.minutes)];
+    let said = figures.iter().filter_map(|(what, share)| {
+        let mut shares: Vec<(Source, f64)> =
+            forecast.shares.iter().map(|shares| (shares.source, share(shares))).collect();
+        shares.retain(|(_, share)| *share >= LEAST_SHARE);
+        shares.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+        let words: Vec<String> = shares
+            .iter()
+            .map(|(it, share)| format!("{} ({})", source(*it), percent(*share)))
+            .collect();
+        (!words.is_empty()).then(|| format!("{what} are uncertain by {}", names::list(&words)))
+    });
+    said.collect()
+}
+
+fn source(source: Source) -> &'static str {
+    match source {
+        Source::Diameter => "the diameter of each log",
+        Source::Shared => "what all diameters are off alike",
+        Source::Taper => "taper",
+        Source::Length => "lengths",
+        Source::Rot => "hidden rot",
+        Source::Metal => "hidden metal",
+        Source::Day => "the pace of the day",
+        Source::Pace => "the pace of single logs",
+    }
+}
+
+/// What was simulated, and by which doubts.
+pub(super) fn how(paper: &mut Paper, quoted: &Quoted<'_>, forecast: &Forecast) {
+    let job = quoted.job;
+    let piles = usize::try_from(forecast.piles).unwrap_or(usize::MAX);
+    paper.say(format!(
+        "Low to high holds four days out of five: {} like this one were drawn as the logs may really be, and each was \
+         planned again (seed {}).{}",
+        count(piles, "pile", "piles"),
+        forecast.seed,
+        if forecast.stopped { " The simulation was stopped early." } else { "" },
+    ));
+    paper.items(doubts(job, &job.doubt));
+}
+
+/// The doubts as they were told, or taken for granted.
+fn doubts(job: &pithward_job::PileJob, doubt: &Doubt) -> Vec<String> {
+    let Spread { diameter, shared, taper, length } = doubt.spread;
+    let measured = match doubt.measured {
+        Measured::Tape => "by tape",
+        Measured::Eye => "by eye",
+        Measured::Told => "by what their owner told",
+    };
+    let width = |length| names::exact(job, length);
+    let mut said = vec![format!(
+        "logs {measured}: diameters off by {} each and {} all alike, the difference of the ends by {}, lengths by {}; \
+         two logs in three are nearer",
+        width(diameter),
+        width(shared),
+        width(taper),
+        width(length)
+    )];
+    if !doubt.otherwise.is_empty() {
+        let logs = count(doubt.otherwise.len(), "log was", "logs were");
+        said.push(format!("{logs} measured otherwise, as the job says"));
+    }
+    let mut hidden = Vec::new();
+    if doubt.rot.share > 0.0 {
+        hidden.push(format!("hidden rot in {} of the logs", percent(doubt.rot.share)));
+    }
+    if doubt.metal.share > 0.0 {
+        hidden.push(format!("hidden metal in {}", percent(doubt.metal.share)));
+    }
+    if !hidden.is_empty() {
+        said.push(names::list(&hidden));
+    }
+    if doubt.pace_day > 0.0 || doubt.pace_log > 0.0 {
+        said.push(format!(
+            "the pace off by {} from day to day, {} from log to log",
+            percent(doubt.pace_day),
+            percent(doubt.pace_log)
+        ));
+    }
+    if doubt.stated.is_empty() {
+        said.push(
+            "all of these are common practice, no source; state your own below [doubt]".to_owned(),
+        );
+    }
+    said
+}
+
+/// `about 4,980 board feet, in four days out of five between 4,600 and 5,300`.
+pub(super) fn feet(forecast: &Forecast) -> String {
+    let Range { low, likely, high, .. } = forecast.board_feet;
+    format!(
+        "about {} board feet, in four days out of five between {} and {}",
+        words::round_feet(likely),
+        words::round_feet(low),
+        words::round_feet(high)
+    )
+}
+
+/// The same of the hours.
+pub(super) fn hours(forecast: &Forecast) -> String {
+    let Range { low, likely, high, .. } = forecast.minutes;
+    format!(
+        "About {} on site, in four days out of five between {} and {}",
+        words::time(likely),
+        words::time(low),
+        words::time(high)
+    )
+}
+
+/// The same of the price.
+pub(super) fn price(forecast: &Forecast) -> Option<String> {
+    let Range { low, likely, high, .. } = forecast.price?;
+    Some(format!(
+        "The price is likely {likely}, in four days out of five between {low} and {high}."
+    ))
+}
