@@ -110,8 +110,7 @@ fn lumber(job: &PileJob, plan: &LogPlan, menu: &[Want]) -> (Vec<Lumber>, f64) {
         let cut = menu.get(n).and_then(|want| want.cuts.get(product.cut.cut));
         let (Some(cut), Some(want)) = (cut, job.wants.get(n)) else { continue };
         let thickness = want.size.thickness;
-        let quarter =
-            plan.method == Method::Quarter || want.grade.rings == [RingClass::Quarter];
+        let quarter = plan.method == Method::Quarter || want.grade.rings == [RingClass::Quarter];
         sum += cut.board_feet;
         if job.charges.odd.is(thickness, want.size.width.least(), quarter) {
             odd += cut.board_feet;
