@@ -131,7 +131,7 @@ const FOUR_SIDED: &str = "[sawing]\nmethods = \"four-sided\"\n";
 
 #[test]
 fn every_figure_is_read() {
-    assert_eq!(table().len(), 16);
+    assert_eq!(table().len(), 17);
 }
 
 /// Neither diameters nor the feed are told, and boards seem to be left unedged. Logs of 14 to 24 in and 12 ft at the default
@@ -288,23 +288,19 @@ fn minutes_of(sawn: &Sawn) -> f64 {
     sawn.planned.logs[0].minutes
 }
 
+/// Outside: one tells at least twice the time of plain sawing, ours takes half as long again at 18 in and hardly longer at 22.
+/// The plain plan that makes most of a log edges nearly every flitch at a width of its own, which takes as long as turning
+/// and parting a quarter.
 #[test]
-fn quarter_sawing_takes_twice_as_long() {
-    for small in [18, 22, 26] {
-        let logs = format!("species = \"white oak\"\n{}", round(small, small + 1, 10, 1));
-        let by = |method: &str| {
-            let sawn = Sawn::of(&logs, BOARDS, &format!("[sawing]\nmethods = \"{method}\"\n"));
-            (minutes_of(&sawn), sawn.board_feet)
-        };
-        let (q, t, f) = (by("quarter"), by("through"), by("four-sided"));
-        println!(
-            "quarter {small}: {q:?} {t:?} {f:?} {:.2} {:.2} per bf {:.2} {:.2}",
-            q.0 / t.0,
-            q.0 / f.0,
-            q.0 / q.1 / (t.0 / t.1),
-            q.0 / q.1 / (f.0 / f.1)
-        );
-    }
+fn quarter_sawing_takes_longer() {
+    let logs = format!("species = \"white oak\"\n{}", round(18, 19, 10, 1));
+    let [quarter, plain] = ["quarter", "through"].map(|method| {
+        let sawn = Sawn::of(&logs, BOARDS, &format!("[sawing]\nmethods = \"{method}\"\n"));
+        minutes_of(&sawn) / sawn.board_feet
+    });
+    let (told, _) = table()["quarter_sawing"];
+    let ours = quarter / plain;
+    assert!(ours > 1.3 && ours < told, "{ours:.2}");
 }
 
 #[test]
