@@ -103,7 +103,7 @@ fn every_command_of_the_readme_prints_what_the_page_says() {
     let path = root().join("README.md");
     let page = fs::read_to_string(&path).expect("the repository has a README.md");
     let blocks = shown(&page);
-    for name in ["plan", "need", "open", "count", "scale"] {
+    for name in ["plan", "quote", "need", "open", "compare", "count", "scale"] {
         let begins = format!("{RUN}{name} ");
         assert!(blocks.iter().any(|block| block.command.starts_with(&begins)), "no {name}");
     }

@@ -155,13 +155,7 @@ fn stays(paper: &mut Paper, quoted: &Quoted<'_>) {
     let residue = &goods.residue;
     paper.heading("What stays on your ground");
     let mut stays = Vec::new();
-    let (least, most) = residue.cord_range();
-    let coarse = if job.scale().is_metric() {
-        let metres = |cords: f64| cords * words::CORD * 0.028_316_846_6;
-        format!("{:.1} to {:.1} stacked cubic metres", metres(least), metres(most))
-    } else {
-        format!("{least:.1} to {most:.1} cords, stacked")
-    };
+    let coarse = words::stacked(job, residue.cord_range());
     stays.push(format!(
         "Slabs and edgings: {coarse}, {}. They make firewood once they are dry.",
         words::weight(job, residue.coarse().weight)
@@ -219,9 +213,12 @@ fn rests_on(paper: &mut Paper, quoted: &Quoted<'_>) {
             quoted.logs()
         ),
         format!(
-            "A blade that turns {} of wood to sawdust at every pass; {} of trim on every log.",
+            "A blade that turns {} of wood to sawdust at every pass{}.",
             names::exact(job, job.mill.kerf),
-            long(job, job.trim)
+            match job.trim {
+                Length::ZERO => String::new(),
+                trim => format!("; {} of trim on every log", long(job, trim)),
+            }
         ),
         "No more metal and no more rot than was told. A log with metal in it may be left unsawn."
             .to_owned(),

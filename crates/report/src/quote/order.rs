@@ -80,9 +80,47 @@ pub fn work_order(quoted: &Quoted<'_>) -> Paper {
         }
     }
     paper.heading("Why in this order");
-    paper.items(lots.map(|reason| names::capital(&reason) + ".").collect());
-    heavy(&mut paper, quoted);
+    let from = plan.order.iter().scan(1, |next, lot| {
+        let first = *next;
+        *next += lot.logs.len();
+        Some((first, *next - 1))
+    });
+    let numbered = lots.zip(from).map(|(reason, (first, last))| match first == last {
+        true => format!("{first}: {reason}."),
+        false => format!("{first} to {last}: {reason}."),
+    });
+    paper.items(numbered.collect());
+    safety(&mut paper, quoted);
     paper
+}
+
+/// What everybody at the mill is told in the morning.
+fn safety(paper: &mut Paper, quoted: &Quoted<'_>) {
+    let Quoted { job, promise, .. } = *quoted;
+    paper.heading("Before the first log");
+    let mut told = vec![
+        "Rolling logs kill: nobody downhill of the pile or between pile and mill, chocks in; a tall pile is taken down by \
+         machine."
+            .to_owned(),
+        "A broken band leaves at the ends and at the open side: nobody in its plane or at the discharge, covers shut."
+            .to_owned(),
+        "The blade stands still before anybody reaches in. Pinched boards are wedged, and backed out slowly.".to_owned(),
+        "Stops and clamps below the blade before every low pass; look after every turn.".to_owned(),
+        "It is too loud to talk: agree on signs for stop, turn, take, and lift.".to_owned(),
+        "Eyes, ears, boots and gloves for everybody; a dust mask in dry or spalted wood.".to_owned(),
+        "Fuel away from a hot engine. Heat, frost and ice: footing and breaks.".to_owned(),
+    ];
+    let heaviest = promise.goods.lumber.iter().max_by_key(|line| line.heaviest);
+    if let Some(line) = heaviest {
+        told.push(format!(
+            "The heaviest piece, {}, weighs about {}: know who lifts it, and how, before it is sawn free.",
+            names::want(job, pithward_optimizer::WantId(line.want)),
+            words::weight(job, line.heaviest)
+        ));
+    }
+    paper.items(told);
+    heavy(paper, quoted);
+    paper.caution("The mill's manual comes first.");
 }
 
 /// Logs that are too heavy for the loader, or nearly.

@@ -168,7 +168,7 @@ fn of_this_job(quoted: &Quoted<'_>) -> Vec<String> {
     if stickers > 0 {
         take.push(format!(
             "{stickers} stickers, {} thick and {} long, unless the customer has them",
-            names::exact(job, promise.goods.stacks.sticker),
+            words::small(job, promise.goods.stacks.sticker),
             names::long(job, promise.goods.stacks.sticker_length)
         ));
     }

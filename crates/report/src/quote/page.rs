@@ -141,9 +141,12 @@ fn material(paper: &mut Paper, quoted: &Quoted<'_>) {
             names::number(supplies.spare_blades)
         ),
         format!(
-            "{} of fuel: a full tank and {}",
+            "{} of fuel: a full tank{}",
             words::fluid(job, supplies.fuel),
-            count(many(supplies.spare_cans), "spare can", "spare cans")
+            match supplies.spare_cans {
+                0 => " is enough".to_owned(),
+                cans => format!(" and {}", count(many(cans), "spare can", "spare cans")),
+            }
         ),
         format!("{} of water on the blade", words::fluid(job, supplies.water)),
     ]);
@@ -175,13 +178,7 @@ fn leaves(paper: &mut Paper, quoted: &Quoted<'_>) {
         String::new(),
     ]);
     paper.table(table);
-    let (least, most) = residue.cord_range();
-    let heap = if job.scale().is_metric() {
-        let metres = |cords: f64| cords * words::CORD * 0.028_316_846_6;
-        format!("{:.1} to {:.1} stacked m3", metres(least), metres(most))
-    } else {
-        format!("{least:.1} to {most:.1} cords")
-    };
+    let heap = words::stacked(job, residue.cord_range());
     let mut items = vec![
         format!(
             "slabs and edgings: {heap}; sawdust: {} loose, {} of it at the chute",

@@ -2,7 +2,7 @@
 
 use pithward_day::range::{Forecast, Range, Shares, Source, WantRange};
 use pithward_job::{Doubt, Measured, Spread};
-use pithward_optimizer::WantId;
+use pithward_optimizer::{Tally, WantId};
 
 use super::{Quoted, words};
 use crate::names::{self, count, percent};
@@ -63,8 +63,10 @@ pub(super) const COLUMNS: &str = "In four days out of five the count lies betwee
 pub(super) fn promises(quoted: &Quoted<'_>, forecast: &Forecast) -> Vec<String> {
     let wants = forecast.wants.iter().enumerate();
     let unsure = wants.filter_map(|(n, want)| Some((n, want, want.asked?)));
+    // Of what the plan itself is short of, the shortage says more, unless less is safe.
+    let short = |n: usize| quoted.plan.tally.get(n).map_or(0, Tally::short);
     unsure
-        .filter(|(_, want, asked)| want.safe < *asked)
+        .filter(|(n, want, asked)| want.safe < *asked - short(*n).min(*asked))
         .map(|(n, want, asked)| {
             let name = names::want(quoted.job, WantId(n));
             let all = match want.filled {
@@ -160,7 +162,7 @@ fn doubts(job: &pithward_job::PileJob, doubt: &Doubt) -> Vec<String> {
         Measured::Eye => "by eye",
         Measured::Told => "by what their owner told",
     };
-    let width = |length| names::exact(job, length);
+    let width = |length| words::small(job, length);
     let mut said = vec![format!(
         "logs {measured}: diameters off by {} each and {} all alike, the difference of the ends by {}, lengths by {}; \
          two logs in three are nearer",

@@ -4,7 +4,7 @@ use pithward_day::hours::Hours;
 use pithward_job::{Ground, Heard, LogsLie, Moved, Residue, Stacking};
 
 use super::{Quoted, words};
-use crate::names::{self, count};
+use crate::names::{self, capital, count};
 use crate::terms::Terms;
 
 /// What the customer has to see to, one line each.
@@ -12,9 +12,12 @@ pub(super) fn to_be_ready(quoted: &Quoted<'_>) -> Vec<String> {
     let Quoted { job, promise, .. } = *quoted;
     let yard = &job.yard;
     let mut ready = vec![
-        "A firm, drained place for the mill, about 30 ft by 35 ft, straight rather than level; nothing \
-         overhead. What lies under the lawn (lines, septic field, irrigation) is marked."
-            .to_owned(),
+        format!(
+            "A firm, drained place for the mill, about {} by {}, straight rather than level; nothing overhead. What lies \
+             under the lawn (lines, septic field, irrigation) is marked.",
+            words::room(job, 30, "9"),
+            words::room(job, 35, "11")
+        ),
         access(quoted),
     ];
     ready.push(match (yard.logs, yard.moved) {
@@ -22,9 +25,11 @@ pub(super) fn to_be_ready(quoted: &Quoted<'_>) -> Vec<String> {
             "A machine and its driver, to bring the logs to the mill all day; its hours are yours.".to_owned()
         }
         (LogsLie::Staged, _) => {
-            "The logs off the ground on two runners about 6 ft apart, beside the mill, sorted by wood, the \
-             longest first; not piled high: they must not roll."
-                .to_owned()
+            format!(
+                "The logs off the ground on two runners about {} apart, beside the mill, sorted by wood, the \
+             longest first; not piled high: they must not roll.",
+                words::room(job, 6, "1.8")
+            )
         }
         (LogsLie::Piled | LogsLie::Scattered, Moved::Dragged) => format!(
             "Nobody between the logs and the mill while they are dragged {}. It takes time: a machine that \
@@ -44,7 +49,10 @@ pub(super) fn to_be_ready(quoted: &Quoted<'_>) -> Vec<String> {
             .to_owned(),
     );
     match yard.water {
-        Some(true) => {}
+        Some(true) => ready.push(format!(
+            "A hose to the mill, or a full barrel: about {} of water for the blade.",
+            words::fluid(job, promise.supplies.water)
+        )),
         Some(false) => ready.push("No water on site: the sawyer brings his own.".to_owned()),
         None => ready.push(format!(
             "Water for the blade, about {} for the whole job.",
@@ -61,10 +69,11 @@ pub(super) fn to_be_ready(quoted: &Quoted<'_>) -> Vec<String> {
 
 fn access(quoted: &Quoted<'_>) -> String {
     let yard = &quoted.job.yard;
-    let mut words =
-        "A way in for a truck and a trailer of some 25 ft: no low limbs, no soft or steep stretch"
-            .to_owned();
-    words.push_str(match yard.turning_room {
+    let mut said = format!(
+        "A way in for a truck and a trailer of some {}: no low limbs, no soft or steep stretch",
+        words::room(quoted.job, 25, "8")
+    );
+    said.push_str(match yard.turning_room {
         Some(true) => ", with room to turn.",
         Some(false) => {
             "; there is no room to turn, so it must be backed in or out: somebody guides it."
@@ -72,16 +81,16 @@ fn access(quoted: &Quoted<'_>) -> String {
         None => ", and room to turn.",
     });
     if !yard.access.is_empty() {
-        words.push_str(&format!(" Agreed: {}.", yard.access.trim_end_matches('.')));
+        said.push_str(&format!(" Agreed: {}.", yard.access.trim_end_matches('.')));
     }
     match yard.ground {
         Ground::Firm => {}
-        Ground::Soft => words.push_str(" The ground is soft: planks for the wheels, blocking under the mill."),
-        Ground::Sloping => words.push_str(
+        Ground::Soft => said.push_str(" The ground is soft: planks for the wheels, blocking under the mill."),
+        Ground::Sloping => said.push_str(
             " The ground slopes: the mill's feet are dug in across the slope, and nobody stands below a log.",
         ),
     }
-    words
+    said
 }
 
 fn far(quoted: &Quoted<'_>) -> String {
@@ -99,7 +108,10 @@ fn helpers(quoted: &Quoted<'_>) -> String {
         0 => "No helpers are counted on. One or two would shorten the day.".to_owned(),
         n => format!(
             "{} all day, with gloves, glasses, ear protection and boots. Without, the day is longer.",
-            count(usize::try_from(n).unwrap_or(usize::MAX), "helper", "helpers")
+            match n {
+                1 => "One helper".to_owned(),
+                n => format!("{} helpers", capital(&names::number(n))),
+            }
         ),
     }
 }
@@ -121,7 +133,7 @@ fn stacking(quoted: &Quoted<'_>) -> String {
         "A level place near by for {} of lumber, {ground} in all, on bunks, with {} (dry, {} thick, {} long): {who}.",
         count(stacks.stacks.len(), "stack", "stacks"),
         count(usize::try_from(stacks.stickers).unwrap_or(usize::MAX), "sticker", "stickers"),
-        names::exact(job, stacks.sticker),
+        words::small(job, stacks.sticker),
         names::long(job, stacks.sticker_length),
     )
 }
@@ -138,7 +150,7 @@ fn residue(quoted: &Quoted<'_>) -> String {
         }
         Residue::Tarp => {
             let size = job.yard.tarp.map_or_else(
-                || "a tarp of 20 ft by 20 ft or more".to_owned(),
+                || format!("a tarp of {0} by {0} or more", words::room(job, 20, "6")),
                 |(one, other)| {
                     format!("a tarp of {} by {}", names::long(job, one), names::long(job, other))
                 },

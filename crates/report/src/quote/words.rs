@@ -1,14 +1,15 @@
 //! Hours, weights, volumes and money as they stand on papers.
 
-use pithward_measure::{Fluid, Weight};
+use pithward_measure::{Fluid, Length, Weight};
 use pithward_trade::CubicFeet;
 
+use crate::names;
 use crate::terms::Terms;
 
 /// Cubic feet in a cubic yard.
 const YARD: f64 = 27.0;
 /// Cubic feet in a cord.
-pub(super) const CORD: f64 = 128.0;
+const CORD: f64 = 128.0;
 
 /// `6 h 40 min`, to the nearest five minutes; under two hours to the minute.
 pub(crate) fn time(minutes: f64) -> String {
@@ -33,6 +34,30 @@ pub(crate) fn weight(job: &impl Terms, weight: Weight) -> String {
         format!("{} kg", grouped(rounded(weight.kg_f64(), 5.0)))
     } else {
         format!("{} lb", grouped(rounded(weight.lb_f64(), 10.0)))
+    }
+}
+
+/// A rough length in the job's own units: so many feet, or as many metres.
+pub(crate) fn room(job: &impl Terms, feet: i32, metres: &str) -> String {
+    if job.scale().is_metric() { format!("{metres} m") } else { format!("{feet} ft") }
+}
+
+/// A thickness or a small distance, to the eighth or the millimetre.
+pub(crate) fn small(job: &impl Terms, length: Length) -> String {
+    names::width(job, length.inches_f64())
+}
+
+/// Slabs and edgings, stacked: cords, or stacked cubic metres.
+pub(crate) fn stacked(job: &impl Terms, cords: (f64, f64)) -> String {
+    let (least, most, unit) = if job.scale().is_metric() {
+        let metres = |cords: f64| CubicFeet::new(cords * CORD).cubic_metres();
+        (metres(cords.0), metres(cords.1), "stacked cubic metres")
+    } else {
+        (cords.0, cords.1, "cords, stacked")
+    };
+    match [least, most].map(|figure| format!("{figure:.1}")) {
+        [least, most] if least == most => format!("about {most} {unit}"),
+        [least, most] => format!("{least} to {most} {unit}"),
     }
 }
 
