@@ -9,7 +9,6 @@ use crate::grade_words;
 use crate::names::{self, capital, count, long};
 use crate::paper::{Paper, Side, Table};
 use crate::pile::short;
-use crate::terms::Terms;
 
 /// What is promised to whoever owns the logs, in words that need no sawyer.
 pub fn customer_sheet(quoted: &Quoted<'_>) -> Paper {

@@ -7,7 +7,6 @@ use crate::grade_words;
 use crate::names::{self, count, tenths};
 use crate::paper::{Paper, Side, Table};
 use crate::pile::short;
-use crate::terms::Terms;
 
 /// What a job makes, how long it takes, what it costs, what it needs and what it leaves.
 pub fn quote_page(quoted: &Quoted<'_>) -> Paper {
