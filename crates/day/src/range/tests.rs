@@ -1,0 +1,175 @@
+//! The range of small piles.
+
+use super::*;
+use pithward_job::{Doubt, Spread, parse_job};
+use pithward_optimizer::plan_pile;
+use std::path::Path;
+use std::sync::atomic::AtomicBool;
+
+const LOGS: &str = r#"[[logs]]
+id = "1"
+species = "white oak"
+small_end = "14 in"
+butt = "16 in"
+length = "12 ft 4 in"
+
+[[logs]]
+id = "2"
+species = "white oak"
+small_end = "11 1/2 in"
+butt = "13 in"
+length = "10 ft 4 in"
+
+[[logs]]
+id = "3"
+species = "white oak"
+small_end = "13 1/4 in"
+butt = "15 in"
+length = "8 ft 5 in"
+"#;
+
+const WANTS: &str = r#"[[wants]]
+size = "6x6x8"
+count = 2
+
+[[wants]]
+size = "2x6x8"
+count = 14
+
+[[wants]]
+size = "1x6"
+"#;
+
+const RATE: &str = "[mill]\nname = \"invented\"\nkerf = \"0.1 in\"\nstep = \"1/16 in\"\n\
+    largest_diameter = \"32 in\"\nlongest = \"20 ft\"\nshortest = \"4 ft\"\nwidest_cut = \"26 in\"\n\
+    deepest_above = \"14 in\"\nlowest_blade = \"1 in\"\n[mill.pace]\nrate = \"80 USD/h\"\n";
+
+/// Nothing is in doubt.
+const SURE: &str = "[doubt]\ndiameter = \"0 in\"\ndiameter_shared = \"0 in\"\ntaper = \"0 in\"\nlength = \"0 in\"\n\
+    rot = 0\nmetal = 0\npace_day = 0\npace_log = 0\n";
+
+const FEW: Asked = Asked { seed: 3, piles: 24, learned: 36 };
+
+fn job(more: &str) -> PileJob {
+    let text = format!("{LOGS}{WANTS}{more}");
+    parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap()
+}
+
+fn ranged(job: &PileJob, asked: &Asked) -> Forecast {
+    let plan = plan_pile(&job.pile(), &()).unwrap();
+    forecast(job, &plan, &BySteps { job }, asked, &()).unwrap()
+}
+
+fn one<T: Copy>(planned: T) -> Range<T> {
+    Range { planned, low: planned, likely: planned, high: planned }
+}
+
+#[test]
+fn with_every_log_off_by_nothing_the_range_is_the_plan() {
+    let job = job(&format!("{RATE}{SURE}"));
+    assert_eq!(Doubt { stated: Vec::new(), ..job.doubt.clone() }, Doubt::none());
+    let plan = plan_pile(&job.pile(), &()).unwrap();
+    let range = forecast(&job, &plan, &BySteps { job: &job }, &FEW, &()).unwrap();
+    assert_eq!(range.board_feet, one(plan.board_feet));
+    assert_eq!(range.worth, one(plan.worth));
+    for (want, tally) in range.wants.iter().zip(&plan.tally) {
+        assert_eq!(want.pieces, one(tally.given + tally.extra));
+    }
+    assert_eq!(range.wants[0].safe, range.wants[0].pieces.planned.min(2));
+    assert_eq!(range.minutes, one(range.minutes.planned));
+    let price = range.price.unwrap();
+    assert_eq!(price, one(price.planned));
+    assert!(range.shares.iter().all(|share| share.minutes <= 0.0 && share.worth <= 0.0));
+    assert_eq!(range.searches, 0);
+}
+
+#[test]
+fn a_pace_in_doubt_widens_the_hours_alone() {
+    let job = job(&format!("{RATE}{}", SURE.replace("pace_day = 0\n", "pace_day = 0.2\n")));
+    let range = ranged(&job, &Asked { piles: 200, ..FEW });
+    assert_eq!(range.board_feet, one(range.board_feet.planned));
+    let Range { planned, low, likely, high } = range.minutes;
+    // Eight in ten lie within e to the power of 1.28 times 0.2 either way.
+    assert!((0.70..0.86).contains(&(low / planned)), "{low} of {planned}");
+    assert!((1.18..1.43).contains(&(high / planned)), "{high} of {planned}");
+    assert!(low < likely && likely < high);
+    let day = range.shares.iter().find(|share| share.source == Source::Day).unwrap();
+    assert!(day.minutes > 0.9, "{}", day.minutes);
+}
+
+#[test]
+fn a_range_is_the_same_on_any_number_of_threads_and_another_with_another_seed() {
+    let job = job(RATE);
+    let on = |threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        pool.install(|| ranged(&job, &FEW))
+    };
+    let (one, three) = (on(1), on(3));
+    assert_eq!(one, three);
+    assert_ne!(ranged(&job, &Asked { seed: 4, ..FEW }).minutes, one.minutes);
+    assert!(one.board_feet.low < one.board_feet.high);
+    // The work is counted: eight rounds of three logs at first, and every log of twelve piles that are learned from.
+    assert!(one.searches <= 3 * 8 + 12 * 3 * 2, "{} searches", one.searches);
+    assert!(one.patterns > 0);
+}
+
+#[test]
+fn what_is_promised_comes_nine_times_in_ten() {
+    let range = ranged(&job(RATE), &Asked { piles: 40, ..FEW });
+    for want in &range.wants {
+        assert!(want.pieces.low <= want.pieces.likely && want.pieces.likely <= want.pieces.high);
+        assert!(want.safe <= want.pieces.low);
+        assert!(want.asked.is_none_or(|count| want.safe <= count));
+        assert_eq!(want.asked.is_some_and(|count| want.safe == count), want.asked.is_some() && want.filled >= 0.9);
+    }
+}
+
+#[test]
+fn rot_in_every_log_takes_wood_and_metal_takes_blades() {
+    let sound = SURE.to_owned();
+    let rotten = SURE.replace("rot = 0\n", "rot = 1\nrot_radius = 0.6\nrot_length = \"6 ft\"\n");
+    let metal = SURE.replace("metal = 0\n", "metal = 1\n");
+    let [sound, rotten, metal] = [sound, rotten, metal].map(|doubt| ranged(&job(&format!("{RATE}{doubt}")), &FEW));
+    assert!(rotten.board_feet.high < sound.board_feet.low * 9 / 10);
+    assert_eq!(metal.blades.low, sound.blades.planned + 3);
+    assert!(metal.board_feet.likely <= sound.board_feet.likely);
+    assert!(metal.minutes.likely > sound.minutes.likely + 15.0);
+}
+
+#[test]
+fn a_log_that_is_not_round_is_varied_too() {
+    let job = job(RATE);
+    let bowed = format!("{LOGS}sweep = \"2 in toward 6\"\n{WANTS}{RATE}");
+    let bowed = parse_job(bowed.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap();
+    assert!(!bowed.logs[2].log.is_round());
+    let asked = Asked { piles: 8, learned: 6, ..FEW };
+    let (straight, bowed) = (ranged(&job, &asked), ranged(&bowed, &asked));
+    assert_eq!(bowed.piles, 8);
+    // The bow takes wood, but nowhere near a whole log of three.
+    let least = straight.board_feet.likely * 3 / 5;
+    assert!(bowed.board_feet.low > least, "{:?} of {:?}", bowed.board_feet, straight.board_feet);
+}
+
+#[test]
+fn a_stop_keeps_what_is_there() {
+    struct After(AtomicU32, AtomicBool);
+    impl Wait for After {
+        fn tell(&self, share: f64, piles: u32) {
+            assert!((0.0..=1.0).contains(&share));
+            self.0.store(piles, Ordering::Relaxed);
+            self.1.store(piles >= 5, Ordering::Relaxed);
+        }
+
+        fn stopped(&self) -> bool {
+            self.1.load(Ordering::Relaxed)
+        }
+    }
+    let job = job(RATE);
+    let plan = plan_pile(&job.pile(), &()).unwrap();
+    let wait = After(AtomicU32::new(0), AtomicBool::new(false));
+    let asked = Asked { piles: 400, ..FEW };
+    let range = forecast(&job, &plan, &BySteps { job: &job }, &asked, &wait).unwrap();
+    assert!(range.stopped && (5..100).contains(&range.piles), "{} piles", range.piles);
+    let spread = |log: &str| job.doubt.spread(log);
+    assert_ne!(spread("1"), Spread::NONE);
+}
