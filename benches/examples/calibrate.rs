@@ -39,6 +39,9 @@ fn print(of: &Coverage) {
         ("promises", of.promises),
     ] {
         let Held { within, below, above } = held;
-        println!("  {name:<24} {:>6.1} %  ({within} within, {below} below, {above} above)", 100.0 * held.share());
+        println!(
+            "  {name:<24} {:>6.1} %  ({within} within, {below} below, {above} above)",
+            100.0 * held.share()
+        );
     }
 }

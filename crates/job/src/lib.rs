@@ -65,7 +65,8 @@ pub use clock::clock_words;
 pub use compare::{Advice, Comparison, MethodRow, Sure};
 pub use doubt::{Doubt, DoubtForm, HiddenMetal, HiddenRot, Measured, Spread};
 pub use fault::{
-    DoubtFault, Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault, ShapeFileFault, SheetFault,
+    DoubtFault, Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault, ShapeFileFault,
+    SheetFault,
 };
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};

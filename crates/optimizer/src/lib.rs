@@ -51,11 +51,11 @@ pub use family::Method;
 pub use looks::{Expected, Look};
 pub use near::near_misses;
 pub use open::{open, open_laid};
+pub use pile::{Again, AgainPlan, Hidden, Keep, SawnAgain};
 pub use pile::{
     AsFar, Cure, Demand, Effort, LogFate, Lot, LotReason, Pile, PileLog, PilePlan, PileProof,
     Program, Progress, Shortage, Stage, Watch, WhyShort, need, plan_pile, program_of,
 };
-pub use pile::{Again, AgainPlan, Hidden, Keep, SawnAgain};
 pub use pile::{Need, Needed};
 pub use plan::{
     Answer, Fate, Little, LogPlan, MethodResult, NearMiss, Obstacle, Part, PlanFault, Planned,

@@ -185,8 +185,13 @@ fn rot(doubt: &Doubt, log: usize, of: &Log, draw: &mut Draw) -> Option<Hidden> {
     let is_there = draw.uniform() < rot.share;
     let radius = rot.radius * of.butt().inches_f64() / 2.0;
     let to = rot.length.min(of.length());
-    (is_there && radius > 0.0 && to > Length::ZERO)
-        .then(|| Hidden { log, from: Length::ZERO, to, middle: [0.0; 2], radius })
+    (is_there && radius > 0.0 && to > Length::ZERO).then(|| Hidden {
+        log,
+        from: Length::ZERO,
+        to,
+        middle: [0.0; 2],
+        radius,
+    })
 }
 
 fn metal(doubt: &Doubt, log: usize, of: &Log, draw: &mut Draw) -> Option<Hidden> {

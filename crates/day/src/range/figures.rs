@@ -64,8 +64,14 @@ mod tests {
     fn of_nine_hundred_and_ninety_nine_the_hundredth_and_the_nine_hundredth() {
         let range = Range::of(7, (1..1000).rev().collect(), Ord::cmp);
         assert_eq!(range, Range { planned: 7, low: 100, likely: 500, high: 900 });
-        assert_eq!(Range::of(7, Vec::new(), Ord::cmp), Range { planned: 7, low: 7, likely: 7, high: 7 });
-        assert_eq!(Range::of(7, vec![3], Ord::cmp), Range { planned: 7, low: 3, likely: 3, high: 3 });
+        assert_eq!(
+            Range::of(7, Vec::new(), Ord::cmp),
+            Range { planned: 7, low: 7, likely: 7, high: 7 }
+        );
+        assert_eq!(
+            Range::of(7, vec![3], Ord::cmp),
+            Range { planned: 7, low: 3, likely: 3, high: 3 }
+        );
     }
 
     #[test]

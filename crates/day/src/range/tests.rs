@@ -120,7 +120,10 @@ fn what_is_promised_comes_nine_times_in_ten() {
         assert!(want.pieces.low <= want.pieces.likely && want.pieces.likely <= want.pieces.high);
         assert!(want.safe <= want.pieces.low);
         assert!(want.asked.is_none_or(|count| want.safe <= count));
-        assert_eq!(want.asked.is_some_and(|count| want.safe == count), want.asked.is_some() && want.filled >= 0.9);
+        if let Some(count) = want.asked {
+            assert!(want.safe < count || want.filled >= 0.9);
+            assert!(want.safe == count || want.filled < 0.95);
+        }
     }
 }
 
@@ -129,7 +132,8 @@ fn rot_in_every_log_takes_wood_and_metal_takes_blades() {
     let sound = SURE.to_owned();
     let rotten = SURE.replace("rot = 0\n", "rot = 1\nrot_radius = 0.6\nrot_length = \"6 ft\"\n");
     let metal = SURE.replace("metal = 0\n", "metal = 1\n");
-    let [sound, rotten, metal] = [sound, rotten, metal].map(|doubt| ranged(&job(&format!("{RATE}{doubt}")), &FEW));
+    let [sound, rotten, metal] =
+        [sound, rotten, metal].map(|doubt| ranged(&job(&format!("{RATE}{doubt}")), &FEW));
     assert!(rotten.board_feet.high < sound.board_feet.low * 9 / 10);
     assert_eq!(metal.blades.low, sound.blades.planned + 3);
     assert!(metal.board_feet.likely <= sound.board_feet.likely);

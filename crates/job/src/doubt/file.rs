@@ -208,7 +208,8 @@ fn called(text: &str, ids: &[&str]) -> Result<String, Misread> {
 /// A number from 0 to 1, in plain digits.
 fn share(text: &str) -> Result<f64, Misread> {
     let number = text.trim();
-    let plain = number.bytes().all(|byte| byte.is_ascii_digit() || matches!(byte, b'.' | b'-' | b'+'));
+    let plain =
+        number.bytes().all(|byte| byte.is_ascii_digit() || matches!(byte, b'.' | b'-' | b'+'));
     let got = || Excerpt::new(text);
     match number.parse::<f64>() {
         Ok(share) if plain && (0.0..=1.0).contains(&share) => Ok(share.abs()),
@@ -218,4 +219,3 @@ fn share(text: &str) -> Result<f64, Misread> {
         _ => Err(Misread::new(DoubtFault::NoShare { got: got() }, 0..0, SHARE_HELP)),
     }
 }
-

@@ -54,7 +54,10 @@ fn every_figure_is_the_job_s_own_to_state() {
         length: Length::ZERO,
     };
     assert_eq!(read.spread("1-1"), spread);
-    assert_eq!((read.measured("1-2"), read.spread("1-2")), (Measured::Told, Measured::Told.usual()));
+    assert_eq!(
+        (read.measured("1-2"), read.spread("1-2")),
+        (Measured::Told, Measured::Told.usual())
+    );
     assert_eq!(read.rot.length, Length::feet(4));
     assert_eq!((read.metal.stretch, read.metal.time), (Length::feet(2), Duration::from_secs(900)));
     let shares = [read.rot.share, read.rot.radius, read.metal.share, read.pace_day, read.pace_log];

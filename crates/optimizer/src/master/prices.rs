@@ -178,11 +178,14 @@ impl<P: Pricer> Master<'_, P> {
                 self.price_all(&dual.set, &point)?;
             }
         }
-        let most: Vec<i64> = dual.set.iter().map(|(class, _)| self.pool.best(*class, &point).1).collect();
+        let most: Vec<i64> =
+            dual.set.iter().map(|(class, _)| self.pool.best(*class, &point).1).collect();
         let logs = dual.set.iter().zip(&most);
         let logs: i128 = logs.map(|((_, logs), most)| i128::from(*logs) * i128::from(*most)).sum();
-        let counts = self.lines.iter().zip(&point).filter_map(|(line, price)| Some((line.count?, price)));
-        let counts: i128 = counts.map(|(count, price)| i128::from(count) * i128::from(*price)).sum();
+        let counts =
+            self.lines.iter().zip(&point).filter_map(|(line, price)| Some((line.count?, price)));
+        let counts: i128 =
+            counts.map(|(count, price)| i128::from(count) * i128::from(*price)).sum();
         let scale = self.scale(&dual.set, &most);
         let bound = logs + counts * i128::from(UNIT);
         self.keep(Proof { prices: point, bound, most, scale });

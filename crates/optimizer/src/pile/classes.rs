@@ -300,7 +300,16 @@ impl Mark {
     fn new(site: &Site<'_>, menu: usize, only: Option<usize>, found: Found) -> Self {
         let frame = site.view.frame();
         if only.is_some() {
-            return Self { menu, found, frame, class: 0, only, needs: Vec::new(), nearest: 0, lowest: 0 };
+            return Self {
+                menu,
+                found,
+                frame,
+                class: 0,
+                only,
+                needs: Vec::new(),
+                nearest: 0,
+                lowest: 0,
+            };
         }
         let mut needs = Needs { site, all: Vec::new() };
         let (nearest, lowest) = match &found.shape {

@@ -3,8 +3,8 @@
 use super::{length, mill};
 use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_job::{
-    BarkSource, Bucking, Doubt, GradePrices, GradeTerms, HeartRule, JobLog, JobWant, MillSource, Pace,
-    PieceWorth, PileJob, Told, WorthTerms,
+    BarkSource, Bucking, Doubt, GradePrices, GradeTerms, HeartRule, JobLog, JobWant, MillSource,
+    Pace, PieceWorth, PileJob, Told, WorthTerms,
 };
 use pithward_measure::{Length, Scale, Size};
 use pithward_optimizer::{Pile, PilePlan, Settings, plan_pile};

@@ -160,7 +160,7 @@ impl<'a, T: Send + Sync> Again<'a, T> {
 
     /// Whether something is known of a log: of one that is round, straight and clean patterns of others serve too.
     pub fn knows(&self, place: usize, log: &Log) -> bool {
-        log.is_round() || self.known.knows(self.pile.logs[place].menu, log)
+        log.is_round() || self.known.knows(self.pile.logs[place].menu, place, log)
     }
 
     fn like(&self, logs: &[Log]) -> Pile {
@@ -198,7 +198,8 @@ impl<'a, T: Send + Sync> Again<'a, T> {
                 let new = choice.patterns.into_iter().skip(1 + told);
                 let new = new.filter_map(|(pattern, mark)| {
                     let mark = mark?;
-                    let log = classes.all[mark.class].log.clone();
+                    let of = &classes.all[mark.class];
+                    let log = (of.members[0], of.log.clone());
                     Some((pattern, mark, log))
                 });
                 (new.collect::<Vec<_>>(), choice.prices, choice.searches)
@@ -258,7 +259,9 @@ impl<'a, T: Send + Sync> Again<'a, T> {
         for (class, of) in classes.all.iter().enumerate() {
             let own: Vec<&Hidden> =
                 hidden.iter().filter(|hidden| of.members.contains(&hidden.log)).collect();
-            let Some((_, give)) = master.chosen(class).filter(|_| !own.is_empty()) else { continue };
+            let Some((_, give)) = master.chosen(class).filter(|_| !own.is_empty()) else {
+                continue;
+            };
             let give = *give;
             let Some(sawn) = self.known.sawn(classes, class, give, self.keep) else { continue };
             lost[class] = sawn.lost(&own);
@@ -308,8 +311,12 @@ impl<'a, T: Send + Sync> Again<'a, T> {
                 cuts.push(*id);
             }
             let lost = u32::try_from(lost.len()).unwrap_or(u32::MAX);
-            logs[classes.all[class].members[0]] =
-                Some(SawnAgain { kept: Arc::clone(&sawn.kept), cuts, board_feet: board_feet - before, lost });
+            logs[classes.all[class].members[0]] = Some(SawnAgain {
+                kept: Arc::clone(&sawn.kept),
+                cuts,
+                board_feet: board_feet - before,
+                lost,
+            });
         }
         let mut worth = 0;
         let tally = pieces.iter_mut().zip(&pile.demands).map(|(pieces, demand)| {
