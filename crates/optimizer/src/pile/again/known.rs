@@ -64,7 +64,12 @@ impl<T> Known<T> {
     }
 
     /// One more way.
-    pub(super) fn learn(&mut self, pattern: Pattern, mark: Arc<Mark>, (place, log): (usize, PileLog)) {
+    pub(super) fn learn(
+        &mut self,
+        pattern: Pattern,
+        mark: Arc<Mark>,
+        (place, log): (usize, PileLog),
+    ) {
         let next = self.gives.len();
         let give = *self.places.entry(given(&pattern)).or_insert(next);
         if give == next {
