@@ -63,6 +63,7 @@ pub fn want(thickness_in: i64, width_in: i64, lengths_ft: &[i64], count: Option<
         heart: pithward_geometry::Heart::Any,
         tolerates: pithward_geometry::FlawKinds::NONE,
         grading: None,
+        rings: None,
         count,
         wane: Wane::NONE,
         cuts: lengths_ft.iter().map(cut).collect(),

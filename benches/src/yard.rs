@@ -103,6 +103,7 @@ pub fn yard(logs: usize, seed: u64) -> Pile {
             heart: pithward_geometry::Heart::Any,
             tolerates: pithward_geometry::FlawKinds::NONE,
             grading: None,
+            rings: None,
             count: line.per_hundred.map(share),
             wane: Wane::NONE,
             cuts,

@@ -77,6 +77,7 @@ fn eight_sizes(lengths_ft: [i64; 3]) -> Vec<Want> {
             heart: Heart::Any,
             tolerates: FlawKinds::NONE,
             grading: None,
+            rings: None,
         }
     };
     [(1, 4), (1, 6), (1, 8), (2, 4), (2, 6), (2, 8), (2, 10), (6, 6)]

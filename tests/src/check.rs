@@ -233,21 +233,37 @@ pub fn sizes(case: &Case, plan: &LogPlan) -> Result<(), String> {
 /// # Errors
 /// The first thing that is not so.
 pub fn parts(plan: &LogPlan) -> Result<(), String> {
-    let passes: usize = plan.order.stages.iter().map(|stage| stage.passes.len()).sum();
     let ids: Vec<PartId> = plan.parts.iter().map(|part| part.id).collect();
-    let freed = (1..=u32::try_from(passes).unwrap_or(0)).map(PartId::Freed).chain([PartId::Left]);
-    ensure!(ids == freed.collect::<Vec<_>>(), "the parts are not those that {passes} passes free");
+    let of = |stages: &[pithward_geometry::Stage]| {
+        let passes: usize = stages.iter().map(|stage| stage.passes.len()).sum();
+        (1..=u32::try_from(passes).unwrap_or(0)).map(PartId::Freed).chain([PartId::Left])
+    };
+    let resawn = plan
+        .order
+        .resaws
+        .iter()
+        .zip(1u32..)
+        .flat_map(|(resaw, n)| of(&resaw.stages).map(move |id| id.of_resaw(n)));
+    let freed = of(&plan.order.stages).chain(resawn);
+    ensure!(ids == freed.collect::<Vec<_>>(), "the parts are not those that the passes free");
     let mut named = vec![0u32; plan.products.len()];
     for part in &plan.parts {
         let (pieces, batch): (&[usize], _) = match &part.fate {
-            Fate::Slab => (&[], None),
+            Fate::Slab | Fate::PutBack(_) => (&[], None),
             Fate::Square(pieces) => (pieces, None),
             Fate::Flitch { batch, pieces } => (pieces, Some(*batch)),
         };
         ensure!(
-            matches!(part.fate, Fate::Slab) || !pieces.is_empty(),
+            matches!(part.fate, Fate::Slab | Fate::PutBack(_)) || !pieces.is_empty(),
             "{:?} holds no piece and is no slab",
             part.id
+        );
+        let put_back = plan.order.put_back(part.id);
+        ensure!(
+            put_back == if let Fate::PutBack(n) = part.fate { Some(n) } else { None },
+            "{:?} is put back as {put_back:?}, its fate is {:?}",
+            part.id,
+            part.fate
         );
         let edging = plan.order.edgings.iter().find(|edging| edging.part == part.id);
         ensure!(
@@ -275,7 +291,8 @@ pub fn parts(plan: &LogPlan) -> Result<(), String> {
 /// The first thing that is not so.
 pub fn heights(case: &Case, plan: &LogPlan) -> Result<(), String> {
     let (order, mill) = (&plan.order, &case.mill);
-    let stages = order.stages.iter().chain(order.edgings.iter().flat_map(|edging| &edging.stages));
+    let stages = order.stages.iter().chain(order.resaws.iter().flat_map(|resaw| &resaw.stages));
+    let stages = stages.chain(order.edgings.iter().flat_map(|edging| &edging.stages));
     for stage in stages {
         ensure!(!stage.passes.is_empty(), "a stage without a pass");
         for pass in &stage.passes {

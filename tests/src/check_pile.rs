@@ -159,13 +159,22 @@ fn sums(pile: &Pile, plan: &PilePlan) -> Result<(), String> {
 /// The passes that a log is charged for: those that open faces, one for every board, one for every strip that
 /// is not square already.
 fn charged(plan: &LogPlan) -> i64 {
+    let boards =
+        plan.parts.iter().filter(|part| matches!(part.fate, Fate::Square(_) | Fate::Flitch { .. }));
+    let boards = boards.count();
     let opening = match plan.method {
         Method::Through | Method::ThroughTurned => 1,
         Method::TwoSidedCant | Method::FourSidedCant | Method::Around => 3,
         // Four faces; the timber is freed by them.
         Method::BoxedHeart => 4 - 1,
+        // All passes but those that free boards.
+        Method::Quarter => {
+            let bodies = plan.order.resaws.iter().map(|resaw| &resaw.stages);
+            let bodies = bodies.chain([&plan.order.stages]).flatten();
+            let passes: usize = bodies.map(|stage| stage.passes.len()).sum();
+            i64::try_from(passes - boards).unwrap_or(0)
+        }
     };
-    let boards = plan.parts.iter().filter(|part| part.fate != Fate::Slab).count();
     let edged = plan.order.pieces.iter().filter(|piece| piece.strip.is_some());
     let strips: BTreeSet<(PartId, Option<PartId>)> =
         edged.map(|piece| (piece.part, piece.strip)).collect();
@@ -175,8 +184,10 @@ fn charged(plan: &LogPlan) -> i64 {
 /// The turns that a log is charged for.
 fn turns_of(plan: &LogPlan) -> i64 {
     match plan.method {
-        // As many as its layers take.
-        Method::Around => i64::try_from(plan.order.turns()).unwrap_or(i64::MAX / 4),
+        // As many as its layers take, as its parts take with their moves.
+        Method::Around | Method::Quarter => {
+            i64::try_from(plan.order.turns() + plan.order.moves()).unwrap_or(i64::MAX / 4)
+        }
         method => method.turns(),
     }
 }

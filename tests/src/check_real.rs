@@ -7,7 +7,9 @@ use crate::check;
 use crate::random::Case;
 use crate::random_shape::RealCase;
 use crate::real_wood::{Axes, RealWood, long};
-use pithward_geometry::{Claim, FlawKind, Heart, Mill, Replayed, SawingOrder, Support};
+use pithward_geometry::{
+    Claim, FlawKind, Heart, Mill, PartId, Replayed, SawingOrder, Stage, Support,
+};
 use pithward_optimizer::{LogPlan, Planned};
 
 /// How far a flaw's region may reach beyond the flaw, inches: it is drawn round it with straight sides.
@@ -173,8 +175,20 @@ fn from_flaws(real: &RealCase, axes: &Axes, claim: &Claim) -> f64 {
     least
 }
 
-/// A log's stages: what carries it, how high the pith lies, what clears the guides and the head, and that every piece
-/// lies between planes that were sawn.
+/// What an order leaves of the section: across from and to, upward from and to, as the order's own frame sees it.
+type Left = [[f64; 2]; 2];
+
+/// A log, or a part of it that is put back: its stages, what replay says of them, and what of the section it is.
+struct Sawn<'o> {
+    stages: &'o [Stage],
+    pith: &'o [(f64, f64)],
+    carried: &'o [(f64, f64)],
+    left: Left,
+    resaw: Option<usize>,
+}
+
+/// The stages of a log and of what is put back of it: what carries it, how high the pith lies, what clears the guides
+/// and the head, and that every piece lies between planes that were sawn.
 ///
 /// # Errors
 /// The first thing that is not so.
@@ -184,14 +198,47 @@ pub fn stages(
     order: &SawingOrder,
     replayed: &Replayed,
 ) -> Result<(), String> {
+    let whole = [[f64::NEG_INFINITY, f64::INFINITY]; 2];
+    let log = Sawn {
+        stages: &order.stages,
+        pith: &replayed.pith,
+        carried: &replayed.carried,
+        left: whole,
+        resaw: None,
+    };
+    let mut sawn: [Vec<f64>; 2] = [Vec::new(), Vec::new()];
+    let mut parts = body(real, mill, order, log, &mut sawn)?;
+    ensure!(order.resaws.len() == replayed.resaws.len(), "a part that is put back is not told of");
+    for (n, (resaw, told)) in order.resaws.iter().zip(&replayed.resaws).enumerate() {
+        let part = parts.iter().find(|(id, _)| *id == resaw.part);
+        let (_, left) = part.copied().ok_or("what is put back was not freed")?;
+        let own = Sawn {
+            stages: &resaw.stages,
+            pith: &told.pith,
+            carried: &told.carried,
+            left,
+            resaw: Some(n + 1),
+        };
+        parts.extend(body(real, mill, order, own, &mut sawn)?);
+    }
+    between_planes(order, &sawn, real.wood.slack())
+}
+
+/// The stages of one body; the parts that its passes free, and its planes, added to those that were sawn.
+fn body(
+    real: &RealCase,
+    mill: &Mill,
+    order: &SawingOrder,
+    body: Sawn<'_>,
+    sawn: &mut [Vec<f64>; 2],
+) -> Result<Vec<(PartId, Left)>, String> {
     let length = real.wood.length();
     let slack = real.wood.slack();
     let (kerf, axes) = (mill.kerf.inches_f64(), Axes::new(&order.frame, length, 0));
     let bark = outlines(&real.wood, &axes);
-    // What is left: across from and to, upward from and to, all in the order's own frame.
-    let mut left = [[f64::NEG_INFINITY, f64::INFINITY]; 2];
-    let mut sawn: [Vec<f64>; 2] = [Vec::new(), Vec::new()];
-    for (n, stage) in order.stages.iter().enumerate() {
+    let mut left = body.left;
+    let mut parts = Vec::new();
+    for (n, stage) in body.stages.iter().enumerate() {
         let quarters = quarters(order, stage.rest.turn).ok_or("a rest is no quarter turn")?;
         let (axis, sign) = UP[quarters];
         let reach = |left: &[[f64; 2]; 2], axis: usize, sign: f64| {
@@ -199,7 +246,7 @@ pub fn stages(
             points.map(|p| sign * p[axis]).fold(f64::NEG_INFINITY, f64::max)
         };
         let ground = reach(&left, axis, -sign);
-        let (small, butt) = replayed.pith[n];
+        let (small, butt) = body.pith[n];
         let [u, h] = axes.place([0.0; 2], length);
         let rise = sign * [u, h][axis];
         ensure!(
@@ -212,12 +259,12 @@ pub fn stages(
             let points = clipped(outline, &left).into_iter();
             points.map(|p| sign * p[axis] + ground).fold(f64::INFINITY, f64::min)
         };
-        let (first, last) = replayed.carried[n];
+        let (first, last) = body.carried[n];
         for z in [first, last] {
             let over = low(&outline(&real.wood, &axes, z));
             ensure!(over < slack, "stage {}: {over} in over the bed where it is carried", n + 1);
         }
-        if n == 0 {
+        if n == 0 && body.resaw.is_none() {
             let takes = low(&bark[0].1) - low(&bark[bark.len() - 1].1);
             let told = stage.rest.lift.inches_f64();
             ensure!((takes - told).abs() < slack, "raised by {told}, it takes {takes}");
@@ -244,14 +291,21 @@ pub fn stages(
                 n + 1
             );
             sawn[axis].extend([plane, plane + sign * kerf]);
+            let number = u32::try_from(parts.len() + 1).unwrap_or(u32::MAX);
+            let mut freed = left;
             if sign > 0.0 {
+                freed[axis][0] = plane + kerf;
                 left[axis][1] = plane;
             } else {
+                freed[axis][1] = plane - kerf;
                 left[axis][0] = plane;
             }
+            let id = PartId::Freed(number);
+            let resaw = body.resaw.and_then(|n| u32::try_from(n).ok());
+            parts.push((resaw.map_or(id, |n| id.of_resaw(n)), freed));
         }
     }
-    between_planes(order, &sawn, slack)
+    Ok(parts)
 }
 
 /// The passes of a log that replay says come near metal: all that pass within an inch of some that is still in it, and

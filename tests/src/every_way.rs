@@ -315,6 +315,8 @@ impl<'a> EveryWay<'a> {
             Method::FourSidedCant => self.cants(f64::NEG_INFINITY),
             Method::BoxedHeart => self.boxed(),
             Method::Around => self.around(),
+            // Not written another way.
+            Method::Quarter => Vec::new(),
         }
     }
 

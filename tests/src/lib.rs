@@ -11,19 +11,23 @@
 //! | [`random_shape`] | random oval, bowed, flawed logs, each from one number |
 //! | [`real_wood`] | a taped log in plain coordinates |
 //! | [`by_hand`] | orders made by hand on such logs, no search behind them |
+//! | [`by_hand_quarters`] | orders made by hand whose parts are put back on the mill |
 //! | [`check`] | a plan held against its log, mill and wants, in plain coordinates |
 //! | [`check_real`] | orders and plans of real logs held against the tape's own formulas |
 //! | [`check_pile`] | the plan of a pile held against its logs, list and mill |
 //! | [`every_way`] | every pattern of a tiny log, places not on any grid |
 //! | [`dense`] | patterns of a round log on a grid of planes: the best on it, and what no grid can beat |
 //! | [`knapsack`] | bars and round sections for the program over a pile, priced by the kernel alone |
+//! | [`compared`] | the published comparisons of sawing methods under `data/published` |
 //! | [`tampered`] | orders altered in one step, in every way |
 //! | [`table`] | the published figures under `data/benchmarks` |
 
 pub mod by_hand;
+pub mod by_hand_quarters;
 pub mod check;
 pub mod check_pile;
 pub mod check_real;
+pub mod compared;
 pub mod dense;
 pub mod every_way;
 pub mod knapsack;
@@ -82,6 +86,7 @@ pub fn want(thickness: Length, width: Length, length: Length) -> Want {
         heart: pithward_geometry::Heart::Any,
         tolerates: pithward_geometry::FlawKinds::NONE,
         grading: None,
+        rings: None,
         count: None,
         wane: Wane::NONE,
         cuts: vec![cut],

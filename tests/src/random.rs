@@ -173,6 +173,7 @@ pub(crate) fn want(random: &mut Random, log: &Log) -> Want {
         heart: pithward_geometry::Heart::Any,
         tolerates: pithward_geometry::FlawKinds::NONE,
         grading: None,
+        rings: None,
         count,
         wane,
         cuts: feet.iter().map(cut).collect(),

@@ -27,21 +27,49 @@ fn altered(
     }
 }
 
-/// The stages of the log (`None`) or of one edging.
-fn stages(order: &mut SawingOrder, edging: Option<usize>) -> &mut Vec<Stage> {
-    match edging {
-        None => &mut order.stages,
-        Some(n) => &mut order.edgings[n].stages,
+/// Whose stages.
+#[derive(Clone, Copy, Debug)]
+enum Of {
+    Log,
+    Resaw(usize),
+    Edging(usize),
+}
+
+/// The stages of the log, of one part that is put back, or of one edging.
+fn stages(order: &mut SawingOrder, of: Of) -> &mut Vec<Stage> {
+    match of {
+        Of::Log => &mut order.stages,
+        Of::Resaw(n) => &mut order.resaws[n].stages,
+        Of::Edging(n) => &mut order.edgings[n].stages,
     }
+}
+
+/// Every part of an order.
+fn ids(order: &SawingOrder) -> Vec<PartId> {
+    let number = |n: usize| u32::try_from(n).expect("few parts");
+    let of = |stages: &[Stage]| {
+        let passes: usize = stages.iter().map(|stage| stage.passes.len()).sum();
+        (1..=number(passes)).map(PartId::Freed).chain([PartId::Left]).collect::<Vec<_>>()
+    };
+    let resaws = order.resaws.iter().enumerate();
+    let resawn = resaws.flat_map(|(n, resaw)| {
+        of(&resaw.stages).into_iter().map(move |id| id.of_resaw(number(n + 1)))
+    });
+    of(&order.stages).into_iter().chain(resawn).collect()
 }
 
 /// Every single step of an order altered in every way.
 pub fn tamperings(order: &SawingOrder, mill: &Mill) -> Vec<Tampered> {
     let mut all = Vec::new();
-    let places: Vec<Option<usize>> =
-        std::iter::once(None).chain((0..order.edgings.len()).map(Some)).collect();
+    let places = std::iter::once(Of::Log)
+        .chain((0..order.resaws.len()).map(Of::Resaw))
+        .chain((0..order.edgings.len()).map(Of::Edging));
     for place in places {
-        let what = if place.is_none() { "log" } else { "edging" };
+        let what = match place {
+            Of::Log => "log",
+            Of::Resaw(_) => "resaw",
+            Of::Edging(_) => "edging",
+        };
         let list = stages(&mut order.clone(), place).clone();
         for (s, stage) in list.iter().enumerate() {
             for p in 0..stage.passes.len() {
@@ -68,6 +96,9 @@ pub fn tamperings(order: &SawingOrder, mill: &Mill) -> Vec<Tampered> {
                 });
             }
         }
+    }
+    for n in 0..order.resaws.len() {
+        resaw(order, &mut all, n);
     }
     for n in 0..order.edgings.len() {
         edging(order, &mut all, n);
@@ -121,7 +152,7 @@ fn passes(
     mill: &Mill,
     all: &mut Vec<Tampered>,
     what: &str,
-    (place, s, p): (Option<usize>, usize, usize),
+    (place, s, p): (Of, usize, usize),
 ) {
     let step = mill.step;
     let by = [Length::sixty_fourths(4), Length::nm(100_000), step, Length::mm(1)];
@@ -153,7 +184,7 @@ fn rests(
     order: &SawingOrder,
     all: &mut Vec<Tampered>,
     what: &str,
-    (place, s): (Option<usize>, usize),
+    (place, s): (Of, usize),
     rest: &pithward_geometry::Rest,
 ) {
     for degrees in [90, 180, 270, 1, -1] {
@@ -184,11 +215,24 @@ fn rests(
     });
 }
 
+fn resaw(order: &SawingOrder, all: &mut Vec<Tampered>, n: usize) {
+    for part in ids(order) {
+        altered(order, all, "resaw: another part", |o| o.resaws[n].part = part);
+    }
+    altered(order, all, "resaw: dropped", |o| {
+        o.resaws.remove(n);
+    });
+    altered(order, all, "resaw: twice", |o| {
+        let again = o.resaws[n].clone();
+        o.resaws.push(again);
+    });
+    if n > 0 {
+        altered(order, all, "resaw: two swapped", |o| o.resaws.swap(n - 1, n));
+    }
+}
+
 fn edging(order: &SawingOrder, all: &mut Vec<Tampered>, n: usize) {
-    let parts: Vec<PartId> = (1..=order.passes())
-        .map(|n| PartId::Freed(u32::try_from(n).expect("few passes")))
-        .collect();
-    for part in parts.into_iter().chain([PartId::Left]) {
+    for part in ids(order) {
         altered(order, all, "edging: another part", |o| o.edgings[n].part = part);
     }
     for batch in 0..=u32::try_from(order.edgings.len()).expect("few edgings") + 1 {
@@ -239,9 +283,11 @@ fn piece(order: &SawingOrder, all: &mut Vec<Tampered>, n: usize) {
             *turn = Angle::millidegrees(turn.as_millidegrees() + degrees * 1000);
         });
     }
+    for id in ids(order) {
+        altered(order, all, "piece: from another part", |o| o.pieces[n].part = id);
+    }
     let ids = (1..=4).map(PartId::Freed).chain([PartId::Left]);
     for id in ids {
-        altered(order, all, "piece: from another part", |o| o.pieces[n].part = id);
         altered(order, all, "piece: another strip", |o| o.pieces[n].strip = Some(id));
     }
     altered(order, all, "piece: another strip", |o| o.pieces[n].strip = None);

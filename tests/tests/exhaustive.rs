@@ -85,6 +85,7 @@ fn tiny(random: &mut Random, counted: bool) -> (Log, Mill, Vec<Want>) {
             heart: Heart::Any,
             tolerates: FlawKinds::NONE,
             grading: None,
+            rings: None,
             count,
             wane,
             cuts: lengths.iter().map(cut).collect(),
@@ -102,7 +103,7 @@ fn every_way_of_tiny_logs() {
     let (mut equal, mut held) = (0, 0);
     for n in 0..60 {
         let (log, mill, wants) = tiny(&mut random, false);
-        let (mut found, bound) = worths(&log, &mill, &wants, &Method::ALL);
+        let (mut found, bound) = worths(&log, &mill, &wants, &Method::USUAL);
         // Beside the others a log is only sawn around where that is better.
         found.retain(|(method, _)| *method != Method::Around);
         found.extend(worths(&log, &mill, &wants, &[Method::Around]).0);
@@ -132,12 +133,12 @@ fn every_way_of_tiny_logs_with_counts() {
     let cases = 60;
     for n in 0..cases {
         let (log, mill, wants) = tiny(&mut random, true);
-        let (found, bound) = worths(&log, &mill, &wants, &Method::ALL);
+        let (found, bound) = worths(&log, &mill, &wants, &Method::USUAL);
         let plan = found.iter().map(|(_, worth)| *worth).max().unwrap_or(0);
         let inside = EveryWay::new(&log, &mill, &wants, -EDGE);
         let outside = EveryWay::new(&log, &mill, &wants, EDGE);
-        let least = Method::ALL.iter().map(|method| inside.best(*method)).max().unwrap_or(0);
-        let most = Method::ALL.iter().map(|method| outside.best(*method)).max().unwrap_or(0);
+        let least = Method::USUAL.iter().map(|method| inside.best(*method)).max().unwrap_or(0);
+        let most = Method::USUAL.iter().map(|method| outside.best(*method)).max().unwrap_or(0);
         let what = format!(
             "case {n}: plan {plan}, bound {bound}, every way {least} to {most}: {log:?} {mill:?} {wants:?}"
         );
@@ -194,12 +195,14 @@ fn a_dense_search_of_straight_round_logs() {
             let wants: Vec<Want> = sizes.iter().map(|size| of_size(size, unit, length)).collect();
             let log = cylinder(Length::inches(diameter), length);
             let (found, _) =
-                worths(&log, &roomy_mill(Length::sixty_fourths(kerf)), &wants, &Method::ALL);
+                worths(&log, &roomy_mill(Length::sixty_fourths(kerf)), &wants, &Method::USUAL);
             for (method, worth) in found {
                 let (least, most) = match method {
                     // A thin slab must stay on the bed, which the grid search does not know of; nor does it turn a face up
-                    // again.
-                    Method::Through | Method::TwoSidedCant | Method::Around => continue,
+                    // again, or put a part back.
+                    Method::Through | Method::TwoSidedCant | Method::Around | Method::Quarter => {
+                        continue;
+                    }
                     Method::ThroughTurned => {
                         (section.through(Reading::Strict), section.through(Reading::Lenient))
                     }

@@ -75,6 +75,7 @@ fn tiny(random: &mut Random) -> Pile {
             heart: pithward_geometry::Heart::Any,
             tolerates: pithward_geometry::FlawKinds::NONE,
             grading: None,
+            rings: None,
             count,
             wane: Wane { thickness: leg, width: leg },
             cuts,

@@ -84,7 +84,7 @@ fn least_diameters_for_a_stack() {
         );
         // No other family can do with less for these: nothing fits beside or beyond the stack.
         assert_eq!(
-            pieces(near(formula, -1e-6), kerf, &wants, &Method::ALL),
+            pieces(near(formula, -1e-6), kerf, &wants, &Method::USUAL),
             count - 1,
             "by any method: {}",
             row[0]
@@ -180,7 +180,7 @@ fn a_central_block_is_a_lower_bound() {
         let [one, block]: [usize; 2] = [&row[3], &row[4]].map(|field| field.parse().unwrap());
         let wants = [want(inch(&row[1]), inch(&row[2]), Length::feet(8))];
         let stack = pieces(inch(&row[0]), kerf, &wants, &[Method::ThroughTurned]);
-        let best = pieces(inch(&row[0]), kerf, &wants, &Method::ALL);
+        let best = pieces(inch(&row[0]), kerf, &wants, &Method::USUAL);
         assert!(stack >= one, "{row:?}: {stack} through and through");
         assert!(best >= block, "{row:?}: {best} by any method");
         more += usize::from(best > block);
@@ -211,7 +211,7 @@ fn boxed_timbers() {
                 "just above: {what}"
             );
             assert_eq!(
-                pieces(near(diameter, -1e-6), kerf, &wants, &Method::ALL),
+                pieces(near(diameter, -1e-6), kerf, &wants, &Method::USUAL),
                 0,
                 "just below: {what}"
             );
@@ -326,7 +326,7 @@ fn chords_and_rectangles() {
         for (off, count) in [(-1e-6, 1), (1e-6, 0)] {
             let wants = [want(near(height, off), Length::inches(width.into()), Length::feet(8))];
             assert_eq!(
-                pieces(Length::inches(diameter.into()), kerf, &wants, &Method::ALL),
+                pieces(Length::inches(diameter.into()), kerf, &wants, &Method::USUAL),
                 count,
                 "{diameter} {width}"
             );
@@ -337,7 +337,7 @@ fn chords_and_rectangles() {
         for (off, count) in [(-1e-6, 1), (1e-6, 0)] {
             let wants = [want(near(side, off), near(side, off), Length::feet(8))];
             assert_eq!(
-                pieces(Length::inches(diameter.into()), kerf, &wants, &Method::ALL),
+                pieces(Length::inches(diameter.into()), kerf, &wants, &Method::USUAL),
                 count,
                 "{diameter}"
             );

@@ -61,7 +61,7 @@ fn bounds(case: &Case, worth: i64, board_feet: i64) -> Result<(), String> {
             Err(fault) => Err(fault.to_string()),
         }
     };
-    for method in Method::ALL {
+    for method in Method::USUAL {
         let (alone, feet) = most(&case.wants, &[method])?;
         if alone > worth || feet > board_feet {
             return Err(format!(
@@ -80,7 +80,7 @@ fn bounds(case: &Case, worth: i64, board_feet: i64) -> Result<(), String> {
         ..want.clone()
     };
     let wants: Vec<Want> = case.wants.iter().map(by_volume).collect();
-    let (_, feet) = most(&wants, &Method::ALL)?;
+    let (_, feet) = most(&wants, &Method::USUAL)?;
     if feet > board_feet {
         return Err(format!("{feet} millionths of a board foot, over the bound {board_feet}"));
     }

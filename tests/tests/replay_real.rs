@@ -4,14 +4,14 @@
 //! against them is written in `pithward_tests::check_real`: ellipses, bows and the pith as formulas, no outlines.
 
 use pithward_geometry::{
-    Claim, FlawKinds, Heart, Log, ReplayFault, Setting, Span, confirm, replay,
+    Claim, FlawKinds, Heart, Log, Mill, ReplayFault, SawingOrder, Setting, Span, confirm, replay,
 };
 use pithward_measure::{Length, board_feet_micro};
 use pithward_optimizer::{Answer, Cut, Settings, Want, open};
 use pithward_tests::check_real::{self, Verdict};
 use pithward_tests::random::Random;
-use pithward_tests::random_shape::RealCase;
-use pithward_tests::{by_hand, roomy_mill};
+use pithward_tests::random_shape::{self, RealCase};
+use pithward_tests::{by_hand, by_hand_quarters, roomy_mill};
 use pithward_trade::Wane;
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -55,10 +55,24 @@ fn judge_all(
 
 /// An order made by hand: replay takes it when every piece is true, and refuses it when one is not, for the reason.
 fn by_hand(n: u64) -> Result<Vec<&'static str>, String> {
+    judge_by_hand(n, by_hand::order)
+}
+
+/// The same of one whose parts are put back on the mill.
+fn by_hand_quarters(n: u64) -> Result<Vec<&'static str>, String> {
+    judge_by_hand(n, |real, mill, random| {
+        by_hand_quarters::order(&real.case.log, random_shape::frame(random), mill, random)
+    })
+}
+
+fn judge_by_hand(
+    n: u64,
+    order: impl Fn(&RealCase, &Mill, &mut Random) -> Option<SawingOrder>,
+) -> Result<Vec<&'static str>, String> {
     let real = RealCase::new(n);
     let mut random = Random::new(n.wrapping_mul(0x2545_f491_4f6c_dd1d));
     let mill = roomy_mill(Length::sixty_fourths(8));
-    let Some(order) = by_hand::order(&real, &mill, &mut random) else {
+    let Some(order) = order(&real, &mill, &mut random) else {
         return Ok(vec!["nothing to saw"]);
     };
     let verdicts: Vec<Verdict> =
@@ -107,6 +121,22 @@ fn replay_takes_true_orders_made_by_hand_and_no_others() {
     assert!(of("taken") * 10 > cases, "only {} taken", of("taken"));
     assert!(of("near metal") * 500 > cases, "only {} near metal", of("near metal"));
     for kind in ["refused for its wood", "refused for a flaw", "refused for the pith"] {
+        assert!(of(kind) * 50 > cases, "only {} {kind}", of(kind));
+    }
+}
+
+#[test]
+fn replay_takes_true_orders_with_parts_put_back_and_no_others() {
+    let cases = number("PITHWARD_CASES", 2_000);
+    let (counts, faults) = judge_all(cases, by_hand_quarters);
+    println!("{cases} cases: {counts:?}, {} faults", faults.len());
+    for (n, why) in faults.iter().take(20) {
+        println!("case {n}: {why}");
+    }
+    assert!(faults.is_empty(), "{} of {cases} cases, the first {:?}", faults.len(), faults[0]);
+    let of = |kind| counts.get(kind).copied().unwrap_or(0) as u64;
+    assert!(of("taken") * 10 > cases, "only {} taken", of("taken"));
+    for kind in ["refused for its wood", "refused for a flaw"] {
         assert!(of(kind) * 50 > cases, "only {} {kind}", of(kind));
     }
 }
@@ -164,8 +194,8 @@ fn in_a_round_log_too_a_want_may_mind_the_pith() {
             let (worth, extra) = (board_feet, board_feet);
             let cut = Cut { thickness, width, length, take: length, board_feet, worth, extra };
             let (wane, tolerates) = (Wane::NONE, FlawKinds::NONE);
-            let wants =
-                [Want { count: None, wane, heart, tolerates, grading: None, cuts: vec![cut] }];
+            let (grading, rings, cuts) = (None, None, vec![cut]);
+            let wants = [Want { count: None, wane, heart, tolerates, grading, rings, cuts }];
             let answer = open(&log, &mill, &wants, &settings).expect("replay confirms it");
             let Answer::Planned(planned) = answer else { panic!("{section:?} from {small:?}") };
             let order = &planned.plan.order;

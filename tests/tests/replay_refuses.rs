@@ -7,13 +7,14 @@
 
 use pithward_geometry::{Angle, End, Log, Mill, SawingOrder, Setting, Taped, replay};
 use pithward_measure::Length;
-use pithward_optimizer::{Answer, Settings, open};
+use pithward_optimizer::{Answer, Method, Rings, Settings, open};
 use pithward_tests::check_real::{self, Verdict};
 use pithward_tests::random::{Case, Random};
-use pithward_tests::random_shape::RealCase;
+use pithward_tests::random_shape::{self, RealCase};
 use pithward_tests::real_wood::RealWood;
 use pithward_tests::tampered::{Tampered, tamperings};
-use pithward_tests::{by_hand, check, roomy_mill};
+use pithward_tests::{by_hand, by_hand_quarters, check, roomy_mill};
+use pithward_trade::RingClass;
 use std::collections::BTreeMap;
 
 /// An order and what it is judged by.
@@ -57,7 +58,7 @@ fn harmless(subject: &Subject, tampered: &Tampered) -> Option<&'static str> {
     };
     match tampered.kind.as_str() {
         // The pose is the same; the sawyer is told less. The card names the face that the plan has.
-        "log: no face against the stops" => Some("tells less"),
+        "log: no face against the stops" | "resaw: no face against the stops" => Some("tells less"),
         // Standing alone, or with flitches that get the very same passes: each is still replayed in its own rest,
         // and replay holds the count and the width of a batch against the mill.
         "edging: another batch" => batches_are_alike(other).then_some("cut alone or with its like"),
@@ -65,7 +66,9 @@ fn harmless(subject: &Subject, tampered: &Tampered) -> Option<&'static str> {
         // More wane than there is, is a weaker claim, and true.
         "piece: along" | "piece: wane" => {
             let claims = other.pieces.iter().map(|piece| &piece.claim);
-            let sound = if log.is_round() {
+            // In plain coordinates the axis of the frame is the log's own.
+            let level = order.frame.drift_u == Length::ZERO && order.frame.drift_h == Length::ZERO;
+            let sound = if log.is_round() && level {
                 claims.clone().all(|claim| check::soundness(&real.case, claim) >= -1e-4)
             } else {
                 !plainly_untrue()
@@ -253,4 +256,69 @@ fn every_single_step_altered_is_refused_on_real_logs() {
     }
     let flaws = tried.counts.get("piece: no flaw tolerated").map_or(0, |count| count[0]);
     assert!(flaws > 0, "no flaw that was tolerated is refused where it is not");
+}
+
+#[test]
+fn every_single_step_altered_is_refused_where_parts_are_put_back() {
+    let mut tried = Tried::default();
+    for n in 0..4_000 {
+        let mut random = Random::new(n);
+        let case = Case::new(3_000_000 + n);
+        let (log, mill) = (case.log, roomy_mill(Length::sixty_fourths(8)));
+        let frame = random_shape::frame(&mut random);
+        let Some(order) = by_hand_quarters::order(&log, frame, &mill, &mut random) else {
+            continue;
+        };
+        if replay(&log, &mill, &order, Setting::Exact).is_err() {
+            continue;
+        }
+        let (taped, tolerance) = (taped(&log), mill.step);
+        let case = Case { log, mill, wants: Vec::new() };
+        let (real, name) =
+            (RealCase { case, taped, wood: RealWood::new(&taped) }, format!("case {n}"));
+        tried.alter(&Subject { name, real, order, tolerance });
+        if tried.orders >= 60 {
+            break;
+        }
+    }
+    tried.lines().iter().for_each(|line| println!("{line}"));
+    assert!(tried.faults.is_empty(), "{} altered orders were not refused", tried.faults.len());
+    assert!(tried.orders >= 60, "only {} orders", tried.orders);
+    let kinds = tried.counts.keys().filter(|kind| kind.starts_with("resaw"));
+    assert!(kinds.count() > 16, "some kinds of alteration of a resaw never came up");
+}
+
+#[test]
+fn every_single_step_altered_of_a_quartered_log_is_refused() {
+    let mut tried = Tried::default();
+    for n in 0..400 {
+        let mut case = Case::new(7_000_000 + n);
+        let diameter = Length::inches(10 + i64::try_from(n % 6).unwrap_or(0));
+        let bark = Length::sixty_fourths(16);
+        case.log = Log::new(diameter, diameter, case.log.length(), bark, bark).expect("a log");
+        case.mill = roomy_mill(Length::sixty_fourths(8));
+        if n % 2 == 0 {
+            case.wants
+                .iter_mut()
+                .for_each(|want| want.rings = Some(Rings::only(RingClass::Quarter)));
+        }
+        let settings = Settings { methods: vec![Method::Quarter], tolerance: case.mill.step };
+        let Ok(Answer::Planned(planned)) = open(&case.log, &case.mill, &case.wants, &settings)
+        else {
+            continue;
+        };
+        let order = planned.plan.order;
+        if order.pieces.len() > 24 || order.resaws.is_empty() {
+            continue;
+        }
+        let (taped, name) = (taped(&case.log), format!("case {}", 7_000_000 + n));
+        let real = RealCase { case, taped, wood: RealWood::new(&taped) };
+        tried.alter(&Subject { name, real, order, tolerance: settings.tolerance });
+        if tried.orders >= 24 {
+            break;
+        }
+    }
+    tried.lines().iter().for_each(|line| println!("{line}"));
+    assert!(tried.faults.is_empty(), "{} altered orders were not refused", tried.faults.len());
+    assert!(tried.orders >= 24 && tried.has("resaw"), "only {} orders", tried.orders);
 }

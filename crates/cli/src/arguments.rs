@@ -276,8 +276,9 @@ struct SawingArguments {
     /// it, one step of the mill's scale
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     tolerance: Option<String>,
-    /// A way to saw: `through`, `through-turned`, `two-sided`, `four-sided`, `boxed` or `around`; repeat it for
-    /// several. Without it, all of them, and the best is taken
+    /// A way to saw: `through`, `through-turned`, `two-sided`, `four-sided`, `boxed`, `around` or `quarter`;
+    /// repeat it for several. Without it all of them are searched, `quarter` only where a want asks for rings
+    /// that stand on the face, and the best is taken
     #[arg(long = "method", value_name = "METHOD", allow_hyphen_values = true)]
     methods: Vec<String>,
 }

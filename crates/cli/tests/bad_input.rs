@@ -187,7 +187,7 @@ fn shapes_that_no_log_has() {
 
 #[test]
 fn settings_that_make_no_sense() {
-    refused_value("--method", "quarter", &["\"quarter\" is no method", "boxed or around"]);
+    refused_value("--method", "halves", &["\"halves\" is no method", "around or quarter"]);
     refused_value("--method", "fore-sided", &["perhaps four-sided?"]);
     refused_value(
         "--sizes",

@@ -154,9 +154,9 @@ fn sawing_that_cannot_be() {
     check(
         "method",
         "\"boxed\"]",
-        "\"quarter\"]",
-        "\"quarter\"",
-        &["methods", "\"quarter\" is no method"],
+        "\"segment\"]",
+        "\"segment\"",
+        &["methods", "\"segment\" is no method"],
     );
     check("near-method", "\"boxed\"]", "\"boxd\"]", "\"boxd\"", &["methods", "perhaps boxed?"]);
     check(

@@ -254,7 +254,7 @@ file = "mill.toml"
 [sawing]
 sizes = "nominal"
 trim = 2
-methods = ["boxed", "quarter"]
+methods = ["boxed", "segment"]
 
 [worth]
 hour = "much"

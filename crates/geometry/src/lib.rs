@@ -51,12 +51,12 @@ pub use measured::{
 };
 pub use mill::{Mill, MillFault};
 pub use order::{
-    Claim, Edging, Face, Heart, PartId, Pass, Piece, Rest, SawingOrder, Span, Stage, Support,
+    Claim, Edging, Face, Heart, PartId, Pass, Piece, Resaw, Rest, SawingOrder, Span, Stage, Support,
 };
 pub use replay::{
-    Hangs, PassFact, Place, Rebuilt, ReplayFault, Replayed, Setting, confirm, replay,
+    Hangs, PassFact, Place, Rebuilt, ReplayFault, Replayed, Resawn, Setting, confirm, replay,
 };
 pub use rest::{Pose, lift_to_level, lift_to_level_flitch};
 pub use rings::{RingAngle, ring_angle};
 pub use trig::Angle;
-pub use view::{Extent, Hazards, Prism, Quarter, View};
+pub use view::{Extent, Hazards, Prism, Quarter, RingSpan, View};

@@ -3,11 +3,15 @@
 //! A log is sawn in [`Stage`]s: one [`Rest`] and the [`Pass`]es made in it, from the top down. Every
 //! pass frees one part; what lies on the bed after the last pass is a part too. A part may be edged in
 //! stages of its own ([`Edging`]), which free strips. Strips are cut to length into [`Piece`]s.
+//!
+//! A part that a pass freed may be set aside and put back on the mill later ([`Resaw`]), as a body of its own with stages
+//! of its own, whose parts may be put back in their turn: a half, then its quarters.
 
 use crate::{Angle, FlawKinds, Frame};
 use pithward_measure::Length;
 
-/// A side of the log, in the order in which they are first opened. A side that is sawn again later keeps its letter.
+/// A side of the log, in the order in which they are first opened; of a part that is put back on the mill, in the same
+/// way, but those that were open when it came first. A side that is sawn again later keeps its letter.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Face {
     /// The first.
@@ -40,7 +44,7 @@ impl Face {
 pub enum Support {
     /// Its round, bark side.
     Bark,
-    /// A sawn face of the log.
+    /// A sawn face of the log, or of a part that was put back on the mill.
     Face(Face),
     /// The edge of a flitch that was sawn just before.
     SawnEdge,
@@ -86,6 +90,57 @@ pub enum PartId {
     Freed(u32),
     /// What lies on the bed after the last pass.
     Left,
+    /// Freed by this pass of a part that was put back on the mill.
+    FreedOf {
+        /// Its place in [`SawingOrder::resaws`], from 1.
+        resaw: u32,
+        /// Counted from 1 through all its stages.
+        pass: u32,
+    },
+    /// What lies on the bed after the last pass of a part that was put back on the mill.
+    LeftOf {
+        /// Its place in [`SawingOrder::resaws`], from 1.
+        resaw: u32,
+    },
+}
+
+impl PartId {
+    /// The same part, of the body that is put back as the n-th, from 1, instead of the log. A part of another such body
+    /// stays what it is.
+    #[must_use]
+    pub fn of_resaw(self, resaw: u32) -> Self {
+        match self {
+            Self::Freed(pass) => Self::FreedOf { resaw, pass },
+            Self::Left => Self::LeftOf { resaw },
+            Self::FreedOf { .. } | Self::LeftOf { .. } => self,
+        }
+    }
+
+    /// From which resaw it is, from 1; `None` where it is of the log itself.
+    pub fn resaw(self) -> Option<u32> {
+        match self {
+            Self::Freed(_) | Self::Left => None,
+            Self::FreedOf { resaw, .. } | Self::LeftOf { resaw } => Some(resaw),
+        }
+    }
+
+    /// By which pass of its body it was freed, from 1; `None` where it was left on the bed.
+    pub fn pass(self) -> Option<u32> {
+        match self {
+            Self::Freed(pass) | Self::FreedOf { pass, .. } => Some(pass),
+            Self::Left | Self::LeftOf { .. } => None,
+        }
+    }
+}
+
+/// A part that is set aside when it is freed, and put back on the mill as a body of its own. What is left on the bed
+/// cannot be: further stages of its own body are what is done to it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Resaw {
+    /// The part: of the log, or of a resaw before this one.
+    pub part: PartId,
+    /// Its stages.
+    pub stages: Vec<Stage>,
 }
 
 /// The edging of one part, standing on edge.
@@ -179,6 +234,8 @@ pub struct SawingOrder {
     /// The log's stages, in order; the sides that they open are A, B, C, D in this order, and keep
     /// their letters when they are sawn again.
     pub stages: Vec<Stage>,
+    /// The parts that are put back on the mill, in the order in which they are.
+    pub resaws: Vec<Resaw>,
     /// The edging of flitches, by batch.
     pub edgings: Vec<Edging>,
     /// The finished pieces.
@@ -186,32 +243,32 @@ pub struct SawingOrder {
 }
 
 impl SawingOrder {
-    /// Passes through the log and its flitches; a batch that stands together is passed once.
+    /// Passes through the log, what is put back of it, and its flitches; a batch that stands together is passed once.
     pub fn passes(&self) -> usize {
-        let log: usize = self.stages.iter().map(|stage| stage.passes.len()).sum();
-        log + self
-            .batches()
-            .map(|edging| edging.stages.iter().map(|s| s.passes.len()).sum::<usize>())
-            .sum::<usize>()
+        let bodies = self.resaws.iter().map(|resaw| &resaw.stages).chain([&self.stages]);
+        let bodies: usize = bodies.flatten().map(|stage| stage.passes.len()).sum();
+        bodies
+            + self
+                .batches()
+                .map(|edging| edging.stages.iter().map(|s| s.passes.len()).sum::<usize>())
+                .sum::<usize>()
     }
 
-    /// The side that a stage of the log saws, and whether an earlier stage opened it; `None` where there is no such stage.
-    pub fn side(&self, stage: usize) -> Option<(Face, bool)> {
-        let turn = self.stages.get(stage)?.rest.turn;
-        let mut opened: Vec<Angle> = Vec::with_capacity(4);
-        for earlier in &self.stages[..stage] {
-            if !opened.contains(&earlier.rest.turn) {
-                opened.push(earlier.rest.turn);
-            }
-        }
-        let known = opened.iter().position(|other| *other == turn);
-        let face = Face::ALL.get(known.unwrap_or(opened.len()))?;
-        Some((*face, known.is_some()))
-    }
-
-    /// Turns of the log.
+    /// Turns of the log, and of what is put back of it.
     pub fn turns(&self) -> usize {
-        self.stages.len().saturating_sub(1)
+        let bodies = self.resaws.iter().map(|resaw| &resaw.stages).chain([&self.stages]);
+        bodies.map(|stages| stages.len().saturating_sub(1)).sum()
+    }
+
+    /// How often something that is to be sawn on is moved: off the mill, and back on.
+    pub fn moves(&self) -> usize {
+        2 * self.resaws.len()
+    }
+
+    /// Which resaw a part is put back as, from 1; `None` where it is not.
+    pub fn put_back(&self, part: PartId) -> Option<u32> {
+        let place = self.resaws.iter().position(|resaw| resaw.part == part)?;
+        u32::try_from(place + 1).ok()
     }
 
     /// One edging of each batch.

@@ -2,8 +2,8 @@
 //!
 //! # What it does
 //! It takes the log, the mill and the steps. It lays the log down as each [`Rest`](crate::Rest) says, carries the
-//! solid through every pass, edges and trims the parts, and rebuilds every piece from the planes that
-//! were really sawn. Then it holds each piece's claim against what fell out, and each pass against what
+//! solid through every pass, does the same with every part that is put back on the mill, edges and trims the parts, and
+//! rebuilds every piece from the planes that were really sawn. Then it holds each piece's claim against what fell out, and each pass against what
 //! the mill can do. It shares no arithmetic with the search that found the plan: positions come from
 //! poses and half-spaces, soundness from intervals on lines and from outlines of sections.
 //!
@@ -86,6 +86,19 @@ pub struct Hangs {
     pub toe_board: Option<f64>,
 }
 
+/// What replay found of a part that was put back on the mill, as [`Replayed`] has it of the log.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Resawn {
+    /// For every stage, its passes.
+    pub passes: Vec<Vec<PassFact>>,
+    /// Height of the pith over the bed in each stage, at the small end and at the butt, inches.
+    pub pith: Vec<(f64, f64)>,
+    /// For every stage, the first and the last station at which it touches the bed, inches from the small end.
+    pub carried: Vec<(f64, f64)>,
+    /// For every stage, how high its ends hang over the bed; told at the exact heights alone.
+    pub hangs: Vec<Option<Hangs>>,
+}
+
 /// What fell out.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Replayed {
@@ -98,6 +111,8 @@ pub struct Replayed {
     pub carried: Vec<(f64, f64)>,
     /// For every stage of the log, how high its ends hang over the bed; told at the exact heights alone.
     pub hangs: Vec<Option<Hangs>>,
+    /// For every part that was put back on the mill, the same of its stages.
+    pub resaws: Vec<Resawn>,
     /// Passes, from 1 in their stage, whose kerf meets metal or what may hold some, or comes within an inch of it.
     pub metal: Vec<(Place, usize)>,
     /// For every edging, the height over the bed of the frame's axis in each of its stages, inches.
@@ -167,7 +182,22 @@ fn replay_once(
     (replayed.passes, replayed.pith) = (sawn.passes, sawn.pith);
     (replayed.carried, replayed.hangs) = (sawn.carried, sawn.hangs);
     replayed.metal = sawn.metal;
-    let parts = sawn.parts;
+    let mut parts = sawn.parts;
+    for (i, resaw) in order.resaws.iter().enumerate() {
+        // What lies on the bed is sawn on there, and is not put back.
+        let part = parts.iter().position(|(id, _)| *id == resaw.part && id.pass().is_some());
+        let (_, body) = parts.remove(part.ok_or(ReplayFault::NoPart(resaw.part))?);
+        let place = |stage| Place::Resaw { resaw: i + 1, stage };
+        let known = exact.and_then(|exact| exact.resaws.get(i));
+        let marks: Vec<f64> =
+            known.map_or(Vec::new(), |known| known.pith.iter().map(|(small, _)| *small).collect());
+        let sawn = saw.stages(body, &resaw.stages, &marks, place)?;
+        let number = u32::try_from(i + 1).unwrap_or(u32::MAX);
+        parts.extend(sawn.parts.into_iter().map(|(id, body)| (id.of_resaw(number), body)));
+        replayed.metal.extend(sawn.metal);
+        let (passes, pith, carried, hangs) = (sawn.passes, sawn.pith, sawn.carried, sawn.hangs);
+        replayed.resaws.push(Resawn { passes, pith, carried, hangs });
+    }
     let mut strips: Vec<(PartId, Vec<(PartId, Body<'_>)>)> = Vec::new();
     for (i, edging) in order.edgings.iter().enumerate() {
         let twice = strips.iter().any(|(part, _)| *part == edging.part);

@@ -106,7 +106,7 @@ struct Terms<'a> {
 }
 
 impl LogJob {
-    /// Its log by every method of its settings.
+    /// Its log by every method, or by those that somebody named.
     ///
     /// # Errors
     /// As [`open`].
@@ -128,10 +128,6 @@ impl PileJob {
         for want in &mut job.wants {
             want.count = None;
         }
-        if job.settings.methods == Method::OF_A_PILE {
-            // Nobody named methods; a pile leaves some out for its time.
-            job.settings.methods = Method::ALL.to_vec();
-        }
         let worth = &self.worth;
         let is_stated = worth.unit != WorthTerms::BOARD_FEET;
         let wants = job.wants_by_grade();
@@ -148,9 +144,10 @@ impl PileJob {
 
 impl Terms<'_> {
     fn compare(&self) -> Result<Comparison, PlanFault> {
-        let LogJob { log, mill, settings, .. } = self.job;
+        let LogJob { log, mill, settings, methods_named, .. } = self.job;
+        let methods = if *methods_named { &settings.methods[..] } else { &Method::ALL[..] };
         let (mut rows, mut nothing, mut known) = (Vec::new(), Vec::new(), Vec::new());
-        for method in &settings.methods {
+        for method in methods {
             let only = Settings { methods: vec![*method], ..settings.clone() };
             match open(log, mill, &self.wants, &only)? {
                 Answer::Planned(planned) => rows.push(self.row(planned.plan)),

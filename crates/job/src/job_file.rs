@@ -26,12 +26,14 @@ mod wants;
 use std::path::Path;
 
 use pithward_measure::Excerpt;
+use pithward_optimizer::Method;
 
 use crate::doubt::doubt;
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
 use crate::pile_job::{PileJob, woods_of};
 use crate::place::{FilePlace, Place};
+use crate::sawing_request::unnamed_methods;
 use crate::typed::Typed;
 pub(crate) use form::NumberOrText;
 pub use form::{JobForm, job_schema};
@@ -193,7 +195,12 @@ fn read_fields(
     let trees = logs.iter().chain(stems.iter().map(|stem| &stem.stem));
     let ids: Vec<&str> = trees.map(|log| log.id.as_str()).collect();
     let doubt = doubt(fields, &ids, faults);
-    let (mill, policy, settings) = (mill?, policy?, settings?);
+    let (mill, policy, mut settings) = (mill?, policy?, settings?);
+    let methods_named = !settings.methods.is_empty();
+    if !methods_named {
+        let rings = wants.iter().map(|want| &want.want.grade.rings);
+        settings.methods = unnamed_methods(&Method::OF_A_PILE, rings);
+    }
     let mut job = PileJob {
         file: fields.file.name().to_owned(),
         site,
@@ -207,6 +214,7 @@ fn read_fields(
         trim: trim?,
         lengths,
         settings,
+        methods_named,
         worth: worth?,
         prices: prices?,
         ring_convention: ring_convention?,

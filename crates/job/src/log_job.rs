@@ -2,7 +2,7 @@
 
 use pithward_geometry::{FlawKinds, Log, Mill, PithAt, Taped};
 use pithward_measure::{Length, Scale, Size, Width, Writing, board_feet_micro};
-use pithward_optimizer::{Cut, CutId, Grading, Settings, Want};
+use pithward_optimizer::{Cut, CutId, Grading, Rings, Settings, Want};
 use pithward_trade::grade::{Grade, Prices};
 use pithward_trade::{SizePolicy, Species, Target, Wane, WaneLimit, target};
 
@@ -57,6 +57,8 @@ pub struct LogJob {
     pub widest: Length,
     /// How to search.
     pub settings: Settings,
+    /// Somebody said by which methods; where nobody did, those of `settings` are the usual ones.
+    pub methods_named: bool,
     /// What was said of its shape and its flaws.
     pub told: Told,
 }
@@ -300,6 +302,10 @@ impl LogJob {
             heart: named.heart.on(named.target),
             tolerates: named.tolerates,
             grading: None,
+            rings: (!named.grade.rings.is_empty()).then(|| Rings {
+                convention: named.grade.convention,
+                accepts: named.grade.rings.clone(),
+            }),
             count: named.count,
             // A limit that the size does not bear was refused with the request.
             wane: named.wane.on(named.target.thickness, named.target.width).unwrap_or(Wane::NONE),

@@ -160,6 +160,7 @@ pub(crate) fn pile_of(job: LogJob) -> PileJob {
         trim: job.trim,
         lengths: None,
         settings: job.settings,
+        methods_named: job.methods_named,
         worth: WorthTerms::default(),
         doubt: Doubt::default(),
         prices: GradePrices::default(),

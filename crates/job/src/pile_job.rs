@@ -51,6 +51,8 @@ pub struct PileJob {
     pub lengths: Option<Vec<Length>>,
     /// How to search.
     pub settings: Settings,
+    /// Somebody said by which methods; where nobody did, those of `settings` are the usual ones.
+    pub methods_named: bool,
     /// What worth is counted in.
     pub worth: WorthTerms,
     /// How far what is said of the pile may be off.
@@ -293,6 +295,7 @@ impl PileJob {
             wants,
             widest: wood.thickest,
             settings: self.settings.clone(),
+            methods_named: self.methods_named,
             told: log.told.clone(),
         }
     }

@@ -7,8 +7,10 @@ use std::collections::BTreeMap;
 
 use pithward_geometry::{FlawKinds, Mill};
 use pithward_measure::{Excerpt, Length, Size, Unit, Width, Writing};
-use pithward_optimizer::{Method, Settings};
-use pithward_trade::{SizePolicy, Species, Target, WaneLimit, nearest_word, target};
+use pithward_optimizer::{Method, Rings, Settings};
+use pithward_trade::{
+    RingClass, RingConvention, SizePolicy, Species, Target, WaneLimit, nearest_word, target,
+};
 
 use crate::as_grown::AsGrown;
 use crate::fault::{Fault, FaultKind, Misread};
@@ -24,13 +26,14 @@ use crate::typed::{Asked, Switch, Typed, TypedList, TypedPath};
 use crate::want_text::WantText;
 
 /// The methods by the words that are typed for them, in the order of [`Method::ALL`].
-pub const METHOD_WORDS: [(&str, Method); 6] = [
+pub const METHOD_WORDS: [(&str, Method); 7] = [
     ("through", Method::Through),
     ("through-turned", Method::ThroughTurned),
     ("two-sided", Method::TwoSidedCant),
     ("four-sided", Method::FourSidedCant),
     ("boxed", Method::BoxedHeart),
     ("around", Method::Around),
+    ("quarter", Method::Quarter),
 ];
 
 /// Nobody's board may be off by more; a larger tolerance is a slip of the unit.
@@ -50,7 +53,8 @@ const TOLERANCE: Asked = Asked {
         mill's scale, as in 1/16 in or 1 mm",
     bare: Unit::Inch,
 };
-const METHOD_HELP: &str = "write through, through-turned, two-sided, four-sided, boxed or around";
+const METHOD_HELP: &str =
+    "write through, through-turned, two-sided, four-sided, boxed, around or quarter";
 const WANT_HELP: &str = "write at least one, as in 2x8x12=6 (six), 2x8x12=6+ (six, more are welcome) or 1x6 (as many as come)";
 const SIZE_HELP: &str = "write one size, as in 2x6 or 2x6x12";
 const TARGET_HELP: &str = "name a size that the policy knows, or choose full sizes";
@@ -319,7 +323,7 @@ impl SawingRequest {
         let (heart, tolerates) = self.pieces.read(faults);
         let name = self.methods.name;
         let typed = |text: &String| Typed::new(name, Some(text.clone()));
-        let methods = methods(self.methods.texts.iter().map(typed), &Method::ALL, faults);
+        let methods = methods(self.methods.texts.iter().map(typed), faults);
         let mill = self.mill(faults);
         let tolerance = tolerance(&self.tolerance, mill.as_ref().map(|mill| &mill.mill), faults);
         let settings = tolerance.map(|tolerance| Settings { methods, tolerance });
@@ -335,15 +339,26 @@ impl SawingRequest {
     }
 }
 
-/// Methods by their words, in the order of [`Method::ALL`]; those that are usual where none is named.
+/// The methods where nobody names any: the usual ones, and quarter sawing where one of the wants asks for it by the classes
+/// of rings that it accepts.
+pub(crate) fn unnamed_methods<'w>(
+    usual: &[Method],
+    wants: impl IntoIterator<Item = &'w Vec<RingClass>>,
+) -> Vec<Method> {
+    let convention = RingConvention::default();
+    let mut rings = wants.into_iter().map(|accepts| Rings { convention, accepts: accepts.clone() });
+    let quarter = rings.any(|rings| rings.ask_for_quarter()).then_some(Method::Quarter);
+    usual.iter().copied().chain(quarter).collect()
+}
+
+/// Methods by their words, in the order of [`Method::ALL`]; none where none is named.
 pub(crate) fn methods(
     named: impl IntoIterator<Item = Typed>,
-    usual: &[Method],
     faults: &mut Vec<Fault>,
 ) -> Vec<Method> {
     let mut named = named.into_iter().peekable();
     if named.peek().is_none() {
-        return usual.to_vec();
+        return Vec::new();
     }
     let one = |text: &str| match METHOD_WORDS.iter().find(|(word, _)| *word == text.trim()) {
         Some((_, method)) => Ok(*method),
@@ -421,11 +436,16 @@ impl Ground {
                 accepted: true,
             });
         }
-        let (Some(measured), Some(chosen), Some(policy), Some(settings), true) =
+        let (Some(measured), Some(chosen), Some(policy), Some(mut settings), true) =
             (self.log, self.mill, self.policy, self.settings, faults.is_empty())
         else {
             return Err(faults);
         };
+        let methods_named = !settings.methods.is_empty();
+        if !methods_named {
+            let rings = wants.iter().map(|want| &want.grade.rings);
+            settings.methods = unnamed_methods(&Method::USUAL, rings);
+        }
         Ok(LogJob {
             widest: measured.log.butt(),
             log: measured.log,
@@ -441,6 +461,7 @@ impl Ground {
             trim: measured.trim,
             wants,
             settings,
+            methods_named,
             told: measured.told,
         })
     }

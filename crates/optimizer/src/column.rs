@@ -13,9 +13,10 @@
 
 use crate::allowance::Allowances;
 use crate::family::Method;
+use crate::family::quarter::Handling;
 use crate::pile::Effort;
 use crate::want::{CutId, Want, WantId};
-use pithward_geometry::{Extent, FlawKinds, Hazards, Heart, Prism, Quarter, View};
+use pithward_geometry::{Extent, FlawKinds, Hazards, Heart, Prism, Quarter, RingSpan, View};
 use pithward_measure::Length;
 use std::sync::Arc;
 
@@ -34,6 +35,8 @@ pub(crate) struct Column {
     pub(crate) wane_width: f64,
     /// Where the pith may be.
     pub(crate) heart: Heart,
+    /// At which angles the rings must stand.
+    pub(crate) rings: Option<Vec<RingSpan>>,
     /// Flaws that it may hold.
     pub(crate) tolerates: FlawKinds,
     pub(crate) cuts: Vec<CutId>,
@@ -75,7 +78,7 @@ pub(crate) struct Rim {
 }
 
 /// What makes two rims the same: the stretch, the wane, what may be in the wood.
-type RimKey = (i64, i64, u64, u64, FlawKinds, Heart);
+type RimKey = (i64, i64, u64, u64, FlawKinds, Heart, Option<Vec<RingSpan>>);
 
 impl Rim {
     /// How far a strip between two planes may reach to either side; `None` where it is nowhere.
@@ -104,8 +107,9 @@ impl Rims<'_> {
     /// The rim of a column over a stretch.
     fn place(&mut self, column: &Column, butt: i64, length: i64) -> usize {
         let wane = (column.wane_thickness, column.wane_width);
-        let (tolerates, heart) = (column.tolerates, column.heart);
-        let key = (butt, length, wane.0.to_bits(), wane.1.to_bits(), tolerates, heart);
+        let (tolerates, heart, rings) = (column.tolerates, column.heart, column.rings.as_deref());
+        let own = rings.map(<[RingSpan]>::to_vec);
+        let key = (butt, length, wane.0.to_bits(), wane.1.to_bits(), tolerates, heart, own);
         if let Some(place) = self.all.iter().position(|rim| rim.key == key) {
             return place;
         }
@@ -117,7 +121,7 @@ impl Rims<'_> {
             self.prisms.push(((butt, length), Arc::clone(&prism)));
             prism
         });
-        let hazards = self.view.hazards(stretch, tolerates, heart);
+        let hazards = self.view.hazards(stretch, tolerates, heart, rings);
         let hazards = (!hazards.is_none()).then(|| Arc::new(hazards));
         self.all.push(Rim { prism, wane, hazards, key });
         self.all.len() - 1
@@ -193,6 +197,7 @@ impl Columns {
                         wane_thickness: wane_thickness.as_nm() as f64,
                         wane_width: wane_width.as_nm() as f64,
                         heart: w.heart,
+                        rings: w.ring_spans(),
                         tolerates: w.tolerates,
                         cuts: vec![id],
                         random,
@@ -236,7 +241,7 @@ impl Column {
     fn same_section(&self, other: &Self) -> bool {
         let wane = |c: &Self| (c.wane_thickness.to_bits(), c.wane_width.to_bits());
         let key = |c: &Self| (c.thickness, c.width, wane(c), c.heart, c.tolerates);
-        key(self) == key(other)
+        key(self) == key(other) && self.rings == other.rings
     }
 }
 
@@ -329,6 +334,13 @@ impl Work {
     /// What a method costs beside the passes that free its boards: those that open faces, and its turns.
     pub(crate) fn fixed(self, method: Method, openings: i64) -> i64 {
         openings * self.pass + method.turns() * self.turn
+    }
+
+    /// The same of a pattern whose turns and moves are its own. A move off the mill or back on takes as long as a turn
+    /// at the least.
+    pub(crate) fn handling(self, handling: Handling) -> i64 {
+        let Handling { openings, turns, moves } = handling;
+        openings * self.pass + (turns + moves) * self.turn
     }
 }
 

@@ -178,8 +178,9 @@ impl KindList {
         self.ranges.push(from..self.steps.len());
     }
 
-    /// Adds the steps of a kind that may lie at these places: at every edge the place that is worth most.
-    fn add(&mut self, places: &[Place]) {
+    /// Adds the steps of a kind that may lie at these places: at every edge the place that is worth most. Where it may lie
+    /// nowhere nearer than the last of them, `ends` says so.
+    fn add(&mut self, places: &[Place], ends: bool) {
         let Some(most) = places.iter().map(|place| place.to).max() else { return };
         let mut at = most;
         loop {
@@ -197,6 +198,10 @@ impl KindList {
                 break;
             };
             at = next;
+        }
+        if let Some(nearest) = places.iter().map(|place| place.from).min().filter(|_| ends) {
+            self.steps.push(Step { at: nearest - 1, value: 0 });
+            self.names.push(None);
         }
     }
 }
@@ -308,6 +313,23 @@ impl<'c> Ripping<'c> {
             table.look(eyes, self.site, &self.lengths, (lie, up, thickness));
         }
         table
+    }
+
+    /// The best strips of a board between two planes, where nothing is counted, and what they are worth.
+    pub(crate) fn at(
+        &mut self,
+        group: usize,
+        lie: Lie,
+        (from, to): (i64, i64),
+    ) -> (i64, Vec<Strip>) {
+        let (up, plane) = if from + to >= 0 { (true, to) } else { (false, -from) };
+        let (mut all, mut found) = (Vec::new(), Vec::new());
+        self.best(group, (lie, up), plane, &mut all, &mut found);
+        let Some((value, range)) = found.into_iter().next() else { return (0, Vec::new()) };
+        let strips = all[range].to_vec();
+        let loss = |eyes: &Eyes<'_>| eyes.loss(self.site, &self.lengths, &strips, lie, (from, to));
+        let loss = self.eyes.filter(|_| value > 0).map_or(0, loss);
+        ((value - loss).max(0), strips)
     }
 
     /// The best strips of a flitch whose outer plane is at `plane`, for every allowance: their worth, and
@@ -439,7 +461,8 @@ impl<'c> Ripping<'c> {
                     }
                 }
             }
-            self.sides[side].add(&self.rooms);
+            // Nearer to the pith its rings would lie otherwise.
+            self.sides[side].add(&self.rooms, section.rings.is_some());
             self.sides[side].close();
         }
     }

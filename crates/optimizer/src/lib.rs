@@ -61,4 +61,4 @@ pub use plan::{
     Answer, Fate, Little, LogPlan, MethodResult, NearMiss, Obstacle, Part, PlanFault, Planned,
     Product, Proof, Rests, Settings, Tally, WhyNone,
 };
-pub use want::{Cut, CutId, Grading, Want, WantId};
+pub use want::{Cut, CutId, Grading, Rings, Want, WantId};

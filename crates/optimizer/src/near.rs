@@ -13,7 +13,7 @@
 
 use crate::allowance::Allowances;
 use crate::column::{Columns, Prices};
-use crate::family::{Found, Method, Search, around, boxed, cant, through};
+use crate::family::{Found, Method, Search, around, boxed, cant, quarter, through};
 use crate::open::{Made, log_plan, too_large};
 use crate::plan::{Little, LogPlan, NearMiss, PlanFault, Planned, Settings, Tally};
 use crate::site::Site;
@@ -189,6 +189,9 @@ impl Near<'_> {
             }
             Method::BoxedHeart => boxed::best(&mut search),
             Method::Around => around::best(&mut search, 0),
+            // Quarters carry no counts.
+            Method::Quarter if size == 1 => quarter::best(&mut search),
+            Method::Quarter => None,
         }
     }
 

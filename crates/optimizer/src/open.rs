@@ -121,11 +121,11 @@ pub fn open_laid(
 /// Puts plans in the order of their methods; the one worth most, of those the one with least work, and around last.
 pub(crate) fn first_of(plans: &mut [LogPlan]) -> Option<&LogPlan> {
     plans.sort_by_key(|plan| Method::ALL.iter().position(|method| *method == plan.method));
-    let effort = |plan: &LogPlan| plan.order.passes() + 3 * plan.order.turns();
-    let around = |plan: &LogPlan| plan.method == Method::Around;
-    let by_work =
-        |a: &LogPlan, b: &LogPlan| effort(b).cmp(&effort(a)).then(around(b).cmp(&around(a)));
-    plans.iter().max_by(|a, b| a.worth.cmp(&b.worth).then(by_work(a, b)))
+    let work = |plan: &LogPlan| {
+        let order = &plan.order;
+        (order.passes() + 3 * (order.turns() + order.moves()), plan.method == Method::Around)
+    };
+    plans.iter().max_by(|a, b| a.worth.cmp(&b.worth).then(work(b).cmp(&work(a))))
 }
 
 /// What keeps the log off the mill, once the settings suit it.
@@ -169,7 +169,7 @@ pub(crate) fn guides(site: &Site<'_>, methods: &[Method]) -> Vec<Obstacle> {
         return Vec::new();
     }
     let (width, limit) = (site.log().butt_over_bark(), site.mill.widest_cut);
-    let whole = [Method::Through, Method::ThroughTurned]
+    let whole = [Method::Through, Method::ThroughTurned, Method::Quarter]
         .into_iter()
         .filter(|method| methods.contains(method));
     whole.map(|method| Obstacle::Guides { method, width, limit }).collect()

@@ -97,6 +97,8 @@ pub struct Part {
 pub enum Fate {
     /// No wanted piece comes from it.
     Slab,
+    /// It is set aside, and put back on the mill as this one of [`SawingOrder::resaws`], from 1.
+    PutBack(u32),
     /// Pieces, as places in [`LogPlan::products`]: its edges are square already, it is only cut to length.
     Square(Vec<usize>),
     /// A flitch or plank that goes to this edging batch, and its pieces.
@@ -249,9 +251,9 @@ pub struct Settings {
 }
 
 impl Settings {
-    /// Every method, and a tolerance of one step of the mill's scale.
+    /// The usual methods, and a tolerance of one step of the mill's scale.
     pub fn all(mill: &Mill) -> Self {
-        Self { methods: Method::ALL.to_vec(), tolerance: mill.step }
+        Self { methods: Method::USUAL.to_vec(), tolerance: mill.step }
     }
 
     /// The same with the methods by which a pile is planned where nobody says which.

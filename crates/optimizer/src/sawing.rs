@@ -11,6 +11,12 @@
 //! In a rest on bark the frame's axis lies level, as high as the lowest bark of what is left of the log is below it, and
 //! heights are reckoned from there. On a sawn face they are sums of thicknesses and kerfs up from the bed, so the last
 //! board on the bed comes out full.
+//!
+//! # Parts put back
+//! A part that is put back on the mill is a body like the log: its stages and parts are written by the same steps, under
+//! its own number.
+
+mod quarter;
 
 mod around;
 
@@ -57,11 +63,14 @@ pub(crate) fn saw(site: &Site<'_>, wants: &[Want], found: &Found) -> Result<Sawn
         faces: Vec::new(),
         placed: Vec::new(),
         freed: 0,
+        order: SawingOrder { frame: site.view.frame(), ..SawingOrder::default() },
+        ids: Vec::new(),
     };
     match &found.shape {
         Shape::Through(line) => sawing.through(line, found.method)?,
         Shape::Cant(cant) => sawing.cant(cant, found.method)?,
         Shape::Around(around) => sawing.around(around),
+        Shape::Quarter(shape) => sawing.quarter(shape)?,
     }
     Ok(sawing.finish(wants))
 }
@@ -71,13 +80,17 @@ struct Sawing<'s, 'a> {
     site: &'s Site<'a>,
     mill: &'s Mill,
     kerf: i64,
-    /// What is left of the log.
+    /// What is left of the log, or of the part of it that was put back last.
     body: Body<'a>,
     stages: Vec<Stage>,
     /// How far each face that was opened is from the axis, on its own side.
     faces: Vec<i64>,
     placed: Vec<Placed>,
     freed: u32,
+    /// The bodies that are done, and the one being sawn, but for its stages.
+    order: SawingOrder,
+    /// The parts of the bodies that are done.
+    ids: Vec<PartId>,
 }
 
 /// How what is left of the log lies in a rest.
@@ -233,7 +246,8 @@ impl<'a> Sawing<'_, 'a> {
         for placed in freed {
             self.freed += 1;
             if let Some(placed) = placed {
-                self.placed.push(Placed { part: PartId::Freed(self.freed), ..placed });
+                let part = self.id(PartId::Freed(self.freed));
+                self.placed.push(Placed { part, ..placed });
             }
         }
         if let Some(last) = heights.last() {
@@ -351,10 +365,28 @@ impl<'a> Sawing<'_, 'a> {
         self.stage(&Laid { axis: base, ..laid }, heights, freed);
     }
 
+    /// A part of the body that is being sawn.
+    fn id(&self, part: PartId) -> PartId {
+        let resaw = u32::try_from(self.order.resaws.len()).unwrap_or(u32::MAX);
+        if resaw == 0 { part } else { part.of_resaw(resaw) }
+    }
+
+    /// Writes the stages of the body that was sawn, and names its parts.
+    fn done(&mut self) {
+        let freed = (1..=self.freed).map(PartId::Freed).chain([PartId::Left]);
+        let ids: Vec<PartId> = freed.map(|part| self.id(part)).collect();
+        self.ids.extend(ids);
+        let stages = std::mem::take(&mut self.stages);
+        match self.order.resaws.last_mut() {
+            Some(resaw) => resaw.stages = stages,
+            None => self.order.stages = stages,
+        }
+    }
+
     /// Edges, trims and names the pieces.
-    fn finish(self, wants: &[Want]) -> Sawn {
-        let Self { site, mill, stages, placed, freed, .. } = self;
-        let mut order = SawingOrder { frame: site.view.frame(), stages, ..SawingOrder::default() };
+    fn finish(mut self, wants: &[Want]) -> Sawn {
+        self.done();
+        let Self { site, mill, placed, mut order, ids, .. } = self;
         let mut cuts = Vec::new();
         let mut fates: Vec<(PartId, Fate)> = Vec::new();
         let mut flitches = Vec::new();
@@ -376,14 +408,11 @@ impl<'a> Sawing<'_, 'a> {
             let pieces = cut_strips(site, wants, placed, &strips, &mut order, &mut cuts);
             fates.push((placed.part, Fate::Flitch { batch: *batch, pieces }));
         }
-        let parts = (1..=freed)
-            .map(PartId::Freed)
-            .chain([PartId::Left])
-            .map(|id| {
-                let fate = fates.iter().find(|(part, _)| *part == id).map(|(_, fate)| fate.clone());
-                Part { id, fate: fate.unwrap_or(Fate::Slab) }
-            })
-            .collect();
+        let fate = |id: PartId| {
+            let own = fates.iter().find(|(part, _)| *part == id).map(|(_, fate)| fate.clone());
+            own.or_else(|| order.put_back(id).map(Fate::PutBack)).unwrap_or(Fate::Slab)
+        };
+        let parts = ids.into_iter().map(|id| Part { id, fate: fate(id) }).collect();
         Sawn { order, parts, cuts }
     }
 }

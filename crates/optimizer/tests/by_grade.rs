@@ -42,6 +42,7 @@ fn boards(least: Option<Grade>) -> Want {
         heart: Heart::Any,
         tolerates: FlawKinds::NONE,
         grading: Some(Grading { least, prices }),
+        rings: None,
         cuts: sizes.map(cut).collect(),
     }
 }

@@ -57,6 +57,7 @@ fn pile(logs: &[Log], list: &[Line]) -> Pile {
             heart: pithward_geometry::Heart::Any,
             tolerates: pithward_geometry::FlawKinds::NONE,
             grading: None,
+            rings: None,
             cuts: lengths.iter().map(cut).collect(),
         }
     };

@@ -5,6 +5,7 @@
 //! after: the count, how good it is, what a little would have bought, what was assumed, and cautions.
 
 pub(crate) mod assumed;
+mod bodies;
 pub(crate) mod cautions;
 mod edging;
 mod end_view;
@@ -58,6 +59,7 @@ pub(crate) fn before_you_start(page: &mut Page, sheet: &Sheet<'_>, searched: &[M
     if sheet.job.wants.iter().any(|want| !want.grade.is_nothing()) {
         page.item(grade_words::EXPECTED);
     }
+    cautions::parts(page, [&sheet.plan.order]);
 }
 
 /// From this on, in its smaller dimension, a piece is called a timber.

@@ -114,6 +114,10 @@ fn table(page: &mut Page, compared: &Comparison) {
     }
     lines.push(("passes".to_owned(), Box::new(|row| row.plan.order.passes().to_string())));
     lines.push(("turns".to_owned(), Box::new(|row| row.plan.order.turns().to_string())));
+    if rows.iter().any(|row| !row.plan.order.resaws.is_empty()) {
+        let put_back = |row: &MethodRow| row.plan.order.resaws.len().to_string();
+        lines.push(("parts put back".to_owned(), Box::new(put_back)));
+    }
     lines.push(("minutes".to_owned(), Box::new(|row| format!("{:.0}", row.minutes))));
     if rows.iter().any(|row| row.cost_in_worth.is_some()) {
         let cost = |row: &MethodRow| hundredths(row.cost_in_worth.unwrap_or(0));

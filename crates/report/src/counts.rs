@@ -72,7 +72,7 @@ fn sentence(size: &str, planned: &Planned) -> String {
     let plan = &planned.plan;
     let most = i64::try_from(plan.products.len()).unwrap_or(i64::MAX);
     let bound = planned.proof.worth_bound.div_euclid(ONE_PIECE);
-    let methods = names::methods(&planned.proof.methods);
+    let methods = names::spoken_for(&planned.proof.methods);
     let gives = format!(
         "{most} of {size} by {}, {} of the wood.",
         plan.method.name(),

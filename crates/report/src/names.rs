@@ -315,6 +315,7 @@ pub(crate) fn method_head(method: Method) -> &'static [&'static str] {
         Method::FourSidedCant => &["four-", "sided", "cant"],
         Method::BoxedHeart => &["boxed", "heart"],
         Method::Around => &["around"],
+        Method::Quarter => &["quarter", "sawing"],
     }
 }
 
@@ -331,6 +332,18 @@ pub(crate) fn methods(methods: &[Method]) -> String {
         })
         .collect();
     list(&names)
+}
+
+/// Methods in words, with what a proof of them does not look at.
+pub(crate) fn spoken_for(methods: &[Method]) -> String {
+    let names = self::methods(methods);
+    if methods.contains(&Method::Quarter) {
+        format!(
+            "{names} (in quarters pairs of boards of one thickness, about the pith packs of one)"
+        )
+    } else {
+        names
+    }
 }
 
 /// A word with a capital.

@@ -43,6 +43,7 @@ pub fn pile_summary(job: &PileJob, pile: &Pile, plan: &PilePlan) -> String {
     if job.wants.iter().any(|want| grade_words::is_asked(&want.grade)) {
         page.item(grade_words::EXPECTED);
     }
+    cautions::parts(&mut page, whole.sawn().map(|(_, plan)| &plan.order));
     page.finish()
 }
 
@@ -63,6 +64,7 @@ pub fn buck_summary(job: &PileJob, pile: &Pile, plan: &PilePlan) -> String {
     if job.wants.iter().any(|want| grade_words::is_asked(&want.grade)) {
         page.item(grade_words::EXPECTED);
     }
+    cautions::parts(&mut page, whole.sawn().map(|(_, plan)| &plan.order));
     page.finish()
 }
 

@@ -199,7 +199,7 @@ fn metal_is_told_with_the_passes_that_come_near_it() {
         .filter_map(|(place, pass)| match place {
             // One pass for face A, one for face B, three for face C.
             Place::Log { stage } => Some(u32::try_from(stage - 1 + pass).unwrap()),
-            Place::Edging { .. } => None,
+            Place::Resaw { .. } | Place::Edging { .. } => None,
         })
         .collect();
     assert!(!near.is_empty() && near.len() < 5, "{near:?}");

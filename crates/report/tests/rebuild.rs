@@ -152,6 +152,15 @@ fn check_log(plan: &Value, log: &Value, kerf: f64, wants: &Value) {
         saw(&mut body, &mut parts, stage, pith, kerf);
     }
     parts.push(("left_on_bed".into(), body));
+    for (resaw, n) in plan["resaws"].as_array().unwrap().iter().zip(1..) {
+        let at = parts.iter().position(|(part, _)| *part == resaw["part"]);
+        let mut body = parts.remove(at.unwrap()).1;
+        for stage in resaw["stages"].as_array().unwrap() {
+            let pith = number(&stage["pith_small_end"]);
+            saw(&mut body, &mut parts, stage, pith, kerf);
+        }
+        parts.push((serde_json::json!({ "left_on_bed_of": n }), body));
+    }
     let find = |parts: &[(Value, Vec<Side>)], id: &Value| {
         parts.iter().find(|(part, _)| part == id).unwrap().1.clone()
     };
@@ -205,6 +214,29 @@ fn every_piece_is_what_its_passes_leave() {
         let (planned, near) = planned(&job);
         check(&json(&job, &planned, &near));
     }
+}
+
+#[test]
+fn every_piece_of_a_quartered_log_is_what_its_passes_leave() {
+    let mut put_back = 0;
+    for (small, butt, long, wants) in [
+        ("20 in", "21 1/2 in", "8 ft 4 in", &["1x4", "1x6", "1x8"][..]),
+        ("26 in", "26 in", "10 ft 4 in", &["1x6", "2x4", "1x10", "2x12"]),
+    ] {
+        let mut job = job(small, butt, long, wants);
+        job.settings.methods = vec![pithward_optimizer::Method::Quarter];
+        let (planned, near) = planned(&job);
+        let text = json(&job, &planned, &near);
+        check(&text);
+        let plan: Value = serde_json::from_str(&text).unwrap();
+        put_back += plan["resaws"].as_array().unwrap().len();
+        let mut spoilt = plan.clone();
+        let height = &mut spoilt["resaws"][0]["stages"][0]["passes"][1]["height"];
+        *height = (height.as_i64().unwrap() + 1_000_000).into();
+        let spoilt = spoilt.to_string();
+        assert!(std::panic::catch_unwind(|| check(&spoilt)).is_err(), "a spoilt plan passes");
+    }
+    assert!(put_back > 1);
 }
 
 fn pile_text(job: &pithward_job::PileJob) -> (PilePlan, String) {

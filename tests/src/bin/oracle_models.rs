@@ -118,11 +118,11 @@ fn master() -> Vec<Value> {
                 }
             })
             .collect();
-        let Some(plan) = planned(&log, kerf, &wants, &Method::ALL) else { continue };
+        let Some(plan) = planned(&log, kerf, &wants, &Method::USUAL) else { continue };
         let mill = roomy_mill(kerf);
         let every_way = EveryWay::new(&log, &mill, &wants, 0.0);
         let patterns: Vec<Vec<u32>> =
-            Method::ALL.iter().flat_map(|method| every_way.patterns(*method)).collect();
+            Method::USUAL.iter().flat_map(|method| every_way.patterns(*method)).collect();
         let cuts: Vec<Value> = wants
             .iter()
             .enumerate()

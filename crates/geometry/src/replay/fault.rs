@@ -12,6 +12,13 @@ pub enum Place {
         /// From 1.
         stage: usize,
     },
+    /// A stage of a part that was put back on the mill.
+    Resaw {
+        /// Which, from 1.
+        resaw: usize,
+        /// From 1.
+        stage: usize,
+    },
     /// A stage of an edging.
     Edging {
         /// Which edging, from 1.
@@ -25,6 +32,7 @@ impl std::fmt::Display for Place {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Self::Log { stage } => write!(f, "stage {stage}"),
+            Self::Resaw { resaw, stage } => write!(f, "resaw {resaw}, stage {stage}"),
             Self::Edging { edging, stage } => write!(f, "edging {edging}, stage {stage}"),
         }
     }
@@ -161,7 +169,7 @@ pub enum ReplayFault {
         /// From 1 in its stage.
         pass: usize,
     },
-    /// A part that the order names but no pass frees, or an edging of one edged already.
+    /// A part that the order names but no pass frees, or one that is edged, or put back on the mill, already.
     #[error("the order speaks of a part that is not there: {0:?}")]
     NoPart(PartId),
     /// A piece whose sides are not those of the order's frame.

@@ -22,9 +22,9 @@ pub(super) struct SawnBody<'a> {
     pub(super) pith: Vec<(f64, f64)>,
     /// Height of the frame's axis in each stage.
     pub(super) axis: Vec<f64>,
-    /// First and last station at which it touches the bed, in each stage of a log.
+    /// First and last station at which it touches the bed, in each stage of a log or of a part of it put back.
     pub(super) carried: Vec<(f64, f64)>,
-    /// How high its ends hang over the bed, in each stage of a log.
+    /// How high its ends hang over the bed, in each of the same.
     pub(super) hangs: Vec<Option<Hangs>>,
     /// How high the middle of its width stands, in each stage of an edging.
     pub(super) middle: Vec<Option<(f64, f64)>>,
@@ -60,7 +60,9 @@ impl Saw<'_> {
         let mut sawn = SawnBody::default();
         let length = body.log().length().inches_f64();
         let metal = Metal::of(body.log());
-        let mut faces: Vec<HalfSpace> = Vec::new();
+        // An edging names no faces. A part that is put back brings those along that are open already.
+        let is_resaw = matches!(place(1), Place::Resaw { .. });
+        let mut faces: Vec<HalfSpace> = if is_resaw { body.cuts().to_vec() } else { Vec::new() };
         for (i, stage) in stages.iter().enumerate() {
             let place = place(i + 1);
             let pose = self.lay_down(&body, &stage.rest, &faces, place)?;
@@ -68,7 +70,7 @@ impl Saw<'_> {
             let shift = centre.map_or(0.0, |mark| pose.axis_height() - mark);
             let exact = self.setting == Setting::Exact;
             match place {
-                Place::Log { .. } => {
+                Place::Log { .. } | Place::Resaw { .. } => {
                     sawn.carried.push(pose.carried(&body).ok_or(ReplayFault::NoPose { place })?);
                     if exact {
                         sawn.hangs.push(self.hangs(&body, &pose));
@@ -91,12 +93,7 @@ impl Saw<'_> {
                 body = body.cut(pose.below(height));
             }
             if let Some(last) = stage.passes.last() {
-                let face = pose.below(self.height(last) + shift);
-                // A side that is sawn again keeps its letter.
-                match faces.iter_mut().find(|known| aligned(known.normal, face.normal)) {
-                    Some(known) => *known = face,
-                    None => faces.push(face),
-                }
+                open(&mut faces, pose.below(self.height(last) + shift));
             }
             sawn.pith.push((pose.pith_height(0.0), pose.pith_height(length)));
             sawn.axis.push(pose.axis_height());
@@ -257,6 +254,14 @@ fn middle(body: &Body<'_>, pose: &Pose) -> Option<(f64, f64)> {
         Some(0.5 * (high + low) + ground)
     };
     Some((at(from)?, at(to)?))
+}
+
+/// Opens a face: a new side, or one that is open already further in.
+fn open(faces: &mut Vec<HalfSpace>, plane: HalfSpace) {
+    match faces.iter_mut().find(|face| aligned(face.normal, plane.normal)) {
+        Some(face) => *face = plane,
+        None => faces.push(plane),
+    }
 }
 
 fn aligned(a: [f64; 3], b: [f64; 3]) -> bool {

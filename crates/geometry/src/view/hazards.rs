@@ -1,5 +1,6 @@
-//! What a piece must keep clear of, or hold.
+//! What a piece must keep clear of, or hold, and how its rings must lie.
 
+use super::rings::Standing;
 use super::{MARGIN, Quarter, whole};
 
 /// What a piece must keep clear of, or hold.
@@ -7,6 +8,7 @@ use super::{MARGIN, Quarter, whole};
 pub struct Hazards {
     pub(super) cells: Vec<Cell>,
     pub(super) boxed: Option<Boxed>,
+    pub(super) rings: Option<Standing>,
 }
 
 /// A convex region that no piece may meet, nanometres `[u, h]`.
@@ -57,7 +59,7 @@ pub(super) struct Boxed {
 impl Hazards {
     /// Whether there is nothing to heed.
     pub fn is_none(&self) -> bool {
-        self.cells.is_empty() && self.boxed.is_none()
+        self.cells.is_empty() && self.boxed.is_none() && self.rings.is_none()
     }
 
     /// Where the `-u` edge of a strip of this width may lie between two planes, from the lowest up, if it may lie
@@ -111,7 +113,12 @@ impl Hazards {
         }
         places.push((from, to));
         places.retain(|(from, to)| from <= to);
-        places
+        let Some(rings) = &self.rings else { return places };
+        let standing = rings.places(quarter, planes, width);
+        let both = places.iter().flat_map(|(from, to)| {
+            standing.iter().map(move |(low, high)| (*from.max(low), *to.min(high)))
+        });
+        both.filter(|(from, to)| from <= to).collect()
     }
 }
 

@@ -19,8 +19,10 @@ mod common;
 mod cores;
 mod hazards;
 mod profile;
+mod rings;
 
 pub use hazards::Hazards;
+pub use rings::RingSpan;
 
 use crate::Angle;
 use crate::frame::{Basis, Frame, dot};
@@ -32,6 +34,7 @@ use cores::{Cores, Stretch};
 use hazards::{Boxed, Cell, hull};
 use pithward_measure::Length;
 use profile::Profile;
+use rings::Standing;
 use std::sync::Arc;
 
 /// Distance of the heights at which a prism is kept, nanometres: a sixteenth of an inch. Half of it changes no answer by
@@ -367,8 +370,15 @@ impl<'a> View<'a> {
         }
     }
 
-    /// What a piece over a stretch must keep clear of, or hold: flaws that are not tolerated, and the pith.
-    pub fn hazards(&self, (from, to): (Length, Length), kinds: FlawKinds, heart: Heart) -> Hazards {
+    /// What a piece over a stretch must keep clear of, or hold: flaws that are not tolerated, and the pith; and
+    /// at which angles its rings may stand about that, where not at any.
+    pub fn hazards(
+        &self,
+        (from, to): (Length, Length),
+        kinds: FlawKinds,
+        heart: Heart,
+        rings: Option<&[RingSpan]>,
+    ) -> Hazards {
         if self.swing.is_some() {
             return Hazards::default();
         }
@@ -411,6 +421,7 @@ impl<'a> View<'a> {
             }
             points
         };
+        hazards.rings = rings.map(|spans| Standing { spans: spans.to_vec(), pith: pith() });
         match heart {
             Heart::Any => {}
             Heart::Free { clear } => {

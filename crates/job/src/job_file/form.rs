@@ -103,8 +103,9 @@ pub struct SawingForm {
     /// How far a board may be off once the blade is set; one step of the mill's scale where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tolerance: Option<String>,
-    /// Methods to search: `through`, `through-turned`, `two-sided`, `four-sided`, `boxed`, `around`; all but `around`, which takes
-    /// several times as long, where it is left out.
+    /// Methods to search: `through`, `through-turned`, `two-sided`, `four-sided`, `boxed`, `around`, `quarter`; where it is
+    /// left out all but `around`, which takes several times as long, and `quarter` only where a want asks for rings that
+    /// stand on the face.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub methods: Option<OneOrMore>,
     /// Which angles of the growth rings are flat, rift and quarter: `thirds` (0, 30, 60, 90 degrees), `halves` (0, 45, 90,

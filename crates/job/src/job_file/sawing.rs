@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use pithward_measure::{Excerpt, Length, Unit};
-use pithward_optimizer::{Method, Settings};
+use pithward_optimizer::Settings;
 use pithward_trade::{RingConvention, SizePolicy};
 
 use super::{NamedFiles, TABLE};
@@ -120,7 +120,7 @@ impl Sawing {
         };
         let lengths = lengths(&fields.list("lengths", LENGTHS, faults), Unit::Foot, faults);
         let named = fields.list("methods", WORD, faults);
-        let methods = methods(named, &Method::OF_A_PILE, faults);
+        let methods = methods(named, faults);
         let asked = fields.typed("tolerance", LENGTH, faults);
         let tolerance = tolerance(&asked, mill.as_ref().map(|mill| &mill.mill), faults);
         let settings = tolerance.map(|tolerance| Settings { methods, tolerance });

@@ -18,9 +18,9 @@ pub struct PlanCounts {
     pub length: f64,
     /// The kind of its wood; as hardwood where nobody knows.
     pub wood: Option<Kind>,
-    /// Turns of the log.
+    /// Turns of the log, and of what is put back of it.
     pub turns: u32,
-    /// Passes through the log.
+    /// Passes through the log, and through what is put back of it.
     pub of_log: Vec<PassCount>,
     /// Passes through batches of flitches; a batch is passed once for all that stands in it.
     pub of_edging: Vec<PassCount>,
@@ -39,7 +39,8 @@ impl PlanCounts {
     /// them.
     pub fn of(log: &Log, species: Option<&Species>, order: &SawingOrder, found: &Replayed) -> Self {
         let mean = |small_end: f64, butt: f64| PassCount { width: 0.5 * (small_end + butt) };
-        let passes = found.passes.iter().flatten();
+        let resawn = found.resaws.iter().flat_map(|part| &part.passes);
+        let passes = found.passes.iter().chain(resawn).flatten();
         let of_log = passes.map(|fact| mean(fact.opening_small_end, fact.opening_butt)).collect();
         let batches: Vec<_> = order.batches().collect();
         let of_batch = |edging: &&pithward_geometry::Edging| {
@@ -55,7 +56,7 @@ impl PlanCounts {
             of_log,
             of_edging: batches.iter().flat_map(of_batch).collect(),
             batches: count(batches.len()),
-            shifts: 0,
+            shifts: count(order.moves()),
         }
     }
 

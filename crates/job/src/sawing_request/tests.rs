@@ -182,6 +182,18 @@ fn methods_by_their_words() {
     let job = request.into_job().unwrap();
     assert_eq!(job.settings.methods, [Method::Through, Method::BoxedHeart]);
     assert_eq!(said(open(&[]).into_job()), ["--want is missing"]);
+    // Where none is named the wants decide: rings that stand on the face ask for quarters.
+    for (want, quarter) in [
+        ("1x6", false),
+        ("1x6,rings=quarter", true),
+        ("1x6,rings=rift/quarter", true),
+        ("1x6,rings=flat/quarter", false),
+        ("1x6,rings=rift", false),
+    ] {
+        let job = open(&[want]).into_job().unwrap();
+        assert_eq!(job.settings.methods.contains(&Method::Quarter), quarter, "{want}");
+        assert!(Method::USUAL.iter().all(|method| job.settings.methods.contains(method)));
+    }
 }
 
 proptest! {

@@ -79,7 +79,7 @@ mod tests {
         };
         let cuts = feet.iter().map(cut).collect();
         let (wane, heart, tolerates) = (Wane::NONE, Heart::Any, FlawKinds::NONE);
-        Want { count: None, wane, heart, tolerates, grading: None, cuts }
+        Want { count: None, wane, heart, tolerates, grading: None, rings: None, cuts }
     }
 
     fn in_inches(lengths: &[Length]) -> Vec<i64> {

@@ -285,14 +285,19 @@ pub(crate) fn past(
 /// The best line whatever the mill asks: no line of any way of sawing is worth more.
 pub(crate) fn unbounded<'s>(search: &Search<'_>, offers: Offers<'s>) -> Sides<'s> {
     let limit = search.site.limit;
-    sides(search, offers, search.allowances.clone(), limit, 0)
+    sides(search, offers, search.allowances.clone(), [limit; 2], 0)
+}
+
+/// The best line of boards no plane of which lies further out than so far above the axis, and so far below it.
+pub(crate) fn within<'s>(search: &Search<'_>, offers: Offers<'s>, outer: [i64; 2]) -> Sides<'s> {
+    sides(search, offers, search.allowances.clone(), outer, 0)
 }
 
 /// The best line that is sawn straight down, clear of the bed.
 pub(crate) fn straight<'s>(search: &Search<'_>, offers: &Offers<'s>) -> Sides<'s> {
     let site = search.site;
     let lowest = site.lowest_plane(offers.lie.quarter).min(site.limit);
-    sides(search, offers.freed(site), search.allowances.clone(), lowest, 0)
+    sides(search, offers.freed(site), search.allowances.clone(), [site.limit, lowest], 0)
 }
 
 /// What `then` makes of the best line that is turned onto one of its planes.
@@ -306,7 +311,7 @@ pub(crate) fn turned<R>(
     };
     let size = search.allowances.size();
     let (all, allowances) = (bed.offers(search, &offers), bed.allowances.clone());
-    let mut sides = sides(search, all, allowances, search.site.limit, size);
+    let mut sides = sides(search, all, allowances, [search.site.limit; 2], size);
     for meeting in &mut sides.meetings {
         // Without the bonus no board could lie on the bed: there is no such line.
         meeting.value = (meeting.value - ON_BED).max(0);
@@ -319,12 +324,12 @@ pub(crate) fn asks(search: &Search<'_>, offers: &Offers<'_>) -> bool {
     OnBed::new(search, offers).is_some()
 }
 
-/// Sweeps both sides, the lower one to its own limit, and lets them meet with `more` allowance than the search has.
+/// Sweeps both sides, each to its own limit, and lets them meet with `more` allowance than the search has.
 fn sides<'s>(
     search: &Search<'_>,
     offers: Offers<'s>,
     allowances: Allowances,
-    lowest: i64,
+    [highest, lowest]: [i64; 2],
     more: usize,
 ) -> Sides<'s> {
     let (kerf, limit) = (search.site.kerf, search.site.limit);
@@ -334,8 +339,8 @@ fn sides<'s>(
         side.sweep(&kinds(offers.side(up)), kerf, room, &allowances);
         side
     };
-    let upper = sweep(true, limit);
-    let own = offers.low.is_some() || lowest < limit;
+    let upper = sweep(true, highest);
+    let own = offers.low.is_some() || lowest != highest;
     let lower = own.then(|| sweep(false, lowest));
     let meet = |allowance: usize| {
         let lower = lower.as_ref().unwrap_or(&upper);

@@ -1,13 +1,14 @@
 //! The ways to saw one log, each as an exact program over the places of its planes.
 //!
 //! Lines of boards run along `y` (parallel to the first two faces' normal) or, inside a cant, along `x`.
-//! Places are nanometres from the pith. See [`through`], [`cant`], [`boxed`] for the recurrences, and [`mod@line`] for what a
+//! Places are nanometres from the pith. See [`through`], [`cant`], [`boxed`], [`quarter`] for the recurrences, and [`mod@line`] for what a
 //! mill asks of a line.
 
 pub(crate) mod around;
 pub(crate) mod boxed;
 pub(crate) mod cant;
 pub(crate) mod line;
+pub(crate) mod quarter;
 pub(crate) mod through;
 
 use crate::allowance::Allowances;
@@ -16,10 +17,11 @@ use crate::flitch::{Bounds, Ripping, Strip, Table};
 use crate::looks::Eyes;
 use crate::site::{Lie, Site};
 use crate::stack::{Room, Stacks};
-use crate::want::{CutId, Want};
+use crate::want::{CutId, Rings, Want};
 use around::AroundShape;
 use cant::Aim;
 use line::Offer;
+use quarter::QuarterShape;
 use std::cell::Cell;
 use std::rc::Rc;
 
@@ -38,11 +40,24 @@ pub enum Method {
     BoxedHeart,
     /// Two opposite faces, the other two, then the first two again and the other two once more, until a heart is left.
     Around,
+    /// Parted, its parts put back, so that the boards' faces meet the growth rings steeply.
+    Quarter,
 }
 
 impl Method {
     /// All of them, simplest first.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
+        Self::Through,
+        Self::ThroughTurned,
+        Self::TwoSidedCant,
+        Self::FourSidedCant,
+        Self::BoxedHeart,
+        Self::Around,
+        Self::Quarter,
+    ];
+
+    /// Those that are searched where nobody names any: quarter sawing takes twice the time, and gives less wood.
+    pub const USUAL: [Self; 6] = [
         Self::Through,
         Self::ThroughTurned,
         Self::TwoSidedCant,
@@ -61,11 +76,18 @@ impl Method {
         Self::BoxedHeart,
     ];
 
-    /// Turns of the log; of one that is sawn around the fewest.
+    /// Those that are searched for these wants where nobody names any: the usual ones, and quarter sawing where a want
+    /// asks for rings that stand on the face.
+    pub fn usual(wants: &[Want]) -> Vec<Self> {
+        let asked = wants.iter().filter_map(|want| want.rings.as_ref()).any(Rings::ask_for_quarter);
+        Self::USUAL.into_iter().chain(asked.then_some(Self::Quarter)).collect()
+    }
+
+    /// Turns of the log; at the least, where the pattern decides.
     pub fn turns(self) -> i64 {
         match self {
             Self::Through => 0,
-            Self::ThroughTurned => 1,
+            Self::ThroughTurned | Self::Quarter => 1,
             Self::TwoSidedCant => 2,
             Self::FourSidedCant | Self::BoxedHeart | Self::Around => 3,
         }
@@ -80,6 +102,7 @@ impl Method {
             Self::FourSidedCant => "four-sided cant",
             Self::BoxedHeart => "boxed heart",
             Self::Around => "around",
+            Self::Quarter => "quarter sawing",
         }
     }
 }
@@ -134,6 +157,8 @@ pub(crate) enum Shape {
     Cant(CantShape),
     /// Layers round a heart.
     Around(AroundShape),
+    /// Parted, its parts put back.
+    Quarter(QuarterShape),
 }
 
 /// The planes of a cant.
@@ -178,28 +203,28 @@ impl Found {
     /// strip that is not square already, and the turns of its method.
     pub(crate) fn effort(&self, work: Work) -> i64 {
         let is_square = |strip: &&Rip, width: i64| strip.column.is_some() && strip.width == width;
-        let (openings, square) = match &self.shape {
-            Shape::Through(_) => (through::PASSES, 0),
+        let (fixed, square) = match &self.shape {
+            Shape::Through(_) => (work.fixed(self.method, through::PASSES), 0),
             Shape::Cant(cant) => {
                 let strips = cant.inner.boards.iter().flat_map(|board| &board.strips);
-                (cant::PASSES, strips.filter(|strip| is_square(strip, cant.height)).count())
+                let square = strips.filter(|strip| is_square(strip, cant.height)).count();
+                (work.fixed(self.method, cant::PASSES), square)
             }
             Shape::Around(around) => {
                 let bounded = around.bounded();
                 let own = |(board, width): &(&Board, i64)| {
                     board.strips.iter().filter(|strip| is_square(strip, *width)).count()
                 };
-                (around::PASSES, bounded.iter().map(own).sum())
+                let more = (around.turns() - self.method.turns()) * work.turn;
+                let fixed = work.fixed(self.method, around::PASSES) + more;
+                (fixed, bounded.iter().map(own).sum())
             }
-        };
-        let turns = match &self.shape {
-            Shape::Around(around) => around.turns() - self.method.turns(),
-            _ => 0,
+            Shape::Quarter(shape) => (work.handling(shape.handling()), 0),
         };
         let boards = self.boards();
         let strips: usize = boards.iter().map(|board| board.strips.len()).sum();
         let passes = i64::try_from(boards.len() + strips - square).unwrap_or(i64::MAX);
-        passes * work.pass + work.fixed(self.method, openings) + turns * work.turn
+        passes * work.pass + fixed
     }
 
     /// Every board, in no order that matters.
@@ -210,6 +235,7 @@ impl Found {
                 cant.above.iter().chain(&cant.below).chain(&cant.inner.boards).collect()
             }
             Shape::Around(around) => around.boards(),
+            Shape::Quarter(shape) => shape.boards(),
         }
     }
 }
@@ -325,11 +351,19 @@ impl<'a> Search<'a> {
         if methods.contains(&Method::BoxedHeart) {
             found.extend(boxed::best(self));
         }
+        let quarter = methods.contains(&Method::Quarter) && self.counts_nothing();
+        let quarters = if quarter { quarter::best(self) } else { None };
         if methods.contains(&Method::Around) {
-            let least = found.iter().map(|found| found.value).max().unwrap_or(0);
+            let least = found.iter().chain(&quarters).map(|found| found.value).max().unwrap_or(0);
             found.extend(around::best(self, least));
         }
+        found.extend(quarters);
         found
+    }
+
+    /// Whether no count is carried exactly.
+    fn counts_nothing(&self) -> bool {
+        self.allowances.size() == 1
     }
 
     /// What the best pattern is worth, roughly, if that is more than `least`: lines across the whole log, and cants in the
@@ -340,7 +374,11 @@ impl<'a> Search<'a> {
         if let Some(method) = through.into_iter().find(|method| methods.contains(method)) {
             best = through::best(self, method).map_or(best, |found| best.max(found.value));
         }
-        best.max(cant::roughly(self, methods, best))
+        best = best.max(cant::roughly(self, methods, best));
+        if methods.contains(&Method::Quarter) && self.counts_nothing() {
+            best = quarter::roughly(self).map_or(best, |value| best.max(value));
+        }
+        best
     }
 
     /// The best pattern of all these methods, if one is worth more than `least` by more than a tie.
@@ -363,6 +401,9 @@ impl<'a> Search<'a> {
         }
         for found in cant::best(self, methods, Aim::Above(floor)) {
             take(Some(found), &mut floor);
+        }
+        if methods.contains(&Method::Quarter) && self.counts_nothing() {
+            take(quarter::best(self), &mut floor);
         }
         if methods.contains(&Method::Around) {
             take(around::best(self, floor), &mut floor);
@@ -398,6 +439,12 @@ impl<'a> Search<'a> {
             let (around, more) = around::best_guided(self, guide, allowed, least, most_states);
             found.extend(around);
             unsearched = unsearched.max(more);
+        }
+        if methods.contains(&Method::Quarter) && !self.counts_nothing() {
+            // Quarters carry no counts: what the guide's prices say of them bounds what these could give.
+            let guided = if guide.counts_nothing() { quarter::best(guide) } else { None };
+            unsearched = unsearched.max(guided.as_ref().map_or(0, |found| found.value + allowed));
+            found.extend(guided);
         }
         (found, unsearched)
     }

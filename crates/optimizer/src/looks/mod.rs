@@ -12,6 +12,7 @@
 //! tolerates is not graded.
 
 mod eyes;
+mod put_back;
 mod wane;
 
 pub(crate) use eyes::Eyes;
@@ -260,7 +261,8 @@ pub(crate) fn serves(
     let grade = grade();
     let size = |id: CutId| {
         let (want, cut) = (&wants[id.want.0], &wants[id.want.0].cuts[id.cut]);
-        (cut.thickness, cut.width, cut.take, want.wane, want.heart, want.tolerates)
+        let what = (want.wane, want.heart, want.tolerates, want.rings.as_ref());
+        (cut.thickness, cut.width, cut.take, what)
     };
     let value = |id: CutId| {
         let (want, cut) = (&wants[id.want.0], &wants[id.want.0].cuts[id.cut]);
@@ -327,6 +329,7 @@ pub(crate) fn judge(log: &Log, wants: &[Want], sawn: Sawn) -> Judged {
         _ => part,
     };
     let parts = parts.into_iter().map(counted).collect();
+    let parts = put_back::leave_idle(&mut order, parts);
     Judged { sawn: Sawn { order, parts, cuts: kept }, losses, looks }
 }
 
@@ -336,7 +339,7 @@ fn renamed(fate: Fate, places: &[Option<usize>]) -> Fate {
         pieces.into_iter().filter_map(|piece| places.get(piece).copied().flatten()).collect()
     };
     match fate {
-        Fate::Slab => Fate::Slab,
+        Fate::Slab | Fate::PutBack(_) => fate,
         Fate::Square(pieces) => match kept(pieces) {
             pieces if pieces.is_empty() => Fate::Slab,
             pieces => Fate::Square(pieces),

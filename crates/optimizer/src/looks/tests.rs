@@ -110,6 +110,7 @@ fn want(least: Option<Grade>, price: [i64; 7], below: i64) -> Want {
         heart: Heart::Any,
         tolerates: FlawKinds::NONE,
         grading: Some(Grading { least, prices }),
+        rings: None,
         cuts: vec![cut],
     }
 }

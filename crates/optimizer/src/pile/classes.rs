@@ -174,7 +174,9 @@ impl<'a> Classes<'a> {
     }
 
     fn mark(&self, site: &Site<'_>, class: usize, found: Found) -> Mark {
-        let only = (!site.is_alike()).then_some(class);
+        // The halves of a thicker log may not clear the head, and its quarters lie otherwise.
+        let quartered = matches!(found.shape, Shape::Quarter(_));
+        let only = (!site.is_alike() || quartered).then_some(class);
         Mark { class, ..Mark::new(site, self.all[class].log.menu, only, found) }
     }
 
@@ -323,6 +325,8 @@ impl Mark {
                 (cant.top.min(cant.height - cant.top), clear(two_sided, &cant.inner))
             }
             Shape::Around(around) => (needs.around(around), i64::MIN),
+            // It suits its own class alone.
+            Shape::Quarter(_) => (0, i64::MIN),
         };
         Self { menu, nearest, lowest, needs: needs.of_lengths(), found, frame, class: 0, only }
     }

@@ -132,7 +132,7 @@ pub(super) fn could_hold(log: &Log, want: &Want) -> bool {
 /// The height of a plan's cant between its two faces, where it has one.
 fn cant(plan: &LogPlan) -> Option<Length> {
     match plan.method {
-        Method::Through | Method::ThroughTurned | Method::Around => None,
+        Method::Through | Method::ThroughTurned | Method::Around | Method::Quarter => None,
         Method::TwoSidedCant | Method::FourSidedCant | Method::BoxedHeart => {
             let second = plan.order.stages.get(1)?;
             let on_face = matches!(second.rest.on, Support::Face(_));

@@ -114,6 +114,7 @@ fn alone(menu: &[Want], want: usize) -> Vec<Want> {
         heart: other.heart,
         tolerates: other.tolerates,
         grading: other.grading,
+        rings: other.rings.clone(),
         cuts: if n == want { other.cuts.iter().map(one).collect() } else { Vec::new() },
     };
     menu.iter().enumerate().map(only).collect()

@@ -41,6 +41,7 @@ fn wants() -> Vec<Want> {
             heart: Heart::Any,
             tolerates: FlawKinds::NONE,
             grading: None,
+            rings: None,
         }
     };
     [(1, 4), (1, 6), (2, 4), (2, 8)].into_iter().map(want).collect()
@@ -94,7 +95,7 @@ fn log(number: u64) -> Log {
 }
 
 fn search<'a>(log: &'a Log, mill: &'a Mill, wants: &'a [Want], prices: &'a Prices) -> Laying<'a> {
-    Laying::new(log, mill, wants, &Method::ALL, prices)
+    Laying::new(log, mill, wants, &Method::USUAL, prices)
 }
 
 #[test]

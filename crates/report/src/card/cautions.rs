@@ -23,8 +23,20 @@ pub(crate) fn cautions(page: &mut Page, job: &impl Terms, lowest: Option<Length>
     page.item(grade_words::STAMP);
 }
 
+/// What parts that are put back on the mill ask for, where any log has some.
+pub(crate) fn parts<'o>(page: &mut Page, orders: impl IntoIterator<Item = &'o SawingOrder>) {
+    if orders.into_iter().any(|order| !order.resaws.is_empty()) {
+        page.item(
+            "Halves, segments and quarters are hard to hold and may roll: clamp on their flats, chocks \
+             beside what is set aside, nobody in the way as one is freed. One may be heavier than \
+             anyone can lift: move it as the log was moved; the mill's manual rules.",
+        );
+    }
+}
+
 /// The lowest printed height of all passes of a log.
 pub(crate) fn lowest(order: &SawingOrder) -> Option<Length> {
-    let stages = order.stages.iter().chain(order.edgings.iter().flat_map(|edging| &edging.stages));
+    let stages = order.stages.iter().chain(order.resaws.iter().flat_map(|resaw| &resaw.stages));
+    let stages = stages.chain(order.edgings.iter().flat_map(|edging| &edging.stages));
     stages.flat_map(|stage| &stage.passes).map(|pass| pass.printed).min()
 }

@@ -2,7 +2,7 @@
 
 use super::Sheet;
 use super::faces::column;
-use crate::names::{numbers, width};
+use crate::names::width;
 use crate::page::Page;
 use pithward_geometry::{Edging, PartId, Stage, Support};
 use pithward_measure::Length;
@@ -47,7 +47,7 @@ fn batch(page: &mut Page, sheet: &Sheet<'_>, lead: &Edging, together: &[&Edging]
     page.blank();
     page.hang(
         &format!("  batch {:<2}  ", lead.batch),
-        &format!("{noun} {}{side_by_side}, on edge against the stops", numbers(&parts)),
+        &format!("{noun} {}{side_by_side}, on edge against the stops", sheet.numbers(&parts)),
     );
     let mut number = 0;
     for (n, stage) in lead.stages.iter().enumerate() {
@@ -107,7 +107,7 @@ fn centre_lines(sheet: &Sheet<'_>, n: usize, together: &[&Edging]) -> String {
         alike => {
             let each: Vec<String> = alike
                 .iter()
-                .map(|(stands, parts)| format!("on {}: {stands}", numbers(parts)))
+                .map(|(stands, parts)| format!("on {}: {stands}", sheet.numbers(parts)))
                 .collect();
             format!("; shim until the centre line stands, {}", each.join("; "))
         }
@@ -183,7 +183,7 @@ fn strips(sheet: &Sheet<'_>, together: &[&Edging], strip: PartId) -> String {
         from => {
             let each: Vec<String> = from
                 .iter()
-                .map(|(sizes, parts)| format!("{sizes} from {}", numbers(parts)))
+                .map(|(sizes, parts)| format!("{sizes} from {}", sheet.numbers(parts)))
                 .collect();
             each.join("; ")
         }

@@ -15,7 +15,7 @@ use crate::grown;
 use crate::names;
 use crate::page::Page;
 use outline::{Outline, hatch};
-use pithward_geometry::{Angle, Claim, Flaw};
+use pithward_geometry::{Angle, Claim, Flaw, Piece};
 use pithward_measure::Length;
 
 /// Columns of the narrowest drawing that is made, and of the widest that leaves room for numbers.
@@ -61,7 +61,12 @@ pub(super) fn end_view(page: &mut Page, sheet: &Sheet<'_>) {
     for line in drawing.lines() {
         page.line(&line);
     }
-    if cuts.iter().any(|cut| !cut.level) {
+    if !sheet.plan.order.resaws.is_empty() {
+        page.say(
+            "Numbers at the right: passes across face A. Numbers inside: passes across face B. The \
+             marks : and - are edging cuts. What is put back is not drawn.",
+        );
+    } else if cuts.iter().any(|cut| !cut.level) {
         page.say(
             "Numbers at the right: level passes, faces A (top) and B (bottom). Numbers inside: passes \
              after the quarter turn. The marks : and - are edging cuts.",
@@ -272,11 +277,11 @@ impl Drawing {
         }
         self.edging(sheet, cuts);
         self.rim();
-        self.seen(sheet);
+        let row = self.number_row(drawn);
+        self.seen(sheet, row);
         if !sheet.job.log.is_round() {
             self.put(self.crossing(Length::ZERO), self.column(Length::ZERO), '+');
         }
-        let row = self.number_row();
         self.names(sheet, row);
         let mut upright: Vec<&Cut> = drawn.iter().filter(|cut| !cut.level).collect();
         upright.sort_by_key(|cut| cut.at);
@@ -355,7 +360,8 @@ impl Drawing {
         // A side that a pass has made is drawn already.
         let kerf = sheet.job.mill.kerf;
         let sawn = |side: Length| cuts.iter().any(|cut| cut.level && (cut.at - side).abs() <= kerf);
-        for piece in sheet.plan.order.pieces.iter().filter(|piece| piece.strip.is_some()) {
+        let drawn = |piece: &&Piece| piece.strip.is_some() && piece.part.resaw().is_none();
+        for piece in sheet.plan.order.pieces.iter().filter(drawn) {
             let Some((across, rise)) = upright_box(&piece.claim, up) else { continue };
             if quarters(piece.claim.turn, up) % 180_000 == 0 {
                 for column in [across.0, across.1].map(|side| self.column(side)) {
@@ -388,7 +394,8 @@ impl Drawing {
 
     /// The section of every piece, where there is room for it.
     fn names(&mut self, sheet: &Sheet<'_>, numbers: i64) {
-        for (piece, named) in sheet.plan.order.pieces.iter().zip(&sheet.pieces) {
+        let pieces = sheet.plan.order.pieces.iter().zip(&sheet.pieces);
+        for (piece, named) in pieces.filter(|(piece, _)| piece.part.resaw().is_none()) {
             let (Some(named), Some((across, up))) =
                 (named, upright_box(&piece.claim, sheet.plan.order.frame.turn))
             else {
@@ -428,9 +435,14 @@ impl Drawing {
         }
     }
 
-    /// The row for the numbers of upright cuts: the nearest to the middle that no edging cut crosses.
-    fn number_row(&self) -> i64 {
-        let middle = self.rows() / 2;
+    /// The row for the numbers of upright cuts: the nearest to the middle of what all of them cross that no edging cut does.
+    fn number_row(&self, drawn: &[Cut]) -> i64 {
+        let upright = || drawn.iter().filter(|cut| !cut.level);
+        let top = upright().map(|cut| self.row(cut.to) + 1).max().unwrap_or(0).max(0);
+        let foot = upright().map(|cut| self.row(cut.from)).min().unwrap_or(0).min(self.rows() - 1);
+        let half = self.rows() / 2;
+        let middle =
+            if (top..=foot).contains(&half) || top > foot { half } else { (top + foot) / 2 };
         let free = |row: i64| {
             let cells = usize::try_from(row).ok().and_then(|row| self.cells.get(row));
             cells.is_some_and(|cells| !cells.contains(&'-') && !cells.contains(&'_'))

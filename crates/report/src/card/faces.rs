@@ -1,11 +1,12 @@
 //! The faces in the order in which they are sawn, pass by pass.
 
+use super::bodies::At;
 use super::{Sheet, hazards, rest_words};
 use crate::grown;
 use crate::names::{height, width};
 use crate::page::Page;
 use pithward_geometry::replay::PassFact;
-use pithward_geometry::{Angle, Face, PartId, Rest, Stage, Support};
+use pithward_geometry::{Angle, PartId, Rest, Stage, Support};
 use pithward_measure::Length;
 use pithward_optimizer::Fate;
 
@@ -13,29 +14,11 @@ const FULL_TURN: i32 = 360_000;
 const HALF_TURN: i32 = 180_000;
 const QUARTER_TURN: i32 = 90_000;
 
-/// Every stage of the log.
+/// Every stage of the log, and of what is put back of it.
 pub(super) fn faces(page: &mut Page, sheet: &Sheet<'_>) {
-    let stages = &sheet.plan.order.stages;
     let mut number = 0;
-    let mut last: Option<&Rest> = None;
-    for (n, stage) in stages.iter().enumerate() {
-        let side = sheet.plan.order.side(n);
-        let again = side.is_some_and(|(_, again)| again);
-        let title = format!("FACE {}{}", letter(side), if again { " AGAIN" } else { "" });
-        page.heading(&title, &turn(sheet, last, &stage.rest));
-        if last.is_some() {
-            page.say(&lie(sheet, n, stage));
-        }
-        page.blank();
-        page.line("  pass   blade at      drop      what comes off");
-        passes(page, sheet, (n, again), stage, &mut number);
-        if n + 1 < stages.len() {
-            cant(page, sheet, stage);
-        }
-        last = Some(&stage.rest);
-    }
-    if let Some(stage) = stages.last() {
-        left(page, sheet, stage);
+    for resaw in sheet.bodies() {
+        body(page, sheet, resaw, &mut number);
     }
     page.blank();
     page.say(
@@ -44,17 +27,112 @@ pub(super) fn faces(page: &mut Page, sheet: &Sheet<'_>) {
     );
 }
 
-/// The letter of a side.
-pub(super) fn letter(side: Option<(Face, bool)>) -> char {
-    side.map_or('?', |(face, _)| face.letter())
+/// The stages of one body; `number` counts the passes through all of them.
+fn body(page: &mut Page, sheet: &Sheet<'_>, resaw: Option<usize>, number: &mut u32) {
+    let stages = sheet.stages(resaw);
+    let mut last: Option<&Rest> = None;
+    let mut own = 0;
+    let mut n = 0;
+    while let Some(stage) = stages.get(n) {
+        let at = At { resaw, stage: n };
+        let run = if last.is_some() { in_turn(sheet, at) } else { 0 };
+        if run > 1 {
+            boards_in_turn(page, sheet, at, &stages[n..n + run], (&mut own, number));
+            last = stages.get(n + run - 1).map(|stage| &stage.rest);
+            n += run;
+            continue;
+        }
+        page.heading(&heading(sheet, at), &turn(sheet, at, last, &stage.rest));
+        if last.is_some() || resaw.is_some() {
+            page.say(&lie(sheet, at, stage));
+        }
+        page.blank();
+        page.line("  pass   blade at      drop      what comes off");
+        passes(page, sheet, at, stage, (&mut own, number));
+        if n + 1 < stages.len() {
+            cant(page, sheet, stage);
+        }
+        last = Some(&stage.rest);
+        n += 1;
+    }
+    if let Some(stage) = stages.last() {
+        left(page, sheet, resaw, stage);
+    }
+}
+
+/// How many stages from this one on take a board each off a face that is open, on bark, a quarter turn before each.
+fn in_turn(sheet: &Sheet<'_>, from: At) -> usize {
+    let stages = sheet.stages(from.resaw);
+    let goes_on = |n: &usize| {
+        let turned = n.checked_sub(1).and_then(|before| stages.get(before)).is_some_and(|before| {
+            let by = stages[*n].rest.turn.as_millidegrees() - before.rest.turn.as_millidegrees();
+            by.rem_euclid(HALF_TURN) == QUARTER_TURN
+        });
+        let open = sheet.side_at(At { stage: *n, ..from }, 0).is_some();
+        turned && open && stages[*n].passes.len() == 1 && stages[*n].rest.on == Support::Bark
+    };
+    (from.stage..stages.len()).take_while(goes_on).count()
+}
+
+/// Boards off two faces in turn, a line for each.
+fn boards_in_turn(
+    page: &mut Page,
+    sheet: &Sheet<'_>,
+    from: At,
+    stages: &[Stage],
+    (own, number): (&mut u32, &mut u32),
+) {
+    let job = sheet.job;
+    page.heading("IN TURN", "a quarter turn (90) before every pass, bark down");
+    page.say(
+        "UP is the face that a board comes off: level it, until it stands so high over the bed at \
+         both ends. STOPS is the face that is pressed flat against them; where there is none, clamp \
+         on the flat that looks away from them.",
+    );
+    page.blank();
+    page.line("  pass   up  stops   stands at   blade at    what comes off");
+    for (n, stage) in stages.iter().enumerate() {
+        let at = At { stage: from.stage + n, ..from };
+        let Some(((up, side), pass)) = sheet.side_at(at, 0).zip(stage.passes.first()) else {
+            continue;
+        };
+        *own += 1;
+        *number += 1;
+        let axis = sheet.pith(at).map_or(0.0, |(small, _)| small);
+        let stands = job.scale.bare(Length::from_inches_f64(axis + side.plane)).to_string();
+        let blade = job.scale.bare(pass.printed).to_string();
+        let stops = stage.rest.against.map_or('-', |face| face.letter());
+        let mut words = comes_off(sheet, Sheet::freed(at.resaw, *own));
+        if hazards::near_metal(sheet, at, 1) {
+            words += &format!("; {}", hazards::MARK);
+        }
+        let (stands, blade) = (column(&stands), column(&blade));
+        let row = format!("  {number:>4}   {up}   {stops}      {stands:<10}  {blade:<10}  ");
+        page.hang(&row, &words);
+    }
+}
+
+/// The face that a stage opens; where a part is put back, that part.
+fn heading(sheet: &Sheet<'_>, at: At) -> String {
+    if let Some(resaw) = at.resaw.filter(|_| at.stage == 0) {
+        let part = sheet.plan.order.resaws.get(resaw).map_or(PartId::Left, |resaw| resaw.part);
+        return format!("{} {}", sheet.called(resaw).to_uppercase(), sheet.numbers(&[part]));
+    }
+    let again = if sheet.side_at(at, 0).is_some() { " AGAIN" } else { "" };
+    format!("FACE {}{again}", sheet.letter(at))
 }
 
 /// How the log comes from one rest into the next.
-fn turn(sheet: &Sheet<'_>, last: Option<&Rest>, rest: &Rest) -> String {
+fn turn(sheet: &Sheet<'_>, at: At, last: Option<&Rest>, rest: &Rest) -> String {
+    let up = match sheet.side_at(at, 0) {
+        Some((letter, _)) => format!(", face {letter} up"),
+        None => String::new(),
+    };
     match last {
+        None if at.resaw.is_some() => format!("PUT IT BACK: {}{up}", rests(rest)),
         None if grown::any_side_up(&sheet.job.log) => "on its bark, 12 o'clock mark up".to_owned(),
         None => format!("on its bark, {} up", rest_words::up(rest)),
-        Some(last) => turned(last, rest),
+        Some(last) => turned(last, rest) + &up,
     }
 }
 
@@ -68,6 +146,11 @@ fn turned(last: &Rest, rest: &Rest) -> String {
         }
         by => format!("TURN {} DEGREES", Angle::millidegrees(by).degrees_f64()),
     };
+    format!("{turn}: {}", rests(rest))
+}
+
+/// What is down, and what stands against the stops.
+fn rests(rest: &Rest) -> String {
     let down = match rest.on {
         Support::Face(face) => format!("face {} down on the bed", face.letter()),
         Support::Bark => "bark down".to_owned(),
@@ -75,37 +158,47 @@ fn turned(last: &Rest, rest: &Rest) -> String {
     };
     match rest.against {
         Some(face) if rest.on == Support::Bark => {
-            format!("{turn}: face {} against the side stops, {down}", face.letter())
+            format!("face {} against the side stops, {down}", face.letter())
         }
-        Some(face) => format!("{turn}: {down}, face {} against the side stops", face.letter()),
-        None => format!("{turn}: {down}"),
+        Some(face) => format!("{down}, face {} against the side stops", face.letter()),
+        None => down,
     }
 }
 
 /// How it lies after a turn, and what proves it.
-fn lie(sheet: &Sheet<'_>, n: usize, stage: &Stage) -> String {
+fn lie(sheet: &Sheet<'_>, at: At, stage: &Stage) -> String {
     let rest = &stage.rest;
-    let mark = if grown::any_side_up(&sheet.job.log) {
-        mark(rest).to_owned()
+    // The marks may be on what was set aside.
+    let mark = if !sheet.plan.order.resaws.is_empty() {
+        String::new()
+    } else if grown::any_side_up(&sheet.job.log) {
+        format!("{}. ", mark(rest))
     } else {
         let lying = rest_words::belly_lies(&sheet.job.log, rest);
         let so = if lying.is_empty() { String::new() } else { format!(": {lying}") };
-        format!("The 12 o'clock mark points to {}{so}", rest_words::mark(rest))
+        format!("The 12 o'clock mark points to {}{so}. ", rest_words::mark(rest))
     };
-    let stops = match rest.against {
-        Some(face) => format!("Press face {} flat against the stops. ", face.letter()),
-        None => String::new(),
+    let stops = match (rest.against, sheet.side_at(at, QUARTER_TURN)) {
+        (Some(face), _) => format!("Press face {} flat against the stops. ", face.letter()),
+        (None, Some((face, _))) if !sheet.plan.order.resaws.is_empty() => {
+            format!("Clamp on face {face}, which looks away from the stops. ")
+        }
+        (None, _) => String::new(),
     };
     match rest.on {
         Support::Bark => {
-            let level = rest_words::level(sheet, n, rest);
-            let again = if level.starts_with("Nothing") { "" } else { "LEVEL THE PITH AGAIN. " };
-            let flare = rest_words::flare(sheet, n, rest);
+            let level = rest_words::level(sheet, at, rest);
+            let again = match sheet.side_at(at, 0) {
+                _ if level.starts_with("Nothing") => "",
+                Some(_) => "LEVEL THE FACE. ",
+                None => "LEVEL THE PITH AGAIN. ",
+            };
+            let flare = rest_words::flare(sheet, at, rest);
             let flare = flare.map_or(String::new(), |words| format!(" {words}"));
-            format!("{mark}. {stops}{again}{level}{flare}")
+            format!("{mark}{stops}{again}{level}{flare}")
         }
         Support::Face(_) | Support::SawnEdge => {
-            format!("{mark}. {stops}{}", rest_words::flat(sheet, n))
+            format!("{mark}{stops}{}", rest_words::flat(sheet, at))
         }
     }
 }
@@ -120,34 +213,36 @@ fn mark(rest: &Rest) -> &'static str {
     }
 }
 
-/// The passes of a stage; of a side that is sawn again the first opens nothing.
+/// The passes of a stage, counted within its body and on the card.
 fn passes(
     page: &mut Page,
     sheet: &Sheet<'_>,
-    (n, again): (usize, bool),
+    at: At,
     stage: &Stage,
-    number: &mut u32,
+    (own, number): (&mut u32, &mut u32),
 ) {
     let job = sheet.job;
-    let facts = sheet.plan.replayed.passes.get(n);
+    let facts = sheet.facts(at);
     let mut before: Option<Length> = None;
     for (i, pass) in stage.passes.iter().enumerate() {
+        *own += 1;
         *number += 1;
         let drop = before.map(|before| before - pass.printed);
         before = Some(pass.printed);
-        let mut words = comes_off(sheet, PartId::Freed(*number));
+        let mut words = comes_off(sheet, Sheet::freed(at.resaw, *own));
+        // A board off a face that is open opens nothing.
         if i == 0
-            && !again
-            && let Some(fact) = facts.and_then(|facts| facts.first())
+            && sheet.side_at(at, 0).is_none()
+            && let Some(fact) = facts.first()
         {
             words += &format!("; {}", opening(sheet, fact));
         }
-        if hazards::near_metal(sheet, n, i + 1) {
+        if hazards::near_metal(sheet, at, i + 1) {
             words += &format!("; {}", hazards::MARK);
         }
-        let at = column(&job.scale.bare(pass.printed).to_string());
+        let blade = column(&job.scale.bare(pass.printed).to_string());
         let drop = drop.map_or(String::new(), |drop| job.scale.bare(drop).to_string());
-        page.hang(&row(&number.to_string(), &at, &column(&drop)), &words);
+        page.hang(&row(&number.to_string(), &blade, &column(&drop)), &words);
     }
 }
 
@@ -164,14 +259,16 @@ fn cant(page: &mut Page, sheet: &Sheet<'_>, stage: &Stage) {
 }
 
 /// What lies on the bed after the last pass.
-fn left(page: &mut Page, sheet: &Sheet<'_>, stage: &Stage) {
+fn left(page: &mut Page, sheet: &Sheet<'_>, resaw: Option<usize>, stage: &Stage) {
+    let number = resaw.and_then(|n| u32::try_from(n + 1).ok());
+    let part = number.map_or(PartId::Left, |n| PartId::LeftOf { resaw: n });
     let words = match (stage.rest.on, stage.passes.last()) {
         (Support::Face(_), Some(pass)) => format!(
             "left on the bed, {} thick: {}",
             height(sheet.job, pass.printed),
-            comes_off(sheet, PartId::Left)
+            comes_off(sheet, part)
         ),
-        _ => format!("left on the bed: {}", comes_off(sheet, PartId::Left)),
+        _ => format!("left on the bed: {}", comes_off(sheet, part)),
     };
     page.hang(&row("", "", ""), &words);
 }
@@ -180,6 +277,11 @@ fn left(page: &mut Page, sheet: &Sheet<'_>, stage: &Stage) {
 fn comes_off(sheet: &Sheet<'_>, id: PartId) -> String {
     match sheet.fate(id) {
         Fate::Slab => "slab".to_owned(),
+        Fate::PutBack(n) => {
+            let place = usize::try_from(*n).ok().and_then(|n| n.checked_sub(1));
+            let part = place.map_or("part", |place| sheet.called(place));
+            format!("{part}: TAKE IT OFF, set it aside and chock it; it is put back later")
+        }
         Fate::Square(pieces) => format!("{}, square", sheet.sizes(pieces.iter().copied())),
         Fate::Flitch { batch, pieces } => {
             let kind = sheet.kind(id);
@@ -216,6 +318,7 @@ pub(super) fn column(figure: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use pithward_geometry::Face;
 
     #[test]
     fn fractions_stand_under_each_other() {

@@ -1,6 +1,7 @@
 //! What is wrong with the wood of this log, and what that asks of the person at the mill.
 
-use super::{Sheet, faces::letter};
+use super::Sheet;
+use super::bodies::At;
 use crate::grown;
 use crate::names::{list, numbers};
 use crate::page::Page;
@@ -17,10 +18,9 @@ pub(super) fn facts(page: &mut Page, sheet: &Sheet<'_>) {
 /// How a pass near metal is marked on its line.
 pub(super) const MARK: &str = "METAL NEAR, scan first";
 
-/// Whether a pass, from 1 in its stage of the log, comes near metal.
-pub(super) fn near_metal(sheet: &Sheet<'_>, stage: usize, pass: usize) -> bool {
-    let at = (Place::Log { stage: stage + 1 }, pass);
-    sheet.plan.replayed.metal.contains(&at)
+/// Whether a pass, from 1 in its stage of the log or of what is put back of it, comes near metal.
+pub(super) fn near_metal(sheet: &Sheet<'_>, at: At, pass: usize) -> bool {
+    sheet.plan.replayed.metal.contains(&(Sheet::place(at), pass))
 }
 
 /// What to heed before the first cut.
@@ -64,17 +64,19 @@ fn said(words: &str) -> &str {
 
 /// The passes that come near metal, by their numbers, and the faces that they belong to.
 fn passes(sheet: &Sheet<'_>) -> String {
-    let order = &sheet.plan.order;
     let mut number = 0;
     let (mut near, mut faces): (Vec<PartId>, Vec<String>) = (Vec::new(), Vec::new());
-    for (n, stage) in order.stages.iter().enumerate() {
-        for pass in 1..=stage.passes.len() {
-            number += 1;
-            if near_metal(sheet, n, pass) {
-                near.push(PartId::Freed(number));
-                let face = letter(order.side(n)).to_string();
-                if !faces.contains(&face) {
-                    faces.push(face);
+    for resaw in sheet.bodies() {
+        for (stage, passes) in sheet.stages(resaw).iter().map(|s| s.passes.len()).enumerate() {
+            let at = At { resaw, stage };
+            for pass in 1..=passes {
+                number += 1;
+                if near_metal(sheet, at, pass) {
+                    near.push(PartId::Freed(number));
+                    let face = sheet.letter(at).to_string();
+                    if !faces.contains(&face) {
+                        faces.push(face);
+                    }
                 }
             }
         }

@@ -40,7 +40,7 @@ fn sentence(sheet: &Sheet<'_>, planned: &Planned) -> String {
             tenths_up(proof.board_feet_bound)
         )
     };
-    let methods = names::methods(&proof.methods);
+    let methods = names::spoken_for(&proof.methods);
     format!("{worth}, {board_feet}. It speaks for {methods}, {}", ground(sheet))
 }
 

@@ -3,7 +3,8 @@
 //!
 //! Looking at the small end of a log at rest, the side stops are at its left: a quarter turn counterclockwise of up.
 
-use super::{Sheet, faces::letter};
+use super::Sheet;
+use super::bodies::At;
 use crate::grown::{any_side_up, is_bowed, is_oval};
 use crate::names::{self, half_hour, height, long, nearest_half_hour};
 use pithward_geometry::{Angle, FlawKind, Log, Region, Rest, Support, replay::Hangs};
@@ -154,14 +155,17 @@ pub(super) fn bow_advice(sheet: &Sheet<'_>) -> Option<String> {
 }
 
 /// What to raise, and the pith's height that proves it.
-pub(super) fn level(sheet: &Sheet<'_>, stage: usize, rest: &Rest) -> String {
-    let reads = reads(sheet, stage, rest);
-    let Some(hangs) = sheet.plan.replayed.hangs.get(stage).copied().flatten() else {
+pub(super) fn level(sheet: &Sheet<'_>, at: At, rest: &Rest) -> String {
+    let face = face_up(sheet, at);
+    let is_face = face.is_some();
+    let reads = face.unwrap_or_else(|| reads(sheet, at, rest));
+    let Some(hangs) = sheet.hangs(at) else {
         return format!("Until {reads}. Clamp.");
     };
     let says = |inches: f64| height(sheet.job, Length::from_inches_f64(inches));
     let raised = |inches: f64| says(inches) != says(0.0);
-    let decides = "the pith decides, not the lift. Clamp.";
+    let decides = if is_face { "the face" } else { "the pith" };
+    let decides = format!("{decides} decides, not the lift. Clamp.");
     match (raised(hangs.small_end), raised(hangs.butt)) {
         (false, false) => format!("Nothing to raise: {reads}. Clamp."),
         (true, false) => format!("Raise {}, until {reads}; {decides}", small_end(sheet, &hangs)),
@@ -177,7 +181,7 @@ pub(super) fn level(sheet: &Sheet<'_>, stage: usize, rest: &Rest) -> String {
                  {butt} off the bed, until {reads}, {more} more than if the ends alone carried it; \
                  {decides}",
                 between_ends(&sheet.job.log, rest),
-                where_carried(sheet, stage),
+                where_carried(sheet, at),
             )
         }
     }
@@ -210,8 +214,8 @@ fn between_ends(log: &Log, rest: &Rest) -> &'static str {
 }
 
 /// Where it touches the bed, from the butt.
-fn where_carried(sheet: &Sheet<'_>, stage: usize) -> String {
-    let Some((from, to)) = sheet.plan.replayed.carried.get(stage) else { return String::new() };
+fn where_carried(sheet: &Sheet<'_>, at: At) -> String {
+    let Some((from, to)) = sheet.carried(at) else { return String::new() };
     let middle = Length::from_inches_f64(0.5 * (from + to));
     let step = if sheet.job.scale.is_metric() {
         Scale::Millimetres.step() * 10
@@ -222,10 +226,18 @@ fn where_carried(sheet: &Sheet<'_>, stage: usize) -> String {
     format!(", {} from the butt,", long(sheet.job, off))
 }
 
+/// How high the sawn face that is up stands over the bed, where one is.
+fn face_up(sheet: &Sheet<'_>, at: At) -> Option<String> {
+    let (letter, side) = sheet.side_at(at, 0)?;
+    let (axis, _) = sheet.pith(at)?;
+    let stands = height(sheet.job, Length::from_inches_f64(axis + side.plane));
+    Some(format!("face {letter}, up, stands {stands} over the bed at both ends"))
+}
+
 /// How high the pith stands over the bed at both ends, and why where it is not to be level.
-fn reads(sheet: &Sheet<'_>, stage: usize, rest: &Rest) -> String {
+fn reads(sheet: &Sheet<'_>, at: At, rest: &Rest) -> String {
     let job = sheet.job;
-    let Some((small, butt)) = sheet.plan.replayed.pith.get(stage).copied() else {
+    let Some((small, butt)) = sheet.pith(at) else {
         return "the pith is level".to_owned();
     };
     let [at_small, at_butt] = [small, butt].map(|pith| height(job, Length::from_inches_f64(pith)));
@@ -235,11 +247,11 @@ fn reads(sheet: &Sheet<'_>, stage: usize, rest: &Rest) -> String {
     let sloped = format!(
         "the pith stands {at_small} over the bed at the small end and {at_butt} at the butt"
     );
-    format!("{sloped}{}", follows(sheet, stage, rest, Length::from_inches_f64(small - butt)))
+    format!("{sloped}{}", follows(sheet, at, rest, Length::from_inches_f64(small - butt)))
 }
 
 /// What a pith that is not level lets the cuts follow.
-fn follows(sheet: &Sheet<'_>, stage: usize, rest: &Rest, falls: Length) -> String {
+fn follows(sheet: &Sheet<'_>, at: At, rest: &Rest, falls: Length) -> String {
     let log = &sheet.job.log;
     let (sin, cos) = rest.turn.sin_cos();
     // How much further the wood reaches from the axis at the butt than at the small end, upward and downward.
@@ -254,12 +266,13 @@ fn follows(sheet: &Sheet<'_>, stage: usize, rest: &Rest, falls: Length) -> Strin
         let place = sheet.plan.order.stages.iter().position(|stage| {
             (stage.rest.turn.as_millidegrees() - turn).rem_euclid(FULL_TURN) == 0
         });
-        let side = place.and_then(|place| sheet.plan.order.side(place));
-        side.map_or(String::new(), |(face, _)| format!(", that of face {}", face.letter()))
+        place.map_or(String::new(), |stage| {
+            format!(", that of face {}", sheet.letter(At::log(stage)))
+        })
     };
     let turn = rest.turn.as_millidegrees();
     if (falls - grows(1.0)).abs() <= ALONG {
-        let own = letter(sheet.plan.order.side(stage));
+        let own = sheet.letter(at);
         format!(" (on purpose: the cuts then follow the bark on top, that of face {own})")
     } else if (falls + grows(-1.0)).abs() <= ALONG {
         let other = face(turn + 2 * QUARTER_TURN);
@@ -270,12 +283,9 @@ fn follows(sheet: &Sheet<'_>, stage: usize, rest: &Rest, falls: Length) -> Strin
 }
 
 /// How a flat face carries a log: all of it, or only from the butt to somewhere.
-pub(super) fn flat(sheet: &Sheet<'_>, stage: usize) -> String {
+pub(super) fn flat(sheet: &Sheet<'_>, at: At) -> String {
     let all = "It lies flat: sweep the bed, nothing to raise. Clamp.".to_owned();
-    let replayed = &sheet.plan.replayed;
-    let (Some((from, to)), Some(hangs)) =
-        (replayed.carried.get(stage), replayed.hangs.get(stage).copied().flatten())
-    else {
+    let (Some((from, to)), Some(hangs)) = (sheet.carried(at), sheet.hangs(at)) else {
         return all;
     };
     let log = sheet.job.log.length().inches_f64();
@@ -296,12 +306,12 @@ pub(super) fn flat(sheet: &Sheet<'_>, stage: usize) -> String {
 }
 
 /// A flare that carries the butt, and what it does; nothing where none does.
-pub(super) fn flare(sheet: &Sheet<'_>, stage: usize, rest: &Rest) -> Option<String> {
+pub(super) fn flare(sheet: &Sheet<'_>, at: At, rest: &Rest) -> Option<String> {
     let flare = sheet.job.told.taped?.flare.filter(|_| rest.on == Support::Bark)?;
-    let (from, _) = sheet.plan.replayed.carried.get(stage)?;
+    let (from, _) = sheet.carried(at)?;
     let begins = (sheet.job.log.length() - flare.length).inches_f64();
     let half = height(sheet.job, flare.extra.half());
-    (*from > begins).then(|| {
+    (from > begins).then(|| {
         format!(
             "The flare carries the butt: the pith lies there {half} higher than the stem alone \
              would hold it. If you trim the flare, plan again."

@@ -1,9 +1,10 @@
 //! What was seen on this log, by the faces in the order in which they are opened.
 
 use super::Sheet;
+use super::bodies::At;
 use crate::page::Page;
 use crate::seen_words;
-use pithward_geometry::{Angle, Defect, Face};
+use pithward_geometry::{Angle, Defect};
 use pithward_job::{Seen, clock_words};
 use pithward_measure::Length;
 
@@ -47,18 +48,20 @@ pub(super) fn seen(page: &mut Page, sheet: &Sheet<'_>) {
 fn faces(sheet: &Sheet<'_>) -> Vec<(String, Angle)> {
     let order = &sheet.plan.order;
     let mut faces: Vec<(String, Angle)> = Vec::new();
-    let opened = order.stages.iter().map(|stage| stage.rest.turn).zip(Face::ALL);
-    for (up, face) in opened {
-        match faces.iter().position(|(_, known)| is_near(*known, up)) {
-            Some(known) => faces[known].0 += &format!(" and {}", face.letter()),
-            None => faces.push((format!("face {}", face.letter()), up)),
+    for (stage, up) in order.stages.iter().map(|stage| stage.rest.turn).enumerate() {
+        let at = At::log(stage);
+        if sheet.side_at(at, 0).is_none() {
+            faces.push((format!("face {}", sheet.letter(at)), up));
         }
     }
+    let put_back = || order.resaws.iter().flat_map(|resaw| &resaw.stages);
     for quarter in 0..4 {
         let turn = order.frame.turn.as_millidegrees() + quarter * QUARTER;
         let up = Angle::millidegrees(turn.rem_euclid(4 * QUARTER));
         if !faces.iter().any(|(_, known)| is_near(*known, up)) {
-            faces.push(("not opened".to_owned(), up));
+            let later = put_back().any(|stage| is_near(stage.rest.turn, up));
+            let name = if later { "of what is put back" } else { "not opened" };
+            faces.push((name.to_owned(), up));
         }
     }
     faces

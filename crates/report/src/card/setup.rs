@@ -1,5 +1,6 @@
 //! The head of the card, and how the log is laid down.
 
+use super::bodies::At;
 use super::{Sheet, hazards, rest_words};
 use crate::names::{self, capital, count, height, percent, tenths};
 use crate::page::Page;
@@ -97,10 +98,15 @@ fn bark(sheet: &Sheet<'_>) -> String {
 
 fn work(sheet: &Sheet<'_>) -> String {
     let order = &sheet.plan.order;
-    let log: usize = order.stages.iter().map(|stage| stage.passes.len()).sum();
+    let bodies = sheet.bodies().flat_map(|body| sheet.stages(body));
+    let log: usize = bodies.map(|stage| stage.passes.len()).sum();
     let mut words = count(log, "pass", "passes");
     if order.turns() > 0 {
         words += &format!(", {}", count(order.turns(), "turn", "turns"));
+    }
+    if !order.resaws.is_empty() {
+        let parts = count(order.resaws.len(), "part", "parts");
+        words += &format!(", {parts} taken off and put back");
     }
     let batches = order.batches().count();
     if batches > 0 {
@@ -124,8 +130,8 @@ pub(super) fn set_up(page: &mut Page, sheet: &Sheet<'_>) {
         ),
     }
     if let Some(stage) = first {
-        page.item(&rest_words::level(sheet, 0, &stage.rest));
-        rest_words::flare(sheet, 0, &stage.rest).iter().for_each(|words| page.item(words));
+        page.item(&rest_words::level(sheet, At::log(0), &stage.rest));
+        rest_words::flare(sheet, At::log(0), &stage.rest).iter().for_each(|words| page.item(words));
     }
     page.item(
         "Blade heights are from the bed to the underside of the cut, on the mill's own scale. \

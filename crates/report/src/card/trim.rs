@@ -3,7 +3,7 @@
 //! A strip whose butt is rotten, or runs out of the wood, is first cut back to where its first piece begins.
 
 use super::Sheet;
-use crate::names::{self, Named, long, numbers};
+use crate::names::{self, Named, long};
 use crate::page::Page;
 use pithward_geometry::{PartId, Piece};
 use pithward_measure::Length;
@@ -55,7 +55,7 @@ pub(super) fn trim(page: &mut Page, sheet: &Sheet<'_>) {
                 }
                 _ => in_turn(sheet, cuts),
             };
-            (sizes, format!("{cut}: from {}", numbers(parts)))
+            (sizes, format!("{cut}: from {}", sheet.numbers(parts)))
         })
         .collect();
     let width = rows.iter().map(|(sizes, _)| sizes.len()).max().unwrap_or(0).min(WIDEST_SIZES);

@@ -4,10 +4,10 @@ use super::{from_inches, grown};
 use crate::names::{self, Named};
 use crate::schema::sawing::{
     EdgingForm, EdgingStageForm, FateForm, HangsForm, MethodForm, PartForm, PartIdForm, PassForm,
-    PieceForm, RestForm, SawnForm, SpanForm, StageForm, SupportForm,
+    PieceForm, ResawForm, RestForm, SawnForm, SpanForm, StageForm, SupportForm,
 };
-use pithward_geometry::replay::{PassFact, Place};
-use pithward_geometry::{Face, PartId, Pass, Rest, Span, Support};
+use pithward_geometry::replay::{Hangs, PassFact, Place};
+use pithward_geometry::{Face, PartId, Pass, Rest, Span, Stage, Support};
 use pithward_job::LogJob;
 use pithward_measure::Length;
 use pithward_optimizer::{Fate, LogPlan, Method, Part, Product};
@@ -19,39 +19,84 @@ pub(super) fn sawn(job: &LogJob, plan: &LogPlan) -> SawnForm {
         frame: grown::frame(&plan.order.frame),
         rests: grown::rests(&plan.rests),
         stages: stages(job, plan),
+        resaws: resaws(job, plan),
         parts: parts(plan),
         edgings: edgings(job, plan),
         pieces: pieces(job, plan),
     }
 }
 
+/// A body on the mill: its stages, and what replay found of them.
+struct Bodied<'a> {
+    stages: &'a [Stage],
+    passes: &'a [Vec<PassFact>],
+    pith: &'a [(f64, f64)],
+    carried: &'a [(f64, f64)],
+    hangs: &'a [Option<Hangs>],
+    resaw: Option<usize>,
+}
+
 /// The log's stages, in order.
 fn stages(job: &LogJob, plan: &LogPlan) -> Vec<StageForm> {
+    let (order, replayed) = (&plan.order, &plan.replayed);
+    let log = Bodied {
+        stages: &order.stages,
+        passes: &replayed.passes,
+        pith: &replayed.pith,
+        carried: &replayed.carried,
+        hangs: &replayed.hangs,
+        resaw: None,
+    };
+    body(job, plan, &log)
+}
+
+/// The parts that are put back on the mill, in order.
+fn resaws(job: &LogJob, plan: &LogPlan) -> Vec<ResawForm> {
+    let resaws = plan.order.resaws.iter().zip(&plan.replayed.resaws).enumerate();
+    let resaws = resaws.map(|(n, (resaw, replayed))| {
+        let own = Bodied {
+            stages: &resaw.stages,
+            passes: &replayed.passes,
+            pith: &replayed.pith,
+            carried: &replayed.carried,
+            hangs: &replayed.hangs,
+            resaw: Some(n + 1),
+        };
+        ResawForm { part: part_id(resaw.part), stages: body(job, plan, &own) }
+    });
+    resaws.collect()
+}
+
+fn body(job: &LogJob, plan: &LogPlan, body: &Bodied<'_>) -> Vec<StageForm> {
     let mut number = 0;
-    let stages = plan.order.stages.iter().enumerate().map(|(n, stage)| {
-        let pith = plan.replayed.pith.get(n).copied().unwrap_or_default();
-        let facts = plan.replayed.passes.get(n).map_or(&[][..], Vec::as_slice);
+    let stages = body.stages.iter().enumerate().map(|(n, stage)| {
+        let pith = body.pith.get(n).copied().unwrap_or_default();
+        let facts = body.passes.get(n).map_or(&[][..], Vec::as_slice);
+        let place = match body.resaw {
+            None => Place::Log { stage: n + 1 },
+            Some(resaw) => Place::Resaw { resaw, stage: n + 1 },
+        };
+        let near = metal(plan, place);
+        let mut passes = passes(job, &stage.passes, facts, &near, &mut number);
+        if let Some(resaw) = body.resaw.and_then(|n| u32::try_from(n).ok()) {
+            for pass in &mut passes {
+                pass.frees = part_id(PartId::Freed(pass.number).of_resaw(resaw));
+            }
+        }
         StageForm {
             rest: rest(&stage.rest),
             pith_small_end: from_inches(pith.0),
             pith_butt: from_inches(pith.1),
-            carried: plan
-                .replayed
+            carried: body
                 .carried
                 .get(n)
                 .map(|(from, to)| SpanForm { from: from_inches(*from), to: from_inches(*to) }),
-            hangs: plan.replayed.hangs.get(n).copied().flatten().map(|hangs| HangsForm {
+            hangs: body.hangs.get(n).copied().flatten().map(|hangs| HangsForm {
                 small_end: from_inches(hangs.small_end),
                 butt: from_inches(hangs.butt),
                 toe_board: hangs.toe_board.map(from_inches),
             }),
-            passes: passes(
-                job,
-                &stage.passes,
-                facts,
-                &metal(plan, Place::Log { stage: n + 1 }),
-                &mut number,
-            ),
+            passes,
         }
     });
     stages.collect()
@@ -125,6 +170,7 @@ pub(super) fn method(method: Method) -> MethodForm {
         Method::FourSidedCant => MethodForm::FourSidedCant,
         Method::BoxedHeart => MethodForm::BoxedHeart,
         Method::Around => MethodForm::Around,
+        Method::Quarter => MethodForm::Quarter,
     }
 }
 
@@ -175,16 +221,20 @@ fn part_id(id: PartId) -> PartIdForm {
     match id {
         PartId::Freed(n) => PartIdForm::FreedByPass(n),
         PartId::Left => PartIdForm::LeftOnBed,
+        PartId::FreedOf { resaw, pass } => PartIdForm::FreedByPassOf { resaw, pass },
+        PartId::LeftOf { resaw } => PartIdForm::LeftOnBedOf(resaw),
     }
 }
 
 fn part(part: &Part) -> PartForm {
+    let resaw = if let Fate::PutBack(resaw) = part.fate { Some(resaw) } else { None };
     let (fate, edging_batch, pieces) = match &part.fate {
         Fate::Slab => (FateForm::Slab, None, Vec::new()),
+        Fate::PutBack(_) => (FateForm::PutBack, None, Vec::new()),
         Fate::Square(pieces) => (FateForm::Square, None, pieces.clone()),
         Fate::Flitch { batch, pieces } => (FateForm::Edged, Some(*batch), pieces.clone()),
     };
-    PartForm { part: part_id(part.id), fate, edging_batch, pieces }
+    PartForm { part: part_id(part.id), fate, edging_batch, resaw, pieces }
 }
 
 fn span(span: Span) -> SpanForm {

@@ -19,7 +19,7 @@ pub(super) fn proof(page: &mut Page, whole: &Whole<'_>) {
     let many = if plan.proof.methods.len() == 1 { "this method" } else { "these methods" };
     page.say(&format!(
         "It speaks for {many}: {}; on {}. Another way of sawing may give more.",
-        names::methods(&plan.proof.methods),
+        names::spoken_for(&plan.proof.methods),
         ground(whole)
     ));
     let work = match job.worth.hour {

@@ -20,6 +20,8 @@ pub(crate) enum MethodForm {
     BoxedHeart,
     /// Two opposite faces, the other two, then the first two again and the other two once more, until a heart is left.
     Around,
+    /// Parted, its parts put back on the mill, so that the boards' faces meet the growth rings steeply.
+    Quarter,
 }
 
 /// The sawing of one log.
@@ -31,10 +33,14 @@ pub(crate) struct SawnForm {
     pub(crate) frame: FrameForm,
     /// The ways of laying it that were searched before this one was chosen.
     pub(crate) rests: RestsForm,
-    /// The log's stages, in order; the last pass of the first opens face A, of the second face B, and so
-    /// on.
+    /// The log's stages, in order. Its faces are named A, B, C, D in the order in which stages open them, which the last
+    /// pass of a stage does; a face that is sawn again keeps its letter.
     pub(crate) stages: Vec<StageForm>,
-    /// Every part of the log: what each pass frees, in order, and what lies on the bed at the end.
+    /// The parts that are set aside when they are freed and put back on the mill later, each as a body of its own, in the
+    /// order in which they are put back; they may come from one before.
+    pub(crate) resaws: Vec<ResawForm>,
+    /// Every part of the log: what each pass frees, in order, and what lies on the bed at the end; then the same of every
+    /// part that was put back.
     pub(crate) parts: Vec<PartForm>,
     /// The edging of flitches and planks, one entry for each; those of one batch stand together and are
     /// cut by the same passes.
@@ -42,6 +48,16 @@ pub(crate) struct SawnForm {
     /// The finished pieces; their wants are places in `wants`, their cuts places in the `cuts` of the want, or of the want
     /// as the log's wood serves it.
     pub(crate) pieces: Vec<PieceForm>,
+}
+
+/// A part that is put back on the mill.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct ResawForm {
+    /// The part.
+    pub(crate) part: PartIdForm,
+    /// Its stages, in the bed frame as the log's are; passes are counted from 1 within it. Its faces are named from A in
+    /// the order in which they were first opened: those that it came with first.
+    pub(crate) stages: Vec<StageForm>,
 }
 
 /// One rest and the passes made in it, from the top down.
@@ -93,7 +109,7 @@ pub(crate) struct RestForm {
 pub(crate) enum SupportForm {
     /// Its round, bark side.
     Bark,
-    /// This sawn face of the log.
+    /// This sawn face of the log, or of the part that was put back.
     Face(char),
     /// A sawn edge of the flitch or plank.
     SawnEdge,
@@ -129,6 +145,15 @@ pub(crate) enum PartIdForm {
     FreedByPass(u32),
     /// What lies on the bed after the last pass.
     LeftOnBed,
+    /// Freed by a pass of a part that was put back.
+    FreedByPassOf {
+        /// Its place in `resaws`, from 1.
+        resaw: u32,
+        /// The number of the pass.
+        pass: u32,
+    },
+    /// What lies on the bed after the last pass of a part that was put back: its place in `resaws`, from 1.
+    LeftOnBedOf(u32),
 }
 
 /// What becomes of a part of the log.
@@ -140,6 +165,8 @@ pub(crate) struct PartForm {
     pub(crate) fate: FateForm,
     /// The edging batch that it goes to; null when it is not edged.
     pub(crate) edging_batch: Option<u32>,
+    /// Its place in `resaws`, from 1, when it is put back on the mill; null when it is not.
+    pub(crate) resaw: Option<u32>,
     /// Its pieces, as numbers of `pieces`.
     pub(crate) pieces: Vec<usize>,
 }
@@ -154,6 +181,8 @@ pub(crate) enum FateForm {
     Square,
     /// It is edged, then its strips are cut to length.
     Edged,
+    /// It is set aside, and put back on the mill.
+    PutBack,
 }
 
 /// The edging of one part, standing on edge. Its stages lie in the bed frame as the log's do.

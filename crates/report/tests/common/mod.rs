@@ -88,6 +88,7 @@ pub(crate) fn job_on(
         taped_over_bark: false,
         two_diameters: false,
         settings: Settings::all(&mill),
+        methods_named: false,
         mill,
         pace: Pace::default(),
         mill_source: MillSource::File("mill.toml".to_owned()),

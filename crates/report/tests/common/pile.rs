@@ -107,6 +107,7 @@ pub(crate) fn pile_job_on(
         date: "12 June".to_owned(),
         notes: String::new(),
         settings: Settings::of_a_pile(&mill),
+        methods_named: false,
         stems: Vec::new(),
         bucking: Bucking::on(&mill),
         cuts: None,

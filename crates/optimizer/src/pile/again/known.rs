@@ -2,6 +2,7 @@
 
 use super::{Classes, Hidden, Keep};
 use crate::column::Columns;
+use crate::family::Shape;
 use crate::master::{Pattern, Pricer};
 use crate::open::{Made, log_plan};
 use crate::pile::classes::Mark;
@@ -92,6 +93,8 @@ impl<T> Known<T> {
         let Way { mark, log, place, .. } = &self.ways[way];
         let of = &classes.all[class];
         match mark.only {
+            // Quarters lie otherwise in any other log.
+            Some(_) if matches!(mark.found.shape, Shape::Quarter(_)) => of.log == log,
             // Of a log that is not round and clean, what was found in a thinner and shorter shape lies in a thicker one too.
             Some(_) => {
                 let (own, other) = (&of.log.log, &log.log);

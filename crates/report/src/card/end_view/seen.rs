@@ -18,8 +18,8 @@ fn letter(defect: &Defect) -> Option<(char, &'static str)> {
 }
 
 impl Drawing {
-    /// Marks the clock of everything that was seen by itself.
-    pub(super) fn seen(&mut self, sheet: &Sheet<'_>) {
+    /// Marks the clock of everything that was seen by itself; `numbers` is the row of the upright cuts' numbers.
+    pub(super) fn seen(&mut self, sheet: &Sheet<'_>, numbers: i64) {
         let up = sheet.plan.order.frame.turn;
         for seen in &sheet.job.told.seen.each {
             let (Some(clock), Some((letter, _))) =
@@ -32,7 +32,7 @@ impl Drawing {
             let away = sheet.job.log.wood_toward(Length::ZERO, clock).inches_f64();
             let [right, above] = [away * sin, away * cos].map(Length::from_inches_f64);
             // On the rim, which is within the wood, and above the rows that have the numbers of the passes.
-            let (row, numbers) = (self.crossing(above), self.number_row());
+            let row = self.crossing(above);
             let row = if (numbers..=numbers + 1).contains(&row) { numbers - 1 } else { row };
             let row = row.clamp(0, self.rows() - 1);
             let (from, to) = self.wood(row);
