@@ -17,7 +17,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     for n in 0..jobs {
         let seed = first + n;
         let job = small_job(seed);
-        let range = ranged(&job, &Asked { seed, piles: 99, learned: 4_800 })?;
+        let range = ranged(&job, &Asked { seed, piles: 49, learned: 180 })?;
         stated.add(&range, &truth(&job, &job.doubt, seed)?);
         twice.add(&range, &truth(&job, &times(&job.doubt, 2), seed)?);
         if (n + 1) % 50 == 0 || n + 1 == jobs {

@@ -1,6 +1,6 @@
 //! What plans of invented piles are made of, against published shares and worked figures.
 
-use pithward_day::Goods;
+use pithward_day::goods::Goods;
 use pithward_day::goods::{Lift, LogWeight};
 use pithward_job::{PileJob, parse_job};
 use pithward_measure::Weight;

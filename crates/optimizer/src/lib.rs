@@ -51,7 +51,7 @@ pub use family::Method;
 pub use looks::{Expected, Look};
 pub use near::near_misses;
 pub use open::{open, open_laid};
-pub use pile::{Again, AgainPlan, Hidden, SawnAgain};
+pub use pile::{Again, AgainPlan, Hidden, Keep, SawnAgain};
 pub use pile::{
     AsFar, Cure, Demand, Effort, LogFate, Lot, LotReason, Pile, PileLog, PilePlan, PileProof,
     Program, Progress, Shortage, Stage, Watch, WhyShort, need, plan_pile, program_of,

@@ -13,7 +13,7 @@
 //! two steps next to its error it takes is drawn too, so that it comes out right in the mean. Its taper is left as measured.
 //!
 //! # Source
-//! Streams: Bernstein, "ChaCha, a variant of Salsa20", 2008, with 8 rounds. Normal numbers: Box and Muller, "A note on the
+//! Streams: Bernstein, "`ChaCha`, a variant of Salsa20", 2008, with 8 rounds. Normal numbers: Box and Muller, "A note on the
 //! generation of random normal deviates", Annals of Mathematical Statistics 29(2), 1958.
 
 use pithward_geometry::Log;
@@ -185,7 +185,7 @@ fn rot(doubt: &Doubt, log: usize, of: &Log, draw: &mut Draw) -> Option<Hidden> {
     let is_there = draw.uniform() < rot.share;
     let radius = rot.radius * of.butt().inches_f64() / 2.0;
     let to = rot.length.min(of.length());
-    (is_there && radius > 0.0 && to > Length::ZERO).then(|| Hidden {
+    (is_there && radius > 0.0 && to > Length::ZERO).then_some(Hidden {
         log,
         from: Length::ZERO,
         to,

@@ -14,8 +14,9 @@
 //! Where nothing is in doubt a pile is the one that was planned, and all its figures are those of the plan.
 //!
 //! # How near it comes
-//! Simulated piles are planned a little less well than the plan itself; see [`Again`]. The plan's own figures stand
-//! beside the range.
+//! Simulated piles are planned a little less well than the plan itself; see [`Again`]. So the pile as it was measured is planned
+//! in the same way too, and by as much as its plan is better, board feet and worth of all simulated piles are lifted
+//! ([`Forecast::lifted`]). Pieces are left as they came: of wants that are counted the two hardly ever differ.
 
 mod draw;
 mod figures;
@@ -100,6 +101,9 @@ pub struct Forecast {
     pub blades: Range<u32>,
     /// What makes the ranges wide, every source of doubt once.
     pub shares: Vec<Shares>,
+    /// By how much board feet and worth of simulated piles were lifted, as factors: what the plan has over the pile as it
+    /// was measured, planned as the simulated ones are.
+    pub lifted: [f64; 2],
     /// Logs that were searched, a count of work.
     pub searches: u64,
     /// Patterns that piles were planned from.
@@ -206,7 +210,7 @@ pub fn forecast<R: Reckon>(
         none && same && rates && hidden.is_empty()
     };
     let mut again = None;
-    let (mut searches, mut patterns) = (0, 0);
+    let (mut searches, mut patterns, mut lift) = (0, 0, Lift::NONE);
     let learned = asked.learned_piles(job.logs.len());
     let work = asked.piles + 3 * learned;
     if !is_sure {
@@ -217,6 +221,10 @@ pub fn forecast<R: Reckon>(
             wait.stopped()
         });
         (searches, patterns) = (known.searches(), known.patterns());
+        let measured: Vec<Log> = job.logs.iter().map(|of| of.log.clone()).collect();
+        let like = known.plan(&measured, &[]);
+        lift.board_feet = (plan.board_feet, like.board_feet);
+        lift.worth = (plan.worth, like.worth);
         again = Some(known);
     }
     let done = AtomicU32::new(0);
@@ -232,13 +240,35 @@ pub fn forecast<R: Reckon>(
                 None => Planned { job, plan, reckon, order: &order }.paced(&drawn),
                 Some(again) => simulated(&order, again, reckon, &drawn),
             };
+            let outcome = lift.of(outcome);
             let piles = done.fetch_add(1, Ordering::Relaxed) + 1;
             wait.tell(f64::from(3 * learned + piles) / f64::from(work.max(1)), piles);
             Some(outcome)
         })
         .collect();
     let outcomes: Vec<Outcome> = outcomes.into_iter().flatten().collect();
-    Ok(Forecast { searches, patterns, ..summed(job, asked, &planned, &outcomes) })
+    let lifted = [lift.board_feet, lift.worth].map(|(all, of)| all as f64 / of.max(1) as f64);
+    Ok(Forecast { searches, patterns, lifted, ..summed(job, asked, &planned, &outcomes) })
+}
+
+/// What the plan has over the same pile planned as simulated ones are: the plan's own, and the other's.
+struct Lift {
+    board_feet: (i64, i64),
+    worth: (i64, i64),
+}
+
+impl Lift {
+    /// The two are the same.
+    const NONE: Self = Self { board_feet: (1, 1), worth: (1, 1) };
+
+    fn of(&self, outcome: Outcome) -> Outcome {
+        let lifted = |amount: i64, (all, of): (i64, i64)| {
+            let product = i128::from(amount) * i128::from(all);
+            i64::try_from(product / i128::from(of.max(1))).unwrap_or(amount)
+        };
+        let board_feet = lifted(outcome.board_feet, self.board_feet);
+        Outcome { board_feet, worth: lifted(outcome.worth, self.worth), ..outcome }
+    }
 }
 
 /// Piles that are learned from before anybody who waits is told.
@@ -391,6 +421,7 @@ fn summed(job: &PileJob, asked: &Asked, planned: &Outcome, all: &[Outcome]) -> F
         minutes: Range::of(planned.reckoned.minutes, minutes, f64::total_cmp),
         price,
         blades: Range::of(planned.reckoned.blades, blades, Ord::cmp),
+        lifted: [1.0; 2],
         searches: 0,
         patterns: 0,
     }

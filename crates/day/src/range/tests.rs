@@ -42,7 +42,7 @@ size = "1x6"
 
 const RATE: &str = "[mill]\nname = \"invented\"\nkerf = \"0.1 in\"\nstep = \"1/16 in\"\n\
     largest_diameter = \"32 in\"\nlongest = \"20 ft\"\nshortest = \"4 ft\"\nwidest_cut = \"26 in\"\n\
-    deepest_above = \"14 in\"\nlowest_blade = \"1 in\"\n[mill.pace]\nrate = \"80 USD/h\"\n";
+    deepest_above = \"14 in\"\nlowest_blade = \"1 in\"\n[mill.pace]\nset_up = \"0 min\"\npack_up = \"0 min\"\n[mill.charges]\nhour = \"80 USD/h\"\n";
 
 /// Nothing is in doubt.
 const SURE: &str = "[doubt]\ndiameter = \"0 in\"\ndiameter_shared = \"0 in\"\ntaper = \"0 in\"\nlength = \"0 in\"\n\
@@ -120,10 +120,10 @@ fn what_is_promised_comes_nine_times_in_ten() {
         assert!(want.pieces.low <= want.pieces.likely && want.pieces.likely <= want.pieces.high);
         assert!(want.safe <= want.pieces.low);
         assert!(want.asked.is_none_or(|count| want.safe <= count));
-        assert_eq!(
-            want.asked.is_some_and(|count| want.safe == count),
-            want.asked.is_some() && want.filled >= 0.9
-        );
+        if let Some(count) = want.asked {
+            assert!(want.safe < count || want.filled >= 0.9);
+            assert!(want.safe == count || want.filled < 0.95);
+        }
     }
 }
 
@@ -149,9 +149,10 @@ fn a_log_that_is_not_round_is_varied_too() {
     let asked = Asked { piles: 8, learned: 6, ..FEW };
     let (straight, bowed) = (ranged(&job, &asked), ranged(&bowed, &asked));
     assert_eq!(bowed.piles, 8);
+    assert!(bowed.board_feet.low < bowed.board_feet.high);
     // The bow takes wood, but nowhere near a whole log of three.
-    let least = straight.board_feet.likely * 3 / 5;
-    assert!(bowed.board_feet.low > least, "{:?} of {:?}", bowed.board_feet, straight.board_feet);
+    let least = straight.board_feet.planned * 3 / 5;
+    assert!(bowed.board_feet.likely > least, "{:?} of {:?}", bowed.board_feet, straight.board_feet);
 }
 
 #[test]

@@ -152,6 +152,9 @@ const MORE_WITHIN: usize = 48;
 /// A gap of one part in so many is closed enough.
 const GAP_PARTS: i128 = 50_000;
 
+/// A class of one log that is sawn already: as it was chosen, or by what it turned out to give.
+pub(crate) type Settled<M> = (usize, Option<(Pattern, M)>);
+
 /// Chooses a pattern for every log. Patterns of [`Choice::uses`] that the caller finds wanting may be refused, see
 /// [`Master::refuse`].
 pub struct Master<'a, P: Pricer> {
@@ -258,7 +261,7 @@ impl<'a, P: Pricer> Master<'a, P> {
     }
 
     /// Some classes of one log are sawn as chosen, or turned out to give something else; the others choose again.
-    pub(crate) fn settle(&mut self, sawn: Vec<(usize, Option<(Pattern, P::Mark)>)>, steps: u32) {
+    pub(crate) fn settle(&mut self, sawn: Vec<Settled<P::Mark>>, steps: u32) {
         let Some(mut whole) = self.chosen.take() else { return };
         for (class, other) in sawn {
             let kept = whole.only(class).unwrap_or(pool::WHOLE);

@@ -22,7 +22,7 @@ mod plan;
 mod sawn;
 mod short;
 
-pub use again::{Again, AgainPlan, Hidden, SawnAgain};
+pub use again::{Again, AgainPlan, Hidden, Keep, SawnAgain};
 pub use need::{Need, Needed, need};
 pub use plan::{
     AsFar, Cure, LogFate, Lot, LotReason, PilePlan, PileProof, Progress, Shortage, Stage, Watch,

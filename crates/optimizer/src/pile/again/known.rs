@@ -2,6 +2,7 @@
 
 use super::{Classes, Hidden, Keep};
 use crate::column::Columns;
+use crate::family::Shape;
 use crate::master::{Pattern, Pricer};
 use crate::open::{Made, log_plan};
 use crate::pile::classes::Mark;
@@ -21,6 +22,8 @@ pub(super) struct Way<T> {
     pub(super) mark: Arc<Mark>,
     /// The log that it was found in.
     log: PileLog,
+    /// The place of that log in the pile.
+    place: usize,
     /// As it was sawn there; nothing where the mill cannot.
     sawn: OnceLock<Option<Sawn<T>>>,
 }
@@ -62,7 +65,12 @@ impl<T> Known<T> {
     }
 
     /// One more way.
-    pub(super) fn learn(&mut self, pattern: Pattern, mark: Arc<Mark>, log: PileLog) {
+    pub(super) fn learn(
+        &mut self,
+        pattern: Pattern,
+        mark: Arc<Mark>,
+        (place, log): (usize, PileLog),
+    ) {
         let next = self.gives.len();
         let give = *self.places.entry(given(&pattern)).or_insert(next);
         if give == next {
@@ -72,18 +80,27 @@ impl<T> Known<T> {
         let way = self.ways.len();
         self.of_give[give].push(way);
         self.of_menu[mark.menu].push(way);
-        self.ways.push(Way { give, mark, log, sawn: OnceLock::new() });
+        self.ways.push(Way { give, mark, log, place, sawn: OnceLock::new() });
     }
 
-    /// Whether something is known of just this log.
-    pub(super) fn knows(&self, menu: usize, log: &Log) -> bool {
-        self.of_menu[menu].iter().any(|way| self.ways[*way].log.log == *log)
+    /// Whether something is known of just this shape of a log.
+    pub(super) fn knows(&self, menu: usize, place: usize, log: &Log) -> bool {
+        let known = |way: &Way<T>| way.place == place && way.log.log == *log;
+        self.of_menu[menu].iter().any(|way| known(&self.ways[*way]))
     }
 
     fn suits(&self, classes: &Classes<'_>, class: usize, way: usize) -> bool {
-        let Way { mark, log, .. } = &self.ways[way];
+        let Way { mark, log, place, .. } = &self.ways[way];
+        let of = &classes.all[class];
         match mark.only {
-            Some(_) => classes.all[class].log == log,
+            // Quarters lie otherwise in any other log.
+            Some(_) if matches!(mark.found.shape, Shape::Quarter(_)) => of.log == log,
+            // Of a log that is not round and clean, what was found in a thinner and shorter shape lies in a thicker one too.
+            Some(_) => {
+                let (own, other) = (&of.log.log, &log.log);
+                let larger = own.small_end() >= other.small_end() && own.length() >= other.length();
+                of.members[0] == *place && larger
+            }
             None => classes.suits(mark, class),
         }
     }

@@ -10,7 +10,7 @@
 //!    patterns known so far, and every log searched once under them. What is found is known from then on, with what
 //!    a log must have for it ([`super::classes`]), so it serves every other log that has that.
 //! 2. **Planning.** Any other pile chooses among the patterns that are known: prices by the same program, then a choice by
-//!    exchanges ([`Master::choose_in`](crate::master::Master)).
+//!    exchanges (`Master::choose_in`).
 //! 3. **Hidden wood.** What is wrong inside a log is found when it is sawn. The pieces that lie there are lost, and the logs
 //!    that come after it choose again.
 //!
@@ -32,7 +32,7 @@ pub use hidden::Hidden;
 
 use super::classes::Classes;
 use super::{Pile, PileLog, check, lines};
-use crate::master::{Line, Master, Meter, Pattern, Priced, Pricer};
+use crate::master::{Line, Master, Meter, Priced, Pricer, Settled};
 use crate::plan::{LogPlan, PlanFault, Product, Tally};
 use crate::want::CutId;
 use known::Known;
@@ -55,7 +55,7 @@ const STEPS_EACH: u32 = 250;
 const STEPS_AFTER: u32 = 50;
 
 /// What of a sawn log is kept: of every pattern that is chosen, once.
-pub(crate) type Keep<'a, T> = dyn Fn(&PileLog, &LogPlan) -> T + Sync + 'a;
+pub type Keep<'a, T> = dyn Fn(&PileLog, &LogPlan) -> T + Sync + 'a;
 
 /// A pile, and what is known of how its logs can be sawn.
 pub struct Again<'a, T> {
@@ -160,7 +160,7 @@ impl<'a, T: Send + Sync> Again<'a, T> {
 
     /// Whether something is known of a log: of one that is round, straight and clean patterns of others serve too.
     pub fn knows(&self, place: usize, log: &Log) -> bool {
-        log.is_round() || self.known.knows(self.pile.logs[place].menu, log)
+        log.is_round() || self.known.knows(self.pile.logs[place].menu, place, log)
     }
 
     fn like(&self, logs: &[Log]) -> Pile {
@@ -198,7 +198,8 @@ impl<'a, T: Send + Sync> Again<'a, T> {
                 let new = choice.patterns.into_iter().skip(1 + told);
                 let new = new.filter_map(|(pattern, mark)| {
                     let mark = mark?;
-                    let log = classes.all[mark.class].log.clone();
+                    let of = &classes.all[mark.class];
+                    let log = (of.members[0], of.log.clone());
                     Some((pattern, mark, log))
                 });
                 (new.collect::<Vec<_>>(), choice.prices, choice.searches)
@@ -254,7 +255,7 @@ impl<'a, T: Send + Sync> Again<'a, T> {
         steps: u32,
     ) -> Vec<Vec<usize>> {
         let mut lost: Vec<Vec<usize>> = vec![Vec::new(); classes.all.len()];
-        let mut settled: Vec<(usize, Option<(Pattern, usize)>)> = Vec::new();
+        let mut settled: Vec<Settled<usize>> = Vec::new();
         for (class, of) in classes.all.iter().enumerate() {
             let own: Vec<&Hidden> =
                 hidden.iter().filter(|hidden| of.members.contains(&hidden.log)).collect();
