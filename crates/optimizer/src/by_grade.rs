@@ -12,9 +12,11 @@
 //!    that the search of rests ranked best,
 //! 3. **Learned.** What boards of each size turned out to be worth there takes the place of their worth at best, and
 //!    patterns are sought anew: narrower boards beside a knotty face, say. [`ROUNDS`] times.
-//! 4. **By their looks.** In the best frame the families search once more with boards at what they are worth where they lie
+//! 4. **Narrower.** A wide board has room for more defects, and at its best it is worth most: patterns are sought once more
+//!    without the widest graded boards, at each of the [`NARROWER`] limits.
+//! 5. **By their looks.** In the best frame the families search once more with boards at what they are worth where they lie
 //!    ([`looks::Eyes`]), looked at on planes half an inch apart.
-//! 5. **Sawn.** The best of every method is sawn, looked at and replayed.
+//! 6. **Sawn.** The best of every method is sawn, looked at and replayed.
 //!
 //! # How good
 //! What a piece is worth where it lies is exact. The choice among patterns and turns is not: it is the best of those looked
@@ -31,6 +33,7 @@ use crate::sawing::{Sawn, saw};
 use crate::site::Site;
 use crate::want::{Cut, CutId, Want};
 use pithward_geometry::{Angle, Claim, Frame, Log, Mill, Piece, View};
+use pithward_measure::Length;
 use rayon::prelude::*;
 
 /// Distance of the turns that are looked at first, degrees.
@@ -48,12 +51,17 @@ const FRAMES: usize = 6;
 /// How often patterns are sought anew by what their boards turned out to be worth.
 const ROUNDS: u32 = 2;
 
+/// Widest graded boards of patterns that are sought without wider ones, in eighths of the widest that was found.
+const NARROWER: [i64; 3] = [7, 6, 4];
+
 /// A pattern, sawn once, and the turn in which its pieces are worth most.
 struct Candidate {
     found: Found,
     /// In which frame it was found.
     frame: Frame,
     sawn: Sawn,
+    /// It was sought without graded boards wider than that.
+    limit: Option<Length>,
     /// By how much it is turned, degrees.
     turn: i32,
     worth: i64,
@@ -125,7 +133,13 @@ impl<'a> ByGrade<'a> {
         };
         for round in 0..=ROUNDS {
             let menu = if round == 0 { clear.clone() } else { self.learned() };
-            let found = self.patterns(&frames, &menu, round == 0)?;
+            let found = self.patterns(&frames, &menu, None, round == 0)?;
+            self.keep(found);
+        }
+        let widest = self.widest().filter(|_| !self.log.defects().is_empty());
+        for eighths in widest.iter().flat_map(|_| NARROWER) {
+            let limit = widest.map(|widest| Length::nm(widest.as_nm() / 8 * eighths));
+            let found = self.patterns(&frames, &clear, limit, false)?;
             self.keep(found);
         }
         self.by_looks();
@@ -137,8 +151,10 @@ impl<'a> ByGrade<'a> {
         &mut self,
         frames: &[Frame],
         menu: &[Want],
+        limit: Option<Length>,
         first: bool,
     ) -> Result<Vec<Candidate>, PlanFault> {
+        let menu = &limited(menu, limit)[..];
         let search = |frame: &Frame| -> Result<(Vec<Candidate>, Best), PlanFault> {
             let view = View::new(self.log, *frame);
             let columns = Columns::new(&view, self.mill.crosscut_kerf, menu);
@@ -148,7 +164,7 @@ impl<'a> ByGrade<'a> {
             let candidate = |valued: &counts::Valued| {
                 let sawn = saw(&site, menu, &valued.found).ok()?;
                 let found = valued.found.clone();
-                Some(Candidate { found, frame: *frame, sawn, turn: 0, worth: 0 })
+                Some(Candidate { found, frame: *frame, sawn, limit, turn: 0, worth: 0 })
             };
             Ok((best.patterns.iter().filter_map(candidate).collect(), best))
         };
@@ -171,17 +187,19 @@ impl<'a> ByGrade<'a> {
         let best = self.best.iter().max_by_key(|candidate| candidate.worth);
         let Some(best) = best.filter(|_| !self.log.defects().is_empty()) else { return };
         let frame = best.frame.turned_by(Angle::degrees(best.turn));
-        let prices = Prices::full(&self.clear);
+        let limit = best.limit;
+        let menu = limited(&self.clear, limit);
+        let prices = Prices::full(&menu);
         let looking = Looking::rough(self.log);
         let eyes = looks::Eyes::new(&looking, self.wants, &self.clear);
         let view = View::new(self.log, frame);
-        let columns = Columns::new(&view, self.mill.crosscut_kerf, &self.clear);
+        let columns = Columns::new(&view, self.mill.crosscut_kerf, &menu);
         let site = Site::new(&view, self.mill, &columns).unlike();
-        let mut search = Search::seeing(&site, &self.clear, &prices, Some(&eyes));
+        let mut search = Search::seeing(&site, &menu, &prices, Some(&eyes));
         let mut candidates = Vec::new();
         for found in search.best(&self.settings.methods) {
-            let Ok(sawn) = saw(&site, &self.clear, &found) else { continue };
-            let mut candidate = Candidate { found, frame, sawn, turn: 0, worth: 0 };
+            let Ok(sawn) = saw(&site, &menu, &found) else { continue };
+            let mut candidate = Candidate { found, frame, sawn, limit, turn: 0, worth: 0 };
             candidate.worth = self.worth(&looking, &candidate, 0);
             candidates.push(candidate);
         }
@@ -279,6 +297,13 @@ impl<'a> ByGrade<'a> {
         served.iter().zip(&extra).map(one).sum()
     }
 
+    /// The widest graded board of the best candidates.
+    fn widest(&self) -> Option<Length> {
+        let cuts = self.best.iter().flat_map(|candidate| &candidate.sawn.cuts);
+        let graded = cuts.filter(|id| self.wants[id.want.0].grading.is_some());
+        graded.map(|id| across(&self.wants[id.want.0].cuts[id.cut])).max()
+    }
+
     /// The wants at what boards of each thickness and width were worth in the best candidates, as a share of their best.
     fn learned(&self) -> Vec<Want> {
         let looking = Looking::new(self.log);
@@ -319,7 +344,9 @@ impl<'a> ByGrade<'a> {
         let mut plans: Vec<LogPlan> = Vec::new();
         for candidate in &self.best {
             let view = View::new(log, candidate.frame.turned_by(Angle::degrees(candidate.turn)));
-            let columns = Columns::new(&view, mill.crosscut_kerf, &self.clear);
+            // The columns by which it was found.
+            let menu = limited(&self.clear, candidate.limit);
+            let columns = Columns::new(&view, mill.crosscut_kerf, &menu);
             let site = Site::new(&view, mill, &columns);
             match log_plan(&site, wants, settings, &candidate.found)? {
                 Made::Plan(plan) => plans.push(*plan),
@@ -352,6 +379,23 @@ impl<'a> ByGrade<'a> {
         let methods = plans.iter().map(summary).collect();
         Ok(Answer::Planned(Box::new(Planned { plan, proof, methods, obstacles })))
     }
+}
+
+fn across(cut: &Cut) -> Length {
+    cut.width.max(cut.thickness)
+}
+
+/// The wants without graded boards that are wider than a limit.
+fn limited(wants: &[Want], limit: Option<Length>) -> Vec<Want> {
+    let mut wants = wants.to_vec();
+    let Some(limit) = limit else { return wants };
+    for want in wants.iter_mut().filter(|want| want.grading.is_some()) {
+        for cut in want.cuts.iter_mut().filter(|cut| across(cut) > limit) {
+            // It takes more than any log has.
+            (cut.worth, cut.extra, cut.take) = (0, 0, Length::MAX);
+        }
+    }
+    wants
 }
 
 /// The first of the best.

@@ -23,7 +23,7 @@ fn mill() -> Mill {
     }
 }
 
-/// 4/4 boards of every whole inch from 4 to 14 in, 8 and 10 ft long, paid by grade.
+/// 4/4 boards of every whole inch from 4 to 16 in, 8 and 10 ft long, paid by grade.
 fn boards(least: Option<Grade>) -> Want {
     let dollars = [2_900_000, 2_800_000, 2_750_000, 1_700_000, 950_000, 600_000, 400_000];
     let prices = Prices::new(dollars.map(Some), 250_000);
@@ -35,7 +35,7 @@ fn boards(least: Option<Grade>) -> Want {
             i64::try_from(i128::from(board_feet) * 2_900_000 / 1_000_000).expect("a board's worth");
         Cut { thickness, width, length, take: length, board_feet, worth, extra: worth }
     };
-    let sizes = [8, 10].into_iter().flat_map(|feet| (4..=14).map(move |width| (width, feet)));
+    let sizes = [8, 10].into_iter().flat_map(|feet| (4..=16).map(move |width| (width, feet)));
     Want {
         count: None,
         wane: Wane::NONE,
@@ -150,5 +150,37 @@ fn what_is_poorer_than_its_want_asks_is_no_piece_of_it() {
     let edged = plan.order.edgings.iter().map(|edging| edging.part);
     for part in edged {
         assert!(plan.order.pieces.iter().any(|piece| piece.part == part));
+    }
+}
+
+/// A longer list of widths holds all of a shorter one, so the best plan cannot be worth less by it. The plan found is not
+/// proven to be the best; it must come near that.
+#[test]
+fn wider_boards_on_the_list_do_not_cost_a_log_its_worth() {
+    for (small, narrow, wide) in [(14, 10, 12), (14, 12, 14), (18, 12, 14), (18, 14, 16)] {
+        let (from, to) = (Length::ZERO, Length::inches(123));
+        let core = Defect::Core { from, to, clear: [Length::inches(3); 4] };
+        let log = Log::new(
+            Length::inches(small),
+            Length::inches(small + 1),
+            Length::inches(123),
+            Length::ZERO,
+            Length::ZERO,
+        );
+        let log = log.expect("a log").with_defects(vec![core]);
+        let settings = Settings::all(&mill());
+        let worth = |widest: i64| {
+            let mut want = boards(None);
+            want.cuts.retain(|cut| cut.width <= Length::inches(widest));
+            match open(&log, &mill(), &[want], &settings).expect("replay confirms it") {
+                Answer::Planned(planned) => planned.plan.worth as f64,
+                Answer::Impossible(_) => 0.0,
+            }
+        };
+        let (short, long) = (worth(narrow), worth(wide));
+        assert!(
+            long > 0.95 * short,
+            "{small} in: {short} up to {narrow} in, {long} up to {wide} in"
+        );
     }
 }
