@@ -7,7 +7,7 @@ mod common;
 use common::pile::{log, logs, pile_job, planned_pile};
 use pithward_day::promise::Promise;
 use pithward_day::range::{Asked, ByHours, Forecast, forecast};
-use pithward_job::{Percent, PileJob, Stores};
+use pithward_job::{Percent, PileJob};
 use pithward_measure::{Length, Money, Weight};
 use pithward_optimizer::{LogFate, Pile, PilePlan};
 use pithward_report::{Quoted, quote_json, quote_page, quote_schema};
@@ -39,7 +39,7 @@ static TOLD: LazyLock<Told> = LazyLock::new(|| {
     job.charges.tax = Some(Percent::millionths(6_250_000));
     job.charges.deposit = Some(pithward_job::Part::Sum(usd("50").unwrap()));
     job.charges.least.hours = Some(Duration::from_secs(4 * 3600));
-    job.stores = Stores { lifts: Some(Weight::lb(500)), ..Stores::default() };
+    job.stores.lifts = Some(Weight::lb(500));
     job.lumber.payload = Some(Weight::lb(300));
     job.lumber.stated[0] = true;
     job.doubt.stated = vec!["rot"];
