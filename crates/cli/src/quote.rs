@@ -7,7 +7,7 @@ use pithward_day::range::{Asked, ByHours, forecast};
 use pithward_job::{Typed, read_job, read_time};
 use pithward_optimizer::PlanFault;
 use pithward_report::{
-    Paper, Quoted, customer_sheet, pack_list, quote_page, terms_sheet, work_order,
+    Paper, Quoted, customer_sheet, pack_list, quote_json, quote_page, terms_sheet, work_order,
 };
 
 use crate::arguments::{PaperName, QuoteArguments};
@@ -59,6 +59,9 @@ pub(crate) fn quote(arguments: &QuoteArguments) -> Outcome {
     if let Some(directory) = &arguments.into {
         return into(directory, &quoted);
     }
+    if arguments.json {
+        return Outcome::Done(quote_json(&quoted));
+    }
     let names =
         if arguments.papers.is_empty() { &[PaperName::Quote][..] } else { &arguments.papers };
     let write = |name: &PaperName| {
@@ -79,11 +82,12 @@ fn paper(name: PaperName, quoted: &Quoted<'_>) -> Paper {
     }
 }
 
-/// Writes all papers into a directory.
+/// Writes all papers, and the whole as JSON, into a directory.
 fn into(directory: &Path, quoted: &Quoted<'_>) -> Outcome {
     let files: Vec<(PathBuf, String)> = PaperName::ALL
         .into_iter()
         .map(|name| (directory.join(name.file()), paper(name, quoted).markdown()))
+        .chain([(directory.join("quote.json"), quote_json(quoted))])
         .collect();
     match written::all_new(directory, &files) {
         Err(refused) => refused,

@@ -8,11 +8,13 @@ mod lines;
 mod obstacle;
 mod pile;
 mod plan;
+mod quote;
 mod sawing;
 mod stems;
 
 pub use pile::pile_json;
 pub use plan::json;
+pub use quote::quote_json;
 
 use pithward_measure::Length;
 

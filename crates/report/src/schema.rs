@@ -9,11 +9,13 @@ pub(crate) mod grown;
 pub(crate) mod obstacle;
 pub(crate) mod pile;
 pub(crate) mod plan;
+pub(crate) mod quote;
 pub(crate) mod sawing;
 pub(crate) mod stems;
 
 use pile::{PileForm, PileLogForm};
 use plan::PlanForm;
+use quote::QuoteForm;
 use schemars::Schema;
 
 /// The JSON Schema of the plan of one log, as text; `data/schema/plan.schema.json` is this.
@@ -24,6 +26,11 @@ pub fn schema() -> String {
 /// The JSON Schema of the plan of a pile, as text; `data/schema/pile.schema.json` is this.
 pub fn pile_schema() -> String {
     text(schemars::schema_for!(PileForm<Vec<PileLogForm>>))
+}
+
+/// The JSON Schema of a quote, as text; `data/schema/quote.schema.json` is this.
+pub fn quote_schema() -> String {
+    text(schemars::schema_for!(QuoteForm))
 }
 
 fn text(schema: Schema) -> String {

@@ -33,7 +33,14 @@ pub(crate) struct QuoteArguments {
     /// Print papers as Markdown, not as plain text
     #[arg(long, help_heading = "What is printed", conflicts_with = "into")]
     pub(crate) markdown: bool,
-    /// Write the page and all papers as Markdown files into this directory; what is there already is left as it is
+    /// Print the whole quote as JSON; data/schema/quote.schema.json is its form
+    #[arg(
+        long,
+        help_heading = "What is printed",
+        conflicts_with_all = ["papers", "markdown", "into"]
+    )]
+    pub(crate) json: bool,
+    /// Write the page and all papers as Markdown files, and the whole as quote.json, into this directory; what is there already is left as it is
     #[arg(long, value_name = "DIR", help_heading = "What is printed")]
     pub(crate) into: Option<PathBuf>,
 }

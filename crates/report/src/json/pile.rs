@@ -46,11 +46,7 @@ pub fn pile_json(
         woods: (0..pile.menus.len()).map(|menu| wood(pile, &woods, menu)).collect(),
         tally: plan.tally.iter().map(day::tally).collect(),
         shortages: plan.shortages.iter().map(|one| shortage(job, pile, one)).collect(),
-        order: plan
-            .order
-            .iter()
-            .map(|lot| LotForm { reason: reason(lot.reason), logs: lot.logs.clone() })
-            .collect(),
+        order: order(plan),
         result: result(plan),
         bucking: stems::bucking(job),
         logs,
@@ -186,7 +182,8 @@ fn wood(pile: &Pile, woods: &Woods<'_>, menu: usize) -> WoodForm {
     }
 }
 
-fn shortage(job: &PileJob, pile: &Pile, shortage: &Shortage) -> ShortageForm {
+/// A want that stays short.
+pub(super) fn shortage(job: &PileJob, pile: &Pile, shortage: &Shortage) -> ShortageForm {
     ShortageForm {
         want: shortage.want.0,
         missing: shortage.missing,
@@ -213,6 +210,12 @@ fn shortage(job: &PileJob, pile: &Pile, shortage: &Shortage) -> ShortageForm {
         }),
         says: sentence(job, pile, shortage),
     }
+}
+
+/// The lots in which the logs are sawn.
+pub(super) fn order(plan: &PilePlan) -> Vec<LotForm> {
+    let lots = plan.order.iter();
+    lots.map(|lot| LotForm { reason: reason(lot.reason), logs: lot.logs.clone() }).collect()
 }
 
 fn reason(reason: LotReason) -> LotReasonForm {
