@@ -116,7 +116,7 @@ const SHARE: Right = Right { what: "a number from 0 to 1", help: SHARE_HELP, bar
 
 const MEASURED_HELP: &str =
     "write tape, eye (the sawyer's own) or told (by the owner), as in measured = \"tape\"";
-const SHARE_HELP: &str = "write a number from 0 to 1, as in 0.03 for three of a hundred";
+const SHARE_HELP: &str = "write a number from 0 to 1, as in 0.03 for three of a hundred, or \"3 %\"";
 const IDS_HELP: &str = "name a log as the job does";
 const TWICE_HELP: &str = "name the log in one of the lists";
 
@@ -207,11 +207,14 @@ fn called(text: &str, ids: &[&str]) -> Result<String, Misread> {
 
 /// A number from 0 to 1, in plain digits.
 fn share(text: &str) -> Result<f64, Misread> {
-    let number = text.trim();
+    let (number, of) = match text.trim().strip_suffix('%') {
+        Some(percent) => (percent.trim_end(), 100.0),
+        None => (text.trim(), 1.0),
+    };
     let plain =
         number.bytes().all(|byte| byte.is_ascii_digit() || matches!(byte, b'.' | b'-' | b'+'));
     let got = || Excerpt::new(text);
-    match number.parse::<f64>() {
+    match number.parse::<f64>().map(|number| number / of) {
         Ok(share) if plain && (0.0..=1.0).contains(&share) => Ok(share.abs()),
         Ok(share) if plain && share.is_finite() => {
             Err(Misread::new(DoubtFault::Share { got: got() }, 0..0, SHARE_HELP))

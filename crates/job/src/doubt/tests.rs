@@ -44,7 +44,7 @@ fn what_is_left_out_is_as_stated() {
 #[test]
 fn every_figure_is_the_job_s_own_to_state() {
     let text = "told = \"1-2\"\ndiameter = \"1/2 in\"\ndiameter_shared = \"3 mm\"\ntaper = \"1/8 in\"\n\
-        length = \"0 in\"\nrot = 0.5\nrot_radius = \"0.25\"\nrot_length = \"4 ft\"\nmetal = 1\n\
+        length = \"0 in\"\nrot = 0.5\nrot_radius = \"25 %\"\nrot_length = \"4 ft\"\nmetal = 1\n\
         metal_stretch = \"2 ft\"\nmetal_time = \"15 min\"\npace_day = 0\npace_log = 0.125\n";
     let read = doubt(text).unwrap();
     let spread = Spread {
