@@ -12,7 +12,7 @@ const SCHEMA: &str = include_str!("../../../data/schema/quote.schema.json");
 /// A job of two logs on a mill that states some of its figures.
 fn job(name: &str) -> String {
     let place = directory(name);
-    let mill = "\n[pace]\nload = \"2 min\"\n\n[charges]\nhour = \"90 USD\"\n\n[stores]\nlifts = \"900 kg\"\n";
+    let mill = "\n[pace]\nload = \"2 min\"\n\n[charges]\nhour = \"90 USD/h\"\n\n[stores]\nlifts = \"900 kg\"\n";
     put(&place, "mill.toml", GENERIC.to_owned() + mill);
     let text = "[mill]\nfile = \"mill.toml\"\n\n\
         [[logs]]\nid = \"a\"\nspecies = \"white oak\"\nsmall_end = \"14 in\"\nbutt = \"15 in\"\nlength = \"8 ft 2 in\"\n\n\
