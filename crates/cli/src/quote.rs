@@ -21,8 +21,8 @@ pub(crate) fn quote(arguments: &QuoteArguments) -> Outcome {
     let mut faults = Vec::new();
     let start = match read_time(&Typed::new("--start", arguments.start.clone())) {
         Ok(start) => start,
-        Err(fault) => {
-            faults.push(fault);
+        Err(more) => {
+            faults.extend(more);
             None
         }
     };

@@ -40,14 +40,14 @@ lengths = "8/10/12"
 fn job(name: &str, more: &str) -> (PathBuf, PathBuf) {
     let directory = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("quote-{name}"));
     let _ = fs::remove_dir_all(&directory);
-    fs::create_dir_all(&directory).unwrap();
+    fs::create_dir_all(&directory).expect("a directory of its own");
     let file = directory.join("job.toml");
-    fs::write(&file, format!("{more}{SMALL}")).unwrap();
+    fs::write(&file, format!("{more}{SMALL}")).expect("a job file");
     (directory, file)
 }
 
 fn text(path: &Path) -> &str {
-    path.to_str().unwrap()
+    path.to_str().expect("a path of plain letters")
 }
 
 /// The figures of a row of a table.

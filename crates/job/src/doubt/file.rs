@@ -116,7 +116,8 @@ const SHARE: Right = Right { what: "a number from 0 to 1", help: SHARE_HELP, bar
 
 const MEASURED_HELP: &str =
     "write tape, eye (the sawyer's own) or told (by the owner), as in measured = \"tape\"";
-const SHARE_HELP: &str = "write a number from 0 to 1, as in 0.03 for three of a hundred, or \"3 %\"";
+const SHARE_HELP: &str =
+    "write a number from 0 to 1, as in 0.03 for three of a hundred, or \"3 %\"";
 const IDS_HELP: &str = "name a log as the job does";
 const TWICE_HELP: &str = "name the log in one of the lists";
 

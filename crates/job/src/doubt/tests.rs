@@ -61,7 +61,11 @@ fn every_figure_is_the_job_s_own_to_state() {
     assert_eq!(read.rot.length, Length::feet(4));
     assert_eq!((read.metal.stretch, read.metal.time), (Length::feet(2), Duration::from_secs(900)));
     let shares = [read.rot.share, read.rot.radius, read.metal.share, read.pace_day, read.pace_log];
-    assert_eq!(shares.map(|share| (share * 1000.0).round()), [500.0, 250.0, 1000.0, 0.0, 125.0]);
+    let expected = [0.5, 0.25, 1.0, 0.0, 0.125];
+    assert!(
+        shares.iter().zip(expected).all(|(share, told)| (share - told).abs() < 1e-12),
+        "{shares:?}"
+    );
     assert!(read.is_stated("rot") && !read.is_stated("measured"));
 }
 

@@ -20,10 +20,10 @@ const SIDES: (Length, Length) = (Length::feet(2), Length::feet(200));
 ///
 /// # Errors
 /// What is no time of the day.
-pub fn read_time(typed: &Typed) -> Result<Option<u32>, Fault> {
+pub fn read_time(typed: &Typed) -> Result<Option<u32>, Vec<Fault>> {
     let mut faults = Vec::new();
     let time = typed.read(&mut faults, time_of_day);
-    faults.pop().map_or(Ok(time), Err)
+    if faults.is_empty() { Ok(time) } else { Err(faults) }
 }
 
 /// Reads a time of the day, in minutes after midnight.

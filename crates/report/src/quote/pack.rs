@@ -97,7 +97,7 @@ fn of_this_job(quoted: &Quoted<'_>) -> Vec<String> {
     match yard.ground {
         Ground::Firm => {}
         Ground::Soft => {
-            take.push("planks and blocking for soft ground, under every foot and wheel".to_owned())
+            take.push("planks and blocking for soft ground, under every foot and wheel".to_owned());
         }
         Ground::Sloping => {
             take.push("spade and blocking to dig in the feet on the slope; more chocks".to_owned());
@@ -105,7 +105,7 @@ fn of_this_job(quoted: &Quoted<'_>) -> Vec<String> {
     }
     match (yard.logs, yard.moved) {
         (_, Moved::Dragged) => {
-            take.push("winch, chain and tongs to drag logs; a second pair of gloves".to_owned())
+            take.push("winch, chain and tongs to drag logs; a second pair of gloves".to_owned());
         }
         (LogsLie::Piled | LogsLie::Scattered, Moved::Rolled) => {
             take.push(

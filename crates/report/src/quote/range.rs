@@ -109,9 +109,12 @@ fn of<T>(range: &Range<T>, word: impl Fn(&T) -> String) -> [String; 4] {
     [&range.planned, &range.low, &range.likely, &range.high].map(word)
 }
 
+/// A figure, and the share of a source in it.
+type Figure = (&'static str, fn(&Shares) -> f64);
+
 /// What makes the ranges wide.
 pub(super) fn drives(forecast: &Forecast) -> Vec<String> {
-    let figures: [(&str, fn(&Shares) -> f64); 2] =
+    let figures: [Figure; 2] =
         [("the board feet", |shares| shares.board_feet), ("the hours", |shares| shares.minutes)];
     let said = figures.iter().filter_map(|(what, share)| {
         let mut shares: Vec<(Source, f64)> =

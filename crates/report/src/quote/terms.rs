@@ -106,6 +106,6 @@ fn foot_basis(quoted: &Quoted<'_>) -> String {
     match quoted.job.charges.basis {
         FootBasis::Named => "the lumber by its named sizes".to_owned(),
         FootBasis::Sawn => "the lumber as it is sawn".to_owned(),
-        FootBasis::Scale(rule) => format!("the scale of the logs by the {} rule", rule),
+        FootBasis::Scale(rule) => format!("the scale of the logs by the {rule} rule"),
     }
 }
