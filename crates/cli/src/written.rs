@@ -29,6 +29,12 @@ pub(crate) fn write_new(path: &Path, text: &str) -> io::Result<()> {
 /// Writes some files into a directory, which is made where it is missing. Nothing is written where one of them is there
 /// already and holds something else.
 pub(crate) fn all_new(directory: &Path, files: &[(PathBuf, String)]) -> Result<Vec<Kept>, Outcome> {
+    if directory.exists() && !directory.is_dir() {
+        return Err(Outcome::Unwritable {
+            message: format!("{} is no directory", shown(directory)),
+            help: "name a directory; it is made where it is missing",
+        });
+    }
     fs::create_dir_all(directory).map_err(|error| unwritable(directory, &error))?;
     let mut kept = Vec::with_capacity(files.len());
     for (path, text) in files {
@@ -50,13 +56,10 @@ pub(crate) fn all_new(directory: &Path, files: &[(PathBuf, String)]) -> Result<V
 fn unwritable(path: &Path, error: &io::Error) -> Outcome {
     let file = shown(path);
     let (message, help) = match error.kind() {
-        ErrorKind::AlreadyExists if path.is_file() => (
+        ErrorKind::AlreadyExists => (
             format!("{file} is there already with something else in it, and is left as it is"),
             "name another directory, or move what is there",
         ),
-        ErrorKind::AlreadyExists | ErrorKind::NotADirectory => {
-            (format!("{file} is no directory"), "name a directory; it is made where it is missing")
-        }
         _ => (
             format!("{file} cannot be written: {error}"),
             "name a directory of your own; it is made where it is missing",

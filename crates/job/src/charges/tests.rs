@@ -36,6 +36,7 @@ fn the_generic_mill_shows_every_field_and_charges_nothing() {
     assert_eq!(plain, Charges::default());
     assert_eq!(plain.currency(), None);
     let (_, shown) = GENERIC.split_once("# [charges]\n").unwrap();
+    let shown = shown.split("\n\n").next().unwrap();
     let shown: String = shown.lines().map(|line| format!("{}\n", &line[2..])).collect();
     assert_eq!(shown.lines().count(), 21);
     let charges = read(&shown).unwrap();

@@ -97,7 +97,7 @@ fn what_else_may_be_wrong() {
             "length: \"2\" has no unit",
             "rot_length must be between 0 in and 100 ft, got \"200 ft\"",
             "metal must be a number from 0 to 1, got \"true\"",
-            "metal_time: \"2 h\" is no time",
+            "metal_time must be an hour at most, got \"2 h\"",
             "\"metall\" is no field of [doubt]; perhaps metal?",
         ],
     );
