@@ -16,12 +16,14 @@
 //! # Grid and cost
 //! Exact in whole nanometres on round sound wood. One search per step; some tens of steps.
 
+mod kinds;
+
 use crate::allowance::Allowances;
 use crate::column::{Group, Ladder, Lengths, Rim, floor};
 use crate::looks::Eyes;
 use crate::site::{Lie, Site, floor_of, planes};
 use crate::stack::{Kind, Room, Stacks, Step};
-use std::cmp::Reverse;
+use kinds::{KindList, Place};
 use std::ops::Range;
 use std::rc::Rc;
 
@@ -144,75 +146,6 @@ pub(crate) struct Ripping<'c> {
     /// The kinds of strip at that plane on either side of the axis; where the wood is alike the first stands for both.
     sides: [KindList; 2],
     rooms: Vec<Place>,
-}
-
-/// Kinds of strip at one plane, on one side: the steps of all of them one after another.
-#[derive(Debug, Default)]
-struct KindList {
-    steps: Vec<Step>,
-    /// For each step its level and stretch; `None` where no strip may lie.
-    names: Vec<Option<(usize, usize)>>,
-    /// Of each kind its steps.
-    ranges: Vec<Range<usize>>,
-}
-
-impl KindList {
-    fn clear(&mut self) {
-        self.steps.clear();
-        self.names.clear();
-        self.ranges.clear();
-    }
-
-    /// The kinds as a stack takes them.
-    fn kinds(&self, site: &Site<'_>, rungs: &[(usize, &Ladder)]) -> Vec<Kind<'_>> {
-        let kind = |((column, ladder), range): (&(usize, &Ladder), &Range<usize>)| {
-            let size = site.columns.all[*column].width;
-            Kind { size, uses: ladder.uses, steps: &self.steps[range.clone()] }
-        };
-        rungs.iter().zip(&self.ranges).map(kind).collect()
-    }
-
-    /// Closes the kind whose steps were added since the last.
-    fn close(&mut self) {
-        let from = self.ranges.last().map_or(0, |range| range.end);
-        self.ranges.push(from..self.steps.len());
-    }
-
-    /// Adds the steps of a kind that may lie at these places: at every edge the place that is worth most. Where it may lie
-    /// nowhere nearer than the last of them, `ends` says so.
-    fn add(&mut self, places: &[Place], ends: bool) {
-        let Some(most) = places.iter().map(|place| place.to).max() else { return };
-        let mut at = most;
-        loop {
-            let here = places.iter().filter(|place| place.from <= at && at <= place.to);
-            let best = here.max_by_key(|place| (place.value, Reverse(place.name)));
-            self.steps.push(Step { at, value: best.map_or(0, |place| place.value) });
-            self.names.push(best.map(|place| place.name));
-            // Inward it changes where the best ends, or where a better one begins to reach.
-            let worth = best.map_or(0, |place| place.value);
-            let ends = best.map(|place| place.from - 1);
-            let better = places.iter().filter(|place| place.to < at && place.value > worth);
-            let next = better.map(|place| place.to).chain(ends).max();
-            let Some(next) = next.filter(|next| places.iter().any(|place| place.from <= *next))
-            else {
-                break;
-            };
-            at = next;
-        }
-        if let Some(nearest) = places.iter().map(|place| place.from).min().filter(|_| ends) {
-            self.steps.push(Step { at: nearest - 1, value: 0 });
-            self.names.push(None);
-        }
-    }
-}
-
-/// Where a strip of one level and stretch may have its outer edge, and what it is worth.
-#[derive(Clone, Copy, Debug)]
-struct Place {
-    from: i64,
-    to: i64,
-    value: i64,
-    name: (usize, usize),
 }
 
 impl<'c> Ripping<'c> {
