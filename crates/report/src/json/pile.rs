@@ -33,12 +33,7 @@ pub fn pile_json(
     let form = PileForm {
         schema_version: VERSION,
         units: day::units(),
-        job: JobForm {
-            file: job.file.clone(),
-            site: job.site.clone(),
-            date: job.date.clone(),
-            notes: job.notes.clone(),
-        },
+        job: job_form(job),
         mill: day::mill(job),
         assumptions: day::assumptions(job, job.logs.iter().all(|log| log.log.is_round())),
         worth: worth(job, pile),
@@ -58,6 +53,16 @@ pub fn pile_json(
     ))?;
     out.write_all(b"\n")?;
     out.flush()
+}
+
+/// What a job is called.
+pub(super) fn job_form(job: &PileJob) -> JobForm {
+    JobForm {
+        file: job.file.clone(),
+        site: job.site.clone(),
+        date: job.date.clone(),
+        notes: job.notes.clone(),
+    }
 }
 
 /// A log is a line.

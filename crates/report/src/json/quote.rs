@@ -9,7 +9,7 @@ mod yard;
 use super::{day, obstacle, pile, whole};
 use crate::quote::Quoted;
 use crate::schema::VERSION;
-use crate::schema::pile::{GivesForm, JobForm, LogFateForm};
+use crate::schema::pile::{GivesForm, LogFateForm};
 use crate::schema::quote::{
     PromisedForm, QuoteForm, QuoteLogForm, QuoteSawnForm, QuoteShortageForm, QuoteUnitsForm,
     QuoteWantForm,
@@ -33,12 +33,7 @@ fn form(quoted: &Quoted<'_>) -> QuoteForm {
     QuoteForm {
         schema_version: VERSION,
         units: units(),
-        job: JobForm {
-            file: job.file.clone(),
-            site: job.site.clone(),
-            date: job.date.clone(),
-            notes: job.notes.clone(),
-        },
+        job: pile::job_form(job),
         mill: day::mill(job),
         assumptions: day::assumptions(job, job.logs.iter().all(|log| log.log.is_round())),
         yard: yard::yard(job),

@@ -19,7 +19,7 @@ pub(super) fn bill(paper: &mut Paper, job: &impl Terms, bill: &Bill) {
     for line in &bill.lines {
         table.row([
             charge(job, line.charge),
-            quantity(job, line),
+            quantity(line),
             if line.quantity == Quantity::Sum { String::new() } else { line.price.to_string() },
             line.amount.to_string(),
         ]);
@@ -93,7 +93,7 @@ fn charge(job: &impl Terms, charge: Charge) -> String {
     }
 }
 
-fn quantity(_: &impl Terms, line: &Line) -> String {
+fn quantity(line: &Line) -> String {
     match line.quantity {
         Quantity::Seconds(seconds) => {
             words::time(f64::from(i32::try_from(seconds / 60).unwrap_or(i32::MAX)))

@@ -12,10 +12,7 @@ use crate::pile::short;
 
 /// What is promised to whoever owns the logs, in words that need no sawyer.
 pub fn customer_sheet(quoted: &Quoted<'_>) -> Paper {
-    let mut paper = Paper::new(match quoted.place() {
-        place if place.is_empty() => "What to expect of the day at the mill".to_owned(),
-        place => format!("What to expect of the day at the mill: {place}"),
-    });
+    let mut paper = Paper::new(quoted.title("What to expect of the day at the mill"));
     paper.say(format!(
         "From {}, sawn on your ground with a band mill. Figures are reckoned from the logs as they were measured; wood \
          holds what nobody sees, so they are expectations, and no warranty.",

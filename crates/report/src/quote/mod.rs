@@ -51,6 +51,14 @@ impl<'a> Quoted<'a> {
         told.join(", ")
     }
 
+    /// The title of a paper, with where and when.
+    fn title(&self, name: &str) -> String {
+        match self.place() {
+            place if place.is_empty() => name.to_owned(),
+            place => format!("{name}: {place}"),
+        }
+    }
+
     /// How many logs of which woods: `40 logs: 12 of white oak, 28 of yellow-poplar`.
     fn logs(&self) -> String {
         let mut woods: Vec<(String, usize)> = Vec::new();

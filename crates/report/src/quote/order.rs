@@ -11,10 +11,7 @@ use crate::pile::order::reason;
 pub fn work_order(quoted: &Quoted<'_>) -> Paper {
     let Quoted { job, promise, plan, .. } = *quoted;
     let whole = quoted.whole();
-    let mut paper = Paper::new(match quoted.place() {
-        place if place.is_empty() => "Work order".to_owned(),
-        place => format!("Work order: {place}"),
-    });
+    let mut paper = Paper::new(quoted.title("Work order"));
     let hours = &promise.hours;
     paper.say(format!(
         "{} in {}, {} on site. Times are as the plan reckons them; the cards say how each log is opened.",

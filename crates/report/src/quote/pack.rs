@@ -4,16 +4,13 @@ use pithward_job::{Ground, LogsLie, Moved, Residue};
 use pithward_optimizer::LogFate;
 
 use super::{Quoted, words};
-use crate::names::{self, count, tenths};
+use crate::names::{self, count};
 use crate::paper::Paper;
 
 /// The pack list of a job.
 pub fn pack_list(quoted: &Quoted<'_>) -> Paper {
     let Quoted { job, promise, .. } = *quoted;
-    let mut paper = Paper::new(match quoted.place() {
-        place if place.is_empty() => "To take along".to_owned(),
-        place => format!("To take along: {place}"),
-    });
+    let mut paper = Paper::new(quoted.title("To take along"));
     let hours = &promise.hours.hours;
     paper.say(format!(
         "For {}, {}, about {} on site.",
@@ -177,7 +174,7 @@ fn of_this_job(quoted: &Quoted<'_>) -> Vec<String> {
     }
     take.push(format!(
         "sealer for the ends of {} board feet, if the customer wants it",
-        tenths(plan.board_feet)
+        words::round_feet(plan.board_feet)
     ));
     take
 }

@@ -9,10 +9,7 @@ use crate::paper::Paper;
 pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
     let Quoted { job, promise, .. } = *quoted;
     let charges = &job.charges;
-    let mut paper = Paper::new(match quoted.place() {
-        place if place.is_empty() => "Terms of the day at the mill".to_owned(),
-        place => format!("Terms of the day at the mill: {place}"),
-    });
+    let mut paper = Paper::new(quoted.title("Terms of the day at the mill"));
     paper.caution(
         "This is a list of topics that sawyers and customers agree on, and no legal advice. Liability, insurance, taxes and \
          the sale of lumber differ from place to place: have it checked where you are before you sign it.",
