@@ -26,12 +26,15 @@ mod fault;
 mod heart;
 mod material;
 mod metal;
+mod parting;
 mod rebuild;
 mod saw;
 mod sound;
+mod walk;
 
 pub use fault::{Place, ReplayFault};
 pub use material::{Kerf, Material, Solid, material};
+pub use parting::{CORNERS, Outlines, PartParting, Parting, PassParting, StageParting, parting};
 
 use crate::{
     Basis, Body, Covering, Edging, Frame, Log, Mill, PartId, Piece, SawingOrder, rest::reach,

@@ -13,7 +13,8 @@
 use super::outline::clip;
 use super::{Body, Covering};
 use crate::log::section::area;
-use crate::trig::{atan2, norm};
+use crate::replay::CORNERS;
+use crate::trig::{atan2, norm, sin_cos};
 use std::f64::consts::PI;
 
 /// The longest stretch that is integrated at once in round wood, inches.
@@ -43,6 +44,27 @@ impl Body<'_> {
             return PI * r * r;
         }
         in_disk(&self.polygon(z, r), r)
+    }
+
+    /// The outline of the section at a station, counterclockwise as seen at the small end; empty where there is nothing
+    /// of the body. Of round wood a polygon of [`CORNERS`](crate::replay::CORNERS) corners, before it is cut.
+    ///
+    /// # Units
+    /// Inches.
+    pub fn outline_at(&self, covering: Covering, z: f64) -> Vec<[f64; 2]> {
+        if self.log.sections().is_some() {
+            return self.left_at(covering, z);
+        }
+        let r = self.radius(covering, z);
+        let corner = |n: u32| {
+            let (sin, cos) = sin_cos(2.0 * PI * f64::from(n) / f64::from(CORNERS));
+            [r * cos, r * sin]
+        };
+        let mut outline: Vec<[f64; 2]> = (0..CORNERS).map(corner).collect();
+        for side in self.side_at(z) {
+            outline = clip(&outline, side);
+        }
+        outline
     }
 
     /// Volume between two stations, for instance of what is cut to length from a strip.

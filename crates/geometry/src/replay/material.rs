@@ -12,8 +12,9 @@
 //! ends within the log; two that would leave less than a kerf between them leave sawdust. All else is slab or edging.
 //! What is rotten or hollow counts as wood: nobody knows how much of it is gone.
 
+use super::walk::{Step, Walk};
 use super::{Place, ReplayFault, find};
-use crate::{Body, Covering, Frame, Log, Mill, PartId, Piece, Pose, SawingOrder, Stage};
+use crate::{Body, Covering, Log, Mill, PartId, Piece, SawingOrder};
 
 /// A volume of wood and of the bark on it.
 ///
@@ -137,24 +138,14 @@ pub fn material(log: &Log, mill: &Mill, order: &SawingOrder) -> Result<Material,
         pieces: vec![Solid::default(); order.pieces.len()],
         ..Material::default()
     };
-    let walk = Walk { frame: order.frame, kerf: mill.kerf.inches_f64() };
-    let mut parts =
-        walk.saw(whole, &order.stages, &mut found.kerfs, |stage| Place::Log { stage })?;
-    for (i, resaw) in order.resaws.iter().enumerate() {
-        let part = parts.iter().position(|(id, _)| *id == resaw.part);
-        let (_, body) = parts.remove(part.ok_or(ReplayFault::NoPart(resaw.part))?);
-        let place = |stage| Place::Resaw { resaw: i + 1, stage };
-        let sawn = walk.saw(body, &resaw.stages, &mut found.kerfs, place)?;
-        let number = u32::try_from(i + 1).unwrap_or(u32::MAX);
-        parts.extend(sawn.into_iter().map(|(id, body)| (id.of_resaw(number), body)));
-    }
-    let mut strips: Vec<(PartId, Vec<(PartId, Body<'_>)>)> = Vec::new();
-    for (i, edging) in order.edgings.iter().enumerate() {
-        let body = find(&parts, edging.part).ok_or(ReplayFault::NoPart(edging.part))?;
-        let place = |stage| Place::Edging { edging: i + 1, stage };
-        let sawn = walk.saw(body.clone(), &edging.stages, &mut found.kerfs, place)?;
-        strips.push((edging.part, sawn));
-    }
+    let kerf = mill.kerf.inches_f64();
+    let walk = Walk { order, kerf };
+    let walked = walk.all(log, &mut |step: Step<'_, '_>| {
+        let sawdust = Solid::between(step.dust, 0.0, length);
+        let area = if kerf > 0.0 { sawdust.wood / kerf } else { 0.0 };
+        found.kerfs.push(Kerf { place: step.place, pass: step.pass, sawdust, area });
+    })?;
+    let (parts, strips) = (walked.parts, walked.strips);
     let crosscut = mill.crosscut_kerf.inches_f64();
     let from = |part: PartId, strip: Option<PartId>| {
         let own = |(_, piece): &(usize, &Piece)| piece.part == part && piece.strip == strip;
@@ -192,44 +183,6 @@ pub fn material(log: &Log, mill: &Mill, order: &SawingOrder) -> Result<Material,
     found.slabs = slabs;
     found.edgings = edgings;
     Ok(found)
-}
-
-/// The blade's way, without a look at what the mill can do.
-struct Walk {
-    frame: Frame,
-    kerf: f64,
-}
-
-impl Walk {
-    /// Carries a body through its stages, and measures the sawdust of every pass.
-    fn saw<'a>(
-        &self,
-        mut body: Body<'a>,
-        stages: &[Stage],
-        kerfs: &mut Vec<Kerf>,
-        place: impl Fn(usize) -> Place,
-    ) -> Result<Vec<(PartId, Body<'a>)>, ReplayFault> {
-        let length = body.log().length();
-        let mut parts = Vec::new();
-        for (i, stage) in stages.iter().enumerate() {
-            let place = place(i + 1);
-            let turn = self.frame.turned_to(stage.rest.turn, length);
-            let basis = turn.ok_or(ReplayFault::Turn { place })?;
-            let pose = Pose::levelled(&body, basis).ok_or(ReplayFault::NoPose { place })?;
-            for (j, pass) in stage.passes.iter().enumerate() {
-                let height = pass.height.inches_f64();
-                let slice = body.cut(pose.above(height)).cut(pose.below(height + self.kerf));
-                let sawdust = Solid::between(&slice, 0.0, length.inches_f64());
-                let area = if self.kerf > 0.0 { sawdust.wood / self.kerf } else { 0.0 };
-                kerfs.push(Kerf { place, pass: j + 1, sawdust, area });
-                let number = u32::try_from(parts.len() + 1).unwrap_or(u32::MAX);
-                parts.push((PartId::Freed(number), body.cut(pose.above(height + self.kerf))));
-                body = body.cut(pose.below(height));
-            }
-        }
-        parts.push((PartId::Left, body));
-        Ok(parts)
-    }
 }
 
 /// Measures the pieces of one strip, with the crosscuts and the ends between them.
