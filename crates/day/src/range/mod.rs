@@ -220,8 +220,10 @@ pub fn forecast<R: Reckon>(
             wait.tell(f64::from(3 * done) / f64::from(work.max(1)), 0);
             wait.stopped()
         });
-        (searches, patterns) = (known.searches(), known.patterns());
+        // Taught as the others are, so that what its plan has over it is what full plans have over theirs.
         let measured: Vec<Log> = job.logs.iter().map(|of| of.log.clone()).collect();
+        known.teach(&[&measured]);
+        (searches, patterns) = (known.searches(), known.patterns());
         let like = known.plan(&measured, &[]);
         lift.board_feet = (plan.board_feet, like.board_feet);
         lift.worth = (plan.worth, like.worth);

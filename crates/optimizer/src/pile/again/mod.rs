@@ -42,11 +42,15 @@ use std::sync::Arc;
 
 /// Exact searches of every log of the pile as it was measured, to begin with.
 const FIRST_ROUNDS: u32 = 8;
-/// Exact searches of every log of a pile that is learned from. A second one finds little more.
+/// Exact searches of every log of a pile that is learned from. A second one finds little more, but where logs are few.
 const ROUNDS: u32 = 1;
 /// Logs of each of them that are searched within what the others leave wanted: a count is filled by a log that gives just
 /// what is missing, which no prices find.
 const WITHIN: usize = 2;
+/// Piles of no more logs than this are searched thoroughly: prices say little of a choice among so few.
+const FEW: usize = 12;
+/// Exact searches of every log of such a pile; all of them are searched within what the others leave wanted too.
+const ROUNDS_OF_FEW: u32 = 3;
 /// Piles that are learned from at the same time, each from what was known before: the same on any number of threads.
 const TOGETHER: usize = 8;
 /// Steps of the choice for every log; four times as many find little more.
@@ -144,7 +148,7 @@ impl<'a, T: Send + Sync> Again<'a, T> {
     /// Learns from piles: each has the logs of the pile, in its order, as they may be instead.
     pub fn teach(&mut self, piles: &[&Vec<Log>]) {
         for piles in piles.chunks(TOGETHER) {
-            self.learn(piles, ROUNDS);
+            self.learn(piles, if self.is_few() { ROUNDS_OF_FEW } else { ROUNDS });
         }
     }
 
@@ -161,6 +165,10 @@ impl<'a, T: Send + Sync> Again<'a, T> {
     /// Whether something is known of a log: of one that is round, straight and clean patterns of others serve too.
     pub fn knows(&self, place: usize, log: &Log) -> bool {
         log.is_round() || self.known.knows(self.pile.logs[place].menu, place, log)
+    }
+
+    fn is_few(&self) -> bool {
+        self.pile.logs.len() <= FEW
     }
 
     fn like(&self, logs: &[Log]) -> Pile {
@@ -193,7 +201,7 @@ impl<'a, T: Send + Sync> Again<'a, T> {
                 }
                 master.price_near(&self.near, rounds);
                 master.choose_in(self.steps(STEPS_EACH));
-                master.seek_within(WITHIN);
+                master.seek_within(if self.is_few() { pile.logs.len() } else { WITHIN });
                 let choice = master.choice();
                 let new = choice.patterns.into_iter().skip(1 + told);
                 let new = new.filter_map(|(pattern, mark)| {
