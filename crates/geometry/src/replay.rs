@@ -34,7 +34,9 @@ mod walk;
 
 pub use fault::{Place, ReplayFault};
 pub use material::{Kerf, Material, Solid, material};
-pub use parting::{CORNERS, Outlines, PartParting, Parting, PassParting, StageParting, parting};
+pub use parting::{
+    CORNERS, Laid, Outlines, PartParting, Parting, PassParting, StageParting, laid, parting,
+};
 
 use crate::{
     Basis, Body, Covering, Edging, Frame, Log, Mill, PartId, Piece, SawingOrder, rest::reach,

@@ -6,7 +6,7 @@
 
 use super::walk::{Step, Walk};
 use super::{Place, ReplayFault};
-use crate::{Body, Claim, Covering, Frame, Log, PartId, SawingOrder};
+use crate::{Body, Claim, Covering, Frame, Log, PartId, Piece, Pose, SawingOrder};
 use pithward_measure::Length;
 
 /// Corners of the polygon that stands for a round section: it is nowhere a thousandth of the radius within the circle.
@@ -84,6 +84,51 @@ pub struct Parting {
     pub parts: Vec<PartParting>,
 }
 
+/// A body on the mill, before the first pass of one of its stages.
+#[derive(Clone, Debug)]
+pub struct Laid<'a> {
+    /// The stage.
+    pub place: Place,
+    /// How it lies.
+    pub pose: Pose,
+    /// What lies there.
+    pub body: Body<'a>,
+    frame: Frame,
+}
+
+impl Laid<'_> {
+    /// The corners of a piece's box at a station of it, `[x, y, z]` in the log frame; `None` where its frame is no whole
+    /// number of quarter turns from that in which it lies.
+    ///
+    /// # Units
+    /// Inches.
+    pub fn corners(&self, piece: &Piece, z: f64) -> Option<[[f64; 3]; 4]> {
+        let corners = piece.claim.corners_at(&self.frame, self.body.log().length(), z)?;
+        Some(corners.map(|[x, y]| [x, y, z]))
+    }
+}
+
+/// All that lies on the mill one after another in an order that replays, with a kerf: the log, what is put back of it, its
+/// flitches, each in all its stages.
+///
+/// # Errors
+/// A part that nothing frees, a turn or a rest that cannot be.
+pub fn laid<'a>(
+    log: &'a Log,
+    kerf: Length,
+    order: &SawingOrder,
+) -> Result<Vec<Laid<'a>>, ReplayFault> {
+    let mut all: Vec<Laid<'a>> = Vec::new();
+    let walk = Walk { order, kerf: kerf.inches_f64() };
+    walk.all(log, &mut |step: Step<'_, 'a>| {
+        if step.pass == 1 {
+            let (pose, body) = (*step.pose, step.before.clone());
+            all.push(Laid { place: step.place, pose, body, frame: order.frame });
+        }
+    })?;
+    Ok(all)
+}
+
 /// What an order that replays makes, with a kerf, of the section at a station, inches from the small end.
 ///
 /// # Errors
@@ -156,7 +201,7 @@ impl Claim {
 mod tests {
     use super::*;
     use crate::log::section::area;
-    use crate::{Angle, Heart, Pass, Piece, Rest, Span, Stage, Support};
+    use crate::{Angle, Heart, Pass, Rest, Span, Stage, Support};
 
     fn stage(up: i32, on: Support, heights: &[i64]) -> Stage {
         let pass = |height: &i64| {

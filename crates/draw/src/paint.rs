@@ -1,0 +1,154 @@
+//! Points on paper: an outline turned as it lies, rounded, and written.
+
+use std::fmt::Write as _;
+
+/// A section as it is looked at: this direction is up on paper, and so far above its middle is the paper's zero.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Paper {
+    /// Up, in the section.
+    pub(crate) up: [f64; 2],
+    /// To the right.
+    pub(crate) right: [f64; 2],
+    /// Height on paper of the section's middle.
+    pub(crate) middle: f64,
+}
+
+impl Paper {
+    /// A point on paper, y downward.
+    pub(crate) fn at(&self, p: [f64; 2]) -> [f64; 2] {
+        let along = |d: [f64; 2]| d[0] * p[0] + d[1] * p[1];
+        [along(self.right), -(along(self.up) + self.middle)]
+    }
+
+    /// An outline on paper.
+    pub(crate) fn all(&self, outline: &[[f64; 2]]) -> Vec<[f64; 2]> {
+        outline.iter().map(|p| self.at(*p)).collect()
+    }
+
+    /// The same as the points of a polygon.
+    pub(crate) fn points(&self, outline: &[[f64; 2]]) -> String {
+        points(&thinned(&self.all(outline)))
+    }
+
+    /// The corners of a box, exactly.
+    pub(crate) fn corners(&self, corners: &[[f64; 2]]) -> String {
+        corners.iter().fold(String::new(), |mut text, p| {
+            let [x, y] = self.at(*p);
+            let _ = write!(text, "{}{x:.4},{y:.4}", if text.is_empty() { "" } else { " " });
+            text
+        })
+    }
+}
+
+/// Points of a polygon, to a hundredth of an inch.
+pub(crate) fn points(outline: &[[f64; 2]]) -> String {
+    outline.iter().fold(String::new(), |mut text, [x, y]| {
+        let _ =
+            write!(text, "{}{},{}", if text.is_empty() { "" } else { " " }, short(*x), short(*y));
+        text
+    })
+}
+
+/// A coordinate to a hundredth of an inch, without idle zeros.
+pub(crate) fn short(x: f64) -> String {
+    let text = format!("{x:.2}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+/// An outline without the points that lie within a hundredth of an inch of the line between their neighbours.
+fn thinned(outline: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    const WITHIN: f64 = 0.01;
+    let mut kept: Vec<[f64; 2]> = Vec::with_capacity(outline.len());
+    let mut last = 0;
+    for n in 1..outline.len() {
+        // Whether everything since the last point kept lies on the line to the next one.
+        let next = outline[(n + 1) % outline.len()];
+        let from = outline[last];
+        if (last + 1..=n).any(|m| off_line(from, next, outline[m]) > WITHIN) {
+            kept.push(from);
+            last = n;
+        }
+    }
+    kept.extend(outline.get(last));
+    kept
+}
+
+/// How far a point lies from the line between two others.
+fn off_line(a: [f64; 2], b: [f64; 2], p: [f64; 2]) -> f64 {
+    let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
+    let long = (dx * dx + dy * dy).sqrt();
+    let (px, py) = (p[0] - a[0], p[1] - a[1]);
+    if long <= 0.0 { (px * px + py * py).sqrt() } else { (dx * py - dy * px).abs() / long }
+}
+
+/// The box about some points: from the left, from the top, to the right, to the bottom.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Frame {
+    pub(crate) from: [f64; 2],
+    pub(crate) to: [f64; 2],
+}
+
+impl Frame {
+    /// About nothing.
+    pub(crate) const EMPTY: Self = Self { from: [f64::INFINITY; 2], to: [f64::NEG_INFINITY; 2] };
+
+    /// About this too.
+    pub(crate) fn with(mut self, points: &[[f64; 2]]) -> Self {
+        for p in points {
+            for n in 0..2 {
+                self.from[n] = self.from[n].min(p[n]);
+                self.to[n] = self.to[n].max(p[n]);
+            }
+        }
+        self
+    }
+
+    pub(crate) fn width(&self) -> f64 {
+        (self.to[0] - self.from[0]).max(0.0)
+    }
+
+    pub(crate) fn height(&self) -> f64 {
+        (self.to[1] - self.from[1]).max(0.0)
+    }
+
+    /// With more room on each side: left, top, right, bottom.
+    pub(crate) fn padded(&self, [left, top, right, bottom]: [f64; 4]) -> Self {
+        Self {
+            from: [self.from[0] - left, self.from[1] - top],
+            to: [self.to[0] + right, self.to[1] + bottom],
+        }
+    }
+
+    /// As an SVG names what it shows.
+    pub(crate) fn view_box(&self) -> String {
+        let [x, y] = self.from.map(short);
+        format!("{x} {y} {} {}", short(self.width()), short(self.height()))
+    }
+}
+
+/// The middle of some points; nothing of none.
+pub(crate) fn middle(points: &[[f64; 2]]) -> Option<[f64; 2]> {
+    let frame = Frame::EMPTY.with(points);
+    (!points.is_empty()).then(|| [0, 1].map(|n| f64::midpoint(frame.from[n], frame.to[n])))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_up_in_the_section_is_up_on_paper() {
+        // The log lies with 3 o'clock up.
+        let paper = Paper { up: [1.0, 0.0], right: [0.0, -1.0], middle: 10.0 };
+        assert_eq!(paper.at([2.0, 1.0]), [-1.0, -12.0]);
+        assert_eq!(paper.corners(&[[2.0, 1.0]]), "-1.0000,-12.0000");
+    }
+
+    #[test]
+    fn points_on_a_line_are_left_out() {
+        let square = [[0.0, 0.0], [1.0, 0.0], [2.0, 0.0], [2.0, 2.0], [1.0, 2.001], [0.0, 2.0]];
+        assert_eq!(points(&thinned(&square)), "0,0 2,0 2,2 0,2");
+        assert_eq!(points(&thinned(&[])), "");
+    }
+}

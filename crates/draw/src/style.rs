@@ -1,0 +1,63 @@
+//! The look: line widths, hatching, tints for a light and a dark page.
+
+use maud::{Markup, PreEscaped, html};
+
+/// The classes of all pictures, for the head of a page. Colours are set as properties, so that a page may set others.
+pub fn style() -> &'static str {
+    "\
+:root{--ink:#1a1a1a;--paper:#fff;--wood:#fbf3e2;--off:#e9dcc0}
+.pw{font-family:system-ui,sans-serif;display:block;max-width:100%;height:auto}
+@media (prefers-color-scheme:dark){:root{--ink:#eee;--paper:#16181b;--wood:#3b3226;--off:#25201a}}
+@media print{:root{--ink:#000;--paper:#fff;--wood:#fff;--off:#fff}}
+.pw *{vector-effect:non-scaling-stroke}
+.pw .bark{fill:none;stroke:var(--ink);stroke-width:1.2;stroke-dasharray:2 3}
+.pw .far{fill:none;stroke:var(--ink);stroke-width:.8;stroke-dasharray:7 4;opacity:.7}
+.pw .wood{fill:var(--wood);stroke:var(--ink);stroke-width:1.4}
+.pw .waste{fill:url(#pw-waste);stroke:none}
+.pw .piece{fill:var(--wood);stroke:var(--ink);stroke-width:1.6}
+.pw .short{stroke-dasharray:6 3}
+.pw .kerf{fill:var(--ink);stroke:var(--ink);stroke-width:.6}
+.pw .cut{stroke:var(--ink);stroke-width:2.6;fill:none}
+.pw .lead{stroke:var(--ink);stroke-width:.7;fill:none}
+.pw .bed{stroke:var(--ink);stroke-width:3;fill:none}
+.pw .under{fill:url(#pw-bed);stroke:none}
+.pw .gone{fill:none;stroke:var(--ink);stroke-width:.7;stroke-dasharray:1 4;opacity:.8}
+.pw .pith{stroke:var(--ink);stroke-width:1.6;fill:none}
+.pw text{fill:var(--ink);stroke:none}
+.pw .tag{paint-order:stroke;stroke:var(--wood);stroke-width:3px;stroke-linejoin:round}
+.pw .ring{fill:var(--paper);stroke:var(--ink);stroke-width:1.4}
+.pw .span{stroke:var(--ink);stroke-width:5;fill:none;stroke-linecap:butt}
+.pw .edge{stroke:var(--ink);stroke-width:1.6;fill:none}
+.pw .dot{fill:var(--paper);stroke:var(--ink);stroke-width:2.2}
+.pw .diamond{fill:var(--ink);stroke:none}
+"
+}
+
+/// The hatching that the classes name; once on a page is enough.
+pub fn hatching() -> Markup {
+    html! {
+        svg width="0" height="0" aria-hidden="true" style="position:absolute" {
+            defs {
+                pattern id="pw-waste" width="0.42" height="0.42" patternUnits="userSpaceOnUse" patternTransform="rotate(45)" {
+                    rect width="0.42" height="0.42" fill="var(--off,#fff)" {}
+                    line x1="0" y1="0" x2="0" y2="0.42" stroke="var(--ink,#000)" stroke-width="0.09" {}
+                }
+                pattern id="pw-bed" width="0.6" height="0.6" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)" {
+                    line x1="0" y1="0" x2="0" y2="0.6" stroke="var(--ink,#000)" stroke-width="0.12" {}
+                }
+            }
+        }
+    }
+}
+
+/// A picture as a file of its own.
+pub fn standalone(picture: &Markup) -> String {
+    let style = PreEscaped(style());
+    let inner = html! { style { (style) } (hatching()) };
+    // The picture begins with its own tag, which must name the language, and then holds what it needs.
+    let text = picture.0.replacen("<svg ", "<svg xmlns=\"http://www.w3.org/2000/svg\" ", 1);
+    match text.find('>') {
+        Some(end) => format!("{}{}{}", &text[..=end], inner.0, &text[end + 1..]),
+        None => text,
+    }
+}
