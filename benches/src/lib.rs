@@ -3,6 +3,7 @@
 pub mod against;
 pub mod calibrated;
 pub mod grid;
+pub mod half_sawn;
 pub mod knotty;
 pub mod thumb;
 pub mod yard;

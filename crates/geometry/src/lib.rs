@@ -55,9 +55,9 @@ pub use order::{
 };
 pub use replay::{
     Hangs, Kerf, Material, PassFact, Place, Rebuilt, ReplayFault, Replayed, Resawn, Setting, Solid,
-    confirm, material, replay,
+    confirm, flaw_in, material, replay,
 };
 pub use rest::{Pose, lift_to_level, lift_to_level_flitch};
 pub use rings::{RingAngle, ring_angle};
 pub use trig::Angle;
-pub use view::{Extent, Hazards, Prism, Quarter, RingSpan, View};
+pub use view::{Extent, Hazards, Prism, Quarter, RingSpan, Sides, View};

@@ -96,6 +96,7 @@ fn the_plan_of_a_crooked_log_with_flaws_keeps_to_the_schema() {
         Region::Ring { inner: length("2 in"), outer: length("2 1/4 in") },
         Region::Radial { clock: turn, from: length("6 in"), to: length("7 in") },
         Region::Side { clock: turn, width: Angle::degrees(20), depth: length("1 in") },
+        Region::Spot { clock: turn, away: length("4 in"), radius: length("1 in") },
     ];
     let flaws = regions.map(|region| flaw("rot", Flaw { kind: FlawKind::Rot, from, to, region }));
     let job = real_job(crooked(), flaws.to_vec(), &["2x6x8"]);
