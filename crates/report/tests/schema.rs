@@ -105,7 +105,7 @@ fn the_plan_of_a_crooked_log_with_flaws_keeps_to_the_schema() {
     let errors: Vec<String> = validator.iter_errors(&plan).map(|error| error.to_string()).collect();
     assert!(errors.is_empty(), "{errors:?}");
     assert_eq!(plan["frame"]["turn"], 200_000);
-    assert_eq!(plan["log"]["flaws"].as_array().unwrap().len(), 4);
+    assert_eq!(plan["log"]["flaws"].as_array().unwrap().len(), 5);
     plan["log"]["sections"][0]["wood"][0] = Value::from(1);
     assert!(!validator.is_valid(&plan));
 }

@@ -57,6 +57,8 @@ pub struct ResumeJob {
     pub found: Vec<String>,
     /// What was measured again or is wanted otherwise, each a short sentence.
     pub changed: Vec<String>,
+    /// What the person knows it by how far the log is sawn.
+    how_far: &'static str,
     /// Finished pieces that were taken off the counts, because the log is not the one that they were planned from.
     pub taken: Vec<CutId>,
 }
@@ -69,6 +71,7 @@ const SMALL: Asked =
 const BUTT: Asked =
     Asked { help: "write the diameter at the butt, inside the bark, as in 24 in", bare: Unit::Inch };
 const LENGTH: Asked = Asked { help: "write the log's length, as in 12 ft 2 in", bare: Unit::Foot };
+const NOT_SO_HELP: &str = "say the heights that were really sawn, rest by rest, and measure the log again if they cannot be right";
 const MEASURED_HELP: &str = "measure again; what is sawn already must still be in it";
 
 impl ResumeRequest {
@@ -101,13 +104,14 @@ impl ResumeRequest {
             }
         }
         wants::change(&self, &mut job, &finished, &mut changed, &mut faults);
+        let how_far = if self.cuts.texts.is_empty() { self.sawn.name } else { self.cuts.name };
         let taken = if follows { Vec::new() } else { finished };
         if !follows {
             wants::take(&mut job, &taken);
         }
         match begun {
             Some(begun) if faults.is_empty() => {
-                Ok(ResumeJob { job, begun, follows, found, changed, taken })
+                Ok(ResumeJob { job, begun, follows, found, changed, how_far, taken })
             }
             _ => Err(faults),
         }
@@ -233,6 +237,13 @@ impl ResumeRequest {
             }
             Err(fault) => faults.push(typed.fault(fault, MEASURED_HELP)),
         }
+    }
+}
+
+impl ResumeJob {
+    /// The fault of passes that cannot have been made, and why.
+    pub fn not_so(&self, why: String) -> Fault {
+        Typed::new(self.how_far, None).fault(ResumeFault::NotSo { why }, NOT_SO_HELP)
     }
 }
 

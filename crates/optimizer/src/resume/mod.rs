@@ -80,6 +80,8 @@ pub struct Resumed {
     pub before: Option<i64>,
     /// What is left of that when it is continued as it stands, millionths.
     pub as_it_stands: Option<i64>,
+    /// The same in board feet by named sizes, millionths.
+    pub stands_board_feet: Option<i64>,
     /// States that the searches made, a count of work.
     pub states: u64,
 }
@@ -136,10 +138,11 @@ pub fn resume(
         let cuts: Vec<CutId> = plan.products.iter().map(|product| product.cut).collect();
         counts::worth(wants, &cuts)
     });
-    let mut as_it_stands = None;
+    let (mut as_it_stands, mut stands_board_feet) = (None, None);
     if let Some(plan) = half.plan {
         let stands = run.as_it_stands(plan);
         as_it_stands = Some(stands.as_ref().map_or(0, |plan| plan.worth));
+        stands_board_feet = Some(stands.as_ref().map_or(0, |plan| plan.board_feet));
         best.see(stands, How::AsPlanned);
         best.see(run.same_planes(plan), How::SamePlanes);
     }
@@ -158,7 +161,7 @@ pub fn resume(
     let Some((plan, how)) = best.plan else { return Ok(ResumeAnswer::Nothing(obstacles)) };
     let made = begun.passes();
     let states = best.states;
-    let resumed = Resumed { plan, made, how, before, as_it_stands, states };
+    let resumed = Resumed { plan, made, how, before, as_it_stands, stands_board_feet, states };
     Ok(ResumeAnswer::Resumed(Box::new(resumed)))
 }
 
