@@ -32,15 +32,13 @@ impl Found {
                 (FlawKind::Rot, whole - inches(40), whole, Region::Heart { radius: inches(3) })
             }
             Self::Nail => {
-                let region = Region::Spot {
-                    clock: Angle::degrees(200),
-                    away: inches(7),
-                    radius: inches(1),
-                };
+                let region =
+                    Region::Spot { clock: Angle::degrees(200), away: inches(7), radius: inches(1) };
                 (FlawKind::Metal, inches(50), inches(53), region)
             }
             Self::Shake => {
-                let region = Region::Ring { inner: inches(5), outer: Length::sixty_fourths(5 * 64 + 16) };
+                let region =
+                    Region::Ring { inner: inches(5), outer: Length::sixty_fourths(5 * 64 + 16) };
                 (FlawKind::Shake, Length::ZERO, whole, region)
             }
         };
@@ -75,7 +73,9 @@ pub fn cases(inches: i64) -> Vec<HalfSawnCase> {
     for (name, wants) in [("as they come", sizes), ("with a count", counted)] {
         for method in Method::ALL {
             let settings = Settings { methods: vec![method], ..Settings::all(&mill) };
-            let Ok(Answer::Planned(planned)) = open(&log, &mill, &wants, &settings) else { continue };
+            let Ok(Answer::Planned(planned)) = open(&log, &mill, &wants, &settings) else {
+                continue;
+            };
             let order = &planned.plan.order;
             let bodies = order.resaws.iter().map(|resaw| &resaw.stages).chain([&order.stages]);
             let passes: usize = bodies.flatten().map(|stage| stage.passes.len()).sum();

@@ -8,7 +8,8 @@
 //!   found lies in a piece. The points are drawn by the words that say what was found, in plain coordinates.
 
 use pithward_geometry::{
-    Angle, Claim, Flaw, FlawKind, Frame, Log, Mill, PartId, Region, SawingOrder, Stage, confirm, trig,
+    Angle, Claim, Flaw, FlawKind, Frame, Log, Mill, PartId, Region, SawingOrder, Stage, confirm,
+    trig,
 };
 use pithward_measure::Length;
 use pithward_optimizer::{
@@ -97,10 +98,11 @@ fn finding(log: &Log, random: &mut Random) -> Flaw {
     let (a, b) = (random.within(0, whole), random.within(0, whole));
     let (mut from, mut to) = (sixteenth * a.min(b), sixteenth * (a.max(b) + 1).min(whole));
     let radius = log.small_end().div_floor(sixteenth * 2);
-    let clock = |random: &mut Random| {
-        Angle::degrees(i32::try_from(random.within(0, 359)).unwrap_or(0))
+    let clock =
+        |random: &mut Random| Angle::degrees(i32::try_from(random.within(0, 359)).unwrap_or(0));
+    let far = |random: &mut Random, share: i64| {
+        sixteenth * random.within(4, (radius * share / 100).max(5))
     };
-    let far = |random: &mut Random, share: i64| sixteenth * random.within(4, (radius * share / 100).max(5));
     let (kind, region) = match random.within(0, 4) {
         0 => (FlawKind::Rot, Region::Heart { radius: far(random, 40) }),
         1 => {
@@ -189,7 +191,8 @@ fn judge(case: &Case, n: u64, seen: &Seen) -> Result<(), String> {
     let mut random = Random::new(n ^ 0x0a17_5a3d);
     let begun = begun(&plan, &mut random);
     let half = HalfSawn { begun: &begun, plan: Some(&plan) };
-    let go = |log: &Log| resume(log, mill, wants, &settings, half).map_err(|fault| fault.to_string());
+    let go =
+        |log: &Log| resume(log, mill, wants, &settings, half).map_err(|fault| fault.to_string());
     match go(log)? {
         ResumeAnswer::Resumed(resumed) => {
             begins_with(&resumed.plan.order, &begun)?;
@@ -197,7 +200,10 @@ fn judge(case: &Case, n: u64, seen: &Seen) -> Result<(), String> {
                 return Err(format!("{} of {}", resumed.plan.worth, plan.worth));
             }
             if resumed.before != Some(plan.worth) || resumed.as_it_stands != Some(plan.worth) {
-                return Err(format!("before {:?}, stands {:?}", resumed.before, resumed.as_it_stands));
+                return Err(format!(
+                    "before {:?}, stands {:?}",
+                    resumed.before, resumed.as_it_stands
+                ));
             }
             if resumed.plan.worth > plan.worth {
                 count(&seen.better);

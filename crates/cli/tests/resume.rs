@@ -8,8 +8,18 @@ use serde_json::Value;
 const FARMYARD: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../data/jobs/farmyard.toml");
 
 const LOG: [&str; 12] = [
-    "--small", "22", "--butt", "24 1/2", "--length", "12 ft 2 in", "--species", "white oak", "--want",
-    "2x8x12=6", "--want", "1x6",
+    "--small",
+    "22",
+    "--butt",
+    "24 1/2",
+    "--length",
+    "12 ft 2 in",
+    "--species",
+    "white oak",
+    "--want",
+    "2x8x12=6",
+    "--want",
+    "1x6",
 ];
 
 fn resume(arguments: &[&str]) -> String {
@@ -54,7 +64,8 @@ fn the_card_begins_at_the_present_rest_and_goes_on_with_the_numbers() {
     ] {
         assert!(words == "LOOSE WOOD" || card.contains(words), "no {words:?} in:\n{card}");
     }
-    let rows = |number: &str| card.lines().any(|line| line.starts_with(&format!("  {number:>4}   ")));
+    let rows =
+        |number: &str| card.lines().any(|line| line.starts_with(&format!("  {number:>4}   ")));
     assert!(!rows("1") && !rows("2") && rows("3"), "{card}");
     assert!(card.lines().all(|line| line.chars().count() <= 80), "{card}");
 }
@@ -104,6 +115,26 @@ fn a_log_of_a_job_goes_on_under_the_counts_that_others_leave() {
         &pithward(&["resume", FARMYARD, "--log", "Z9", "--sawn", "2"]),
         &["\"Z9\" is no log of the job"],
     );
+}
+
+/// The committed schema is the generated one (`UPDATE_SCHEMA=1` writes it anew), and what is printed keeps to it.
+#[test]
+fn the_json_keeps_to_the_committed_schema() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../data/schema/resume.schema.json");
+    let generated = pithward_report::resume_schema();
+    if std::env::var_os("UPDATE_SCHEMA").is_some() {
+        std::fs::write(path, &generated).expect("the folder is there");
+    }
+    let committed = std::fs::read_to_string(path).expect("it is committed");
+    assert!(committed == generated, "run this test with UPDATE_SCHEMA=1 and commit the file");
+    let schema: Value = serde_json::from_str(&generated).expect("it is JSON");
+    let validator = jsonschema::validator_for(&schema).expect("it is a schema");
+    let found = ["--found", "rot radius 3 in from butt length 5 ft"];
+    let mut on = json(&[&["--sawn", "4", "--finished", "3"][..], &found[..]].concat());
+    let errors: Vec<String> = validator.iter_errors(&on).map(|error| error.to_string()).collect();
+    assert!(errors.is_empty(), "{errors:?}");
+    on["resumed"]["passes_made"] = Value::from("four");
+    assert!(!validator.is_valid(&on));
 }
 
 #[test]

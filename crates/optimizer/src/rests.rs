@@ -356,9 +356,7 @@ fn suggested(sections: &[Section]) -> Vec<i32> {
 /// The turn that puts a flaw upright.
 fn flaw_turn(region: &Region) -> Option<i32> {
     match region {
-        Region::Radial { clock, .. }
-        | Region::Side { clock, .. }
-        | Region::Spot { clock, .. } => {
+        Region::Radial { clock, .. } | Region::Side { clock, .. } | Region::Spot { clock, .. } => {
             Some((clock.as_millidegrees() / 1000).rem_euclid(180))
         }
         Region::Heart { .. } | Region::Ring { .. } => None,

@@ -396,6 +396,11 @@ mod tests {
                 width: Angle::degrees(80),
                 depth: Length::inches(3),
             },
+            Region::Spot {
+                clock: Angle::degrees(30),
+                away: Length::inches(4),
+                radius: Length::inches(1),
+            },
         ];
         let surface = log().wood_radius(30.0);
         for region in regions {
@@ -413,6 +418,7 @@ mod tests {
                 Region::Ring { .. } => (0..360, (2.0, 3.0)),
                 Region::Radial { .. } => (30..31, (2.0, 3.0)),
                 Region::Side { .. } => (-10..71, (surface - 3.0, surface)),
+                Region::Spot { .. } => (30..31, (3.0, 5.0)),
             };
             for turn in turns {
                 for step in 0..=10 {

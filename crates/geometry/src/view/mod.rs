@@ -190,7 +190,8 @@ impl<'a> View<'a> {
         let bark = reach(|slice| &slice.bark, log.bark_radius(length));
         let (origin, swing) = ([0, 0], None);
         let left = None;
-        let mut view = Self { log, frame, up, basis, origin, slices, cores, swing, wood, bark, left };
+        let mut view =
+            Self { log, frame, up, basis, origin, slices, cores, swing, wood, bark, left };
         if !view.slices.is_empty() {
             view.move_to(view.middle());
         }
@@ -442,7 +443,10 @@ impl<'a> View<'a> {
                     }
                 }
             }
-            hazards.cells.extend(cells.into_iter().map(Cell::new));
+            let cells = cells.into_iter().map(Cell::new);
+            // What lies beyond the planes that were sawn is in nobody's way.
+            let left = |cell: &Cell| self.left.as_ref().is_none_or(|left| left.meets(cell.spans()));
+            hazards.cells.extend(cells.filter(left));
         }
         let pith = || {
             let slices = if self.slices.is_empty() { Vec::new() } else { self.within(from, to) };

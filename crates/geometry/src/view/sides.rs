@@ -43,6 +43,16 @@ pub(super) struct Planes {
 }
 
 impl Planes {
+    /// Whether what spans so much of `u` and of `h` reaches within them.
+    pub(super) fn meets(&self, [u, h]: [(f64, f64); 2]) -> bool {
+        let [right, up, left, down] = self.sawn;
+        let within = |(low, high): (f64, f64), most: Option<i64>, least: Option<i64>| {
+            most.is_none_or(|most| low < most as f64)
+                && least.is_none_or(|least| high > -least as f64)
+        };
+        within(u, right, left) && within(h, up, down)
+    }
+
     /// How far boards between two planes may reach along them; `None` where one of these lies beyond what is left.
     pub(super) fn between(&self, quarter: Quarter, (from, to): (i64, i64)) -> Option<(f64, f64)> {
         let most = |quarter, up| self.sawn[side(quarter, up)];
@@ -146,5 +156,79 @@ impl<'a> View<'a> {
         let most = left.between(quarter, (0, 0)).unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
         let (low, high) = ((axis[0] - half).max(most.0), (axis[0] + half).min(most.1));
         (high - low).max(0.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Extent;
+
+    fn log() -> Log {
+        let [small, butt] = [20, 24].map(Length::inches);
+        Log::new(small, butt, Length::feet(10), Length::ZERO, Length::inches(1)).unwrap()
+    }
+
+    fn nm(inches: i64) -> i64 {
+        Length::inches(inches).as_nm()
+    }
+
+    /// Where each side was sawn, inches; 0 where it was not.
+    fn sides(sawn: [i64; 4]) -> Sides {
+        Sides(sawn.map(|plane| (plane != 0).then(|| Length::inches(plane))))
+    }
+
+    #[test]
+    fn sawn_planes_bound_a_view_exactly_and_bark_does_elsewhere() {
+        let log = log();
+        // Above and to the left it is sawn.
+        let view = View::left(&log, Frame::LEVEL, 0, &sides([6, 0, 0, 5])).unwrap();
+        assert_eq!(view.sawn(Quarter::First, true), Some(nm(6)));
+        assert_eq!(view.sawn(Quarter::Second, false), Some(nm(5)));
+        assert_eq!(view.sawn(Quarter::First, false), None);
+        assert!((view.wood_reach(Quarter::First, true) - nm(6) as f64).abs() < 1.0);
+        assert!((view.bark_reach(Quarter::First, false) - nm(13) as f64).abs() < 1.0);
+        let prism = view.prism(Length::ZERO, log.length());
+        let extent = |planes| prism.extent(Quarter::First, planes, (0.0, 0.0));
+        let Extent { low, high } = extent((0, nm(6))).unwrap();
+        assert!(
+            (low + nm(5) as f64).abs() < 1e-6 && (high - nm(8) as f64).abs() < 1e-6,
+            "{low} {high}"
+        );
+        assert_eq!(extent((0, nm(6) + 1)), None, "beyond what is left");
+        // As wide as the round at the sawn face, from the left face on.
+        let chord = (13.0f64 * 13.0 - 36.0).sqrt();
+        let wide = view.width_beyond(Quarter::First, true, nm(6) as f64) / NM;
+        assert!((wide - (5.0 + chord)).abs() < 1e-9, "{wide}");
+    }
+
+    #[test]
+    fn a_quarter_turn_calls_the_same_sides_otherwise() {
+        let log = log();
+        let sawn = sides([6, 7, 8, 9]);
+        let turned = View::left(&log, Frame::LEVEL, 1, &sawn).unwrap();
+        assert_eq!(turned.up(), Angle::degrees(90));
+        let of = |quarter, up| turned.sawn(quarter, up).map(|plane| plane / nm(1));
+        assert_eq!(of(Quarter::First, true), Some(7));
+        assert_eq!(of(Quarter::First, false), Some(9));
+        assert_eq!(of(Quarter::Second, true), Some(8));
+        assert_eq!(of(Quarter::Second, false), Some(6));
+        assert_eq!(sawn.turned_by(4), sawn);
+    }
+
+    #[test]
+    fn what_does_not_hold_the_pith_begins_at_its_nearest_side_and_what_is_gone_is_no_view() {
+        let log = log();
+        // A half above a plane 2 in over the pith.
+        let half = View::left(&log, Frame::LEVEL, 0, &sides([0, 0, -2, 0])).unwrap();
+        assert_eq!(half.sawn(Quarter::First, false), Some(0));
+        assert_eq!(half.origin_toward([0.0, 1.0, 0.0]), nm(2));
+        let prism = half.prism(Length::ZERO, log.length());
+        let Extent { high, .. } = prism.extent(Quarter::First, (0, nm(4)), (0.0, 0.0)).unwrap();
+        assert!((high - nm(8) as f64).abs() < 1e-6, "10 in round, 6 in over the pith: {high}");
+        assert!(View::left(&log, Frame::LEVEL, 0, &sides([0, 0, -14, 0])).is_none());
+        // A plane that lies beyond the bark bounds nothing.
+        let whole = View::left(&log, Frame::LEVEL, 0, &sides([30, 0, 0, 0])).unwrap();
+        assert_eq!(whole.sawn(Quarter::First, true), None);
     }
 }

@@ -88,7 +88,9 @@ pub(super) fn read(
 fn direction(lies: &str, begun: &Begun) -> Result<Angle, ResumeFault> {
     let no_rest = || ResumeFault::NoRest { got: Excerpt::new(lies) };
     let lower = lies.to_lowercase();
-    let mut words = lower.split_whitespace().filter(|word| !["face", "the", "at", "against", "side", "is"].contains(word));
+    let mut words = lower
+        .split_whitespace()
+        .filter(|word| !["face", "the", "at", "against", "side", "is"].contains(word));
     let letter = words.next().filter(|word| word.len() == 1).ok_or_else(no_rest)?;
     let letter = letter.to_uppercase();
     let face = Face::ALL.into_iter().position(|face| letter.starts_with(face.letter()));
@@ -153,7 +155,8 @@ mod tests {
     fn a_rest_is_told_by_a_face_that_is_open() {
         let turn = Angle::degrees(30);
         let rest = Rest { turn, lift: Length::ZERO, on: Support::Bark, against: None };
-        let passes = vec![pithward_geometry::Pass { height: Length::inches(9), printed: Length::inches(9) }];
+        let passes =
+            vec![pithward_geometry::Pass { height: Length::inches(9), printed: Length::inches(9) }];
         let begun = Begun { stages: vec![Stage { rest, passes }], ..Begun::default() };
         for (words, up) in [
             ("A down", 210),

@@ -67,7 +67,8 @@ pub(super) fn read(
         twice: (false, false),
     };
     let extra = job.told.taped.and_then(|taped| taped.flare).map_or(Length::ZERO, |f| f.extra);
-    let named = flaw_text::read(&parts, &extent, extra, faults).filter(|_| faults.len() == before)?;
+    let named =
+        flaw_text::read(&parts, &extent, extra, faults).filter(|_| faults.len() == before)?;
     for fault in named.flaws.iter().filter_map(|flaw| flaw.fault(log)) {
         faults.push(typed.fault(ResumeFault::from(fault), PLACE_HELP));
         return None;
@@ -96,7 +97,11 @@ fn at_a_place(
         .unwrap_or(ROUND);
     if kind.is_some_and(|kind| kind != FlawKind::Metal) {
         let got = Excerpt::new(parts.get("kind")?.text.as_deref().unwrap_or_default());
-        let kind = FaultKind::Unknown { what: "thing that is told by a height", got, nearest: Some("metal") };
+        let kind = FaultKind::Unknown {
+            what: "thing that is told by a height",
+            got,
+            nearest: Some("metal"),
+        };
         faults.push(typed.fault(kind, MET_HELP));
     }
     if faults.len() > before {

@@ -66,10 +66,14 @@ pub struct ResumeJob {
 const SAWN_HELP: &str = "write how many passes of the card were made, as in --sawn 7; or the heights that were sawn, as in --cut \"14 1/2, 13 1/4\"";
 const PASS_HELP: &str =
     "write the number of the pass that freed it, as it stands on the card, as in --finished 3";
-const SMALL: Asked =
-    Asked { help: "write the diameter at the small end, inside the bark, as in 21 1/2 in", bare: Unit::Inch };
-const BUTT: Asked =
-    Asked { help: "write the diameter at the butt, inside the bark, as in 24 in", bare: Unit::Inch };
+const SMALL: Asked = Asked {
+    help: "write the diameter at the small end, inside the bark, as in 21 1/2 in",
+    bare: Unit::Inch,
+};
+const BUTT: Asked = Asked {
+    help: "write the diameter at the butt, inside the bark, as in 24 in",
+    bare: Unit::Inch,
+};
 const LENGTH: Asked = Asked { help: "write the log's length, as in 12 ft 2 in", bare: Unit::Foot };
 const NOT_SO_HELP: &str = "say the heights that were really sawn, rest by rest, and measure the log again if they cannot be right";
 const MEASURED_HELP: &str = "measure again; what is sawn already must still be in it";
@@ -95,7 +99,11 @@ impl ResumeRequest {
             let known = job.log.clone();
             for finding in self.findings(&job, &known, begun, &mut faults) {
                 found.push(finding.words.clone());
-                job.told.flaws.push(NamedFlaw { kind: finding.kind, words: finding.words, flaws: finding.flaws });
+                job.told.flaws.push(NamedFlaw {
+                    kind: finding.kind,
+                    words: finding.words,
+                    flaws: finding.flaws,
+                });
             }
             let flaws = job.told.flaws.iter().flat_map(|named| named.flaws.iter().copied());
             let flaws: Vec<_> = flaws.collect();
@@ -160,7 +168,8 @@ impl ResumeRequest {
                 let why = match part {
                     None => Some("is not made yet"),
                     Some(part) if followed => {
-                        let fate = plan.parts.iter().find(|own| own.id == part).map(|own| &own.fate);
+                        let fate =
+                            plan.parts.iter().find(|own| own.id == part).map(|own| &own.fate);
                         let board = matches!(fate, Some(Fate::Square(_) | Fate::Flitch { .. }));
                         (!board).then_some("freed nothing that the card cuts into boards")
                     }
@@ -188,7 +197,8 @@ impl ResumeRequest {
         begun: &Begun,
         faults: &mut Vec<Fault>,
     ) -> Vec<Finding> {
-        let typed = self.found.texts.iter().map(|text| Typed::new(self.found.name, Some(text.clone())));
+        let typed =
+            self.found.texts.iter().map(|text| Typed::new(self.found.name, Some(text.clone())));
         typed.filter_map(|typed| found::read(&typed, job, log, begun, faults)).collect()
     }
 

@@ -94,7 +94,11 @@ pub(super) fn change(
                     heart,
                     tolerates: want.tolerates.unwrap_or_default(),
                     weight: WantWeight::board_feet(want.count, want.more_welcome),
-                    grade: WantGrade { least: want.grade, rings: want.rings.clone(), ..WantGrade::default() },
+                    grade: WantGrade {
+                        least: want.grade,
+                        rings: want.rings.clone(),
+                        ..WantGrade::default()
+                    },
                     accepted: true,
                 });
             }

@@ -403,8 +403,10 @@ fn places(search: &Search<'_>) -> Vec<Height> {
             let gained = gains[usize::from(up)].iter();
             let gained = gained.map(|at| if up { height + kerf - at } else { at - kerf });
             let sawn = sawn.clone();
-            let mut tops: Vec<i64> =
-                gained.chain(sawn).filter(|top| beyond(top) && within(site, height, *top)).collect();
+            let mut tops: Vec<i64> = gained
+                .chain(sawn)
+                .filter(|top| beyond(top) && within(site, height, *top))
+                .collect();
             tops.sort_unstable_by_key(|top| (top - centre).abs());
             let mut places: Vec<(i64, i64)> = Vec::new();
             for top in std::iter::once(centre).chain(tops) {

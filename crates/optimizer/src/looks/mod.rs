@@ -21,8 +21,8 @@ use crate::plan::{Fate, Part};
 use crate::sawing::Sawn;
 use crate::want::{CutId, Grading, Want};
 use pithward_geometry::{
-    Angle, Claim, Defect, DefectBody, Frame, Log, PartId, PieceBox, RingAngle, SawingOrder, SeenBody,
-    Shown, Span, pith_in, ring_angle,
+    Angle, Claim, Defect, DefectBody, Frame, Log, PartId, PieceBox, RingAngle, SawingOrder,
+    SeenBody, Shown, Span, pith_in, ring_angle,
 };
 use pithward_measure::Length;
 use pithward_trade::grade::{self, Area, Board, DefectKind, Grade};

@@ -26,12 +26,13 @@
 mod begun;
 mod program;
 mod rip;
+mod search;
 mod way;
 
 pub use begun::Begun;
 
-use crate::column::{Columns, Work};
-use crate::counts::{self, Ask, Valued};
+use crate::column::Columns;
+use crate::counts;
 use crate::family::Method;
 use crate::looks;
 use crate::open::{Made, open, sawn_plan, too_large};
@@ -40,10 +41,9 @@ use crate::sawing::{Sawn, finish};
 use crate::site::Site;
 use crate::want::{CutId, Want};
 use begun::passes;
-use pithward_geometry::{
-    Log, Mill, PartId, ReplayFault, SawingOrder, Stage, View, flaw_in,
-};
+use pithward_geometry::{Log, Mill, PartId, ReplayFault, SawingOrder, Stage, View, flaw_in};
 use rip::Ripper;
+use search::Better;
 use way::{Freed, Way};
 
 /// A log that is sawn so far.
@@ -96,9 +96,6 @@ pub enum How {
     /// It is planned anew.
     Anew,
 }
-
-/// What is sought in what is left: far less than for a whole log, for it is asked at the mill.
-const ASK: Ask = Ask { work: Work::TIES, most_states: 150_000, times_free: 3 };
 
 /// Pieces that replay refuses one by one at most, before an order is given up.
 const MOST_REFUSED: usize = 12;
@@ -156,7 +153,7 @@ pub fn resume(
             Answer::Impossible(why) => obstacles = why,
         }
     } else {
-        run.anew(&mut best)?;
+        run.anew(&mut best);
     }
     let Some((plan, how)) = best.plan else { return Ok(ResumeAnswer::Nothing(obstacles)) };
     let made = begun.passes();
@@ -234,9 +231,8 @@ impl<'r> Run<'r> {
     /// What is sawn, less the pieces that hold a flaw.
     fn sound(&self, sawn: Sawn) -> Sawn {
         let frame = sawn.order.frame;
-        let sound = |piece: &pithward_geometry::Piece| {
-            flaw_in(self.log(), &frame, &piece.claim).is_none()
-        };
+        let sound =
+            |piece: &pithward_geometry::Piece| flaw_in(self.log(), &frame, &piece.claim).is_none();
         let keep: Vec<bool> = sawn.order.pieces.iter().map(sound).collect();
         without(sawn, &keep)
     }
@@ -319,9 +315,11 @@ impl<'r> Run<'r> {
 
     /// The pieces that are finished, as places in the plan that was followed.
     fn finished(&self) -> impl Iterator<Item = (usize, CutId)> + '_ {
-        let pieces = self.half.plan.into_iter().flat_map(|plan| {
-            plan.order.pieces.iter().zip(&plan.products).enumerate()
-        });
+        let pieces = self
+            .half
+            .plan
+            .into_iter()
+            .flat_map(|plan| plan.order.pieces.iter().zip(&plan.products).enumerate());
         let own = pieces.filter(|(_, (piece, _))| self.is_finished(piece.part));
         own.map(|(n, (_, product))| (n, product.cut))
     }
@@ -376,8 +374,8 @@ impl<'r> Run<'r> {
     }
 
     /// What is on the mill sawn anew, what lies aside ripped anew.
-    fn anew(&self, best: &mut Best) -> Result<(), PlanFault> {
-        let Some(made) = self.made() else { return Ok(()) };
+    fn anew(&self, best: &mut Best) {
+        let Some(made) = self.made() else { return };
         let (log, mill) = (self.log(), self.site.mill);
         // What was to be put back of what is freed already, is.
         let later = self.half.plan.map_or(&[][..], |plan| {
@@ -397,6 +395,10 @@ impl<'r> Run<'r> {
         let resaws: Vec<_> = later.iter().filter(|resaw| is_later_of(&base, resaw.part)).collect();
         let methods = methods(&self.settings.methods);
         let mut found: Vec<(i64, Way<'r, 'r>, Method)> = Vec::new();
+        // What is given already, whatever comes of what is on the mill.
+        let mut given: Vec<CutId> = self.finished().map(|(_, cut)| cut).collect();
+        given.extend(base.boards.iter().flat_map(|(_, piece)| piece.cuts()));
+        let mut least = (best.worth() - counts::worth(self.clear, &given)).max(0);
         for quarters in [0, 1] {
             let sides = base.left();
             let Some(view) = View::left(log, self.half.begun.frame, quarters, &sides) else {
@@ -404,10 +406,12 @@ impl<'r> Run<'r> {
             };
             let columns = Columns::new(&view, mill.crosscut_kerf, &left);
             let site = Site::new(&view, mill, &columns);
-            let patterns = counts::best(&site, &left, &methods, ASK).ok_or(PlanFault::Program)?;
-            best.states += patterns.states;
-            for Valued { found: pattern, worth, .. } in patterns.patterns {
+            let better = search::better(&site, &left, &methods, least, &mut best.states);
+            for Better { found: pattern, worth } in better {
                 let ways = program::ways(&base, &site, quarters, &pattern);
+                if !ways.is_empty() {
+                    least = least.max(worth);
+                }
                 found.extend(ways.into_iter().map(|way| (worth, way, pattern.method)));
             }
         }
@@ -426,14 +430,12 @@ impl<'r> Run<'r> {
                     way.follow(stage, usize::MAX);
                 }
                 let own = Some(u32::try_from(way.order.resaws.len()).unwrap_or(u32::MAX));
-                more.extend(way.all_parts().into_iter().skip(known.saturating_sub(1)).filter(|part| part.id.resaw() == own));
+                let parts = way.all_parts().into_iter().skip(known.saturating_sub(1));
+                more.extend(parts.filter(|part| part.id.resaw() == own));
             }
             if !more.is_empty() {
-                let given: Vec<CutId> = way
-                    .boards
-                    .iter()
-                    .flat_map(|(_, piece)| piece.strips.iter().flat_map(|rip| rip.cuts.iter().copied()))
-                    .collect();
+                let given: Vec<CutId> =
+                    way.boards.iter().flat_map(|(_, piece)| piece.cuts()).collect();
                 let mut ripper = self.ripper();
                 ripper.give(&given);
                 let boards = ripper.boards(&way, &more);
@@ -448,7 +450,6 @@ impl<'r> Run<'r> {
             confirmed += usize::from(plan.is_some());
             best.see(plan, How::Anew);
         }
-        Ok(())
     }
 }
 
@@ -544,9 +545,13 @@ fn idle(sawn: Sawn, made: usize) -> Sawn {
         let count: usize = stages.iter().map(|stage| stage.passes.len()).sum();
         let freed = own(PartId::Freed(u32::try_from(count).unwrap_or(u32::MAX)));
         let is_slab = |id: PartId| {
-            parts.iter().find(|part: &&Part| part.id == id).is_none_or(|part| part.fate == Fate::Slab)
+            parts
+                .iter()
+                .find(|part: &&Part| part.id == id)
+                .is_none_or(|part| part.fate == Fate::Slab)
         };
-        let Some(stage) = stages.last_mut().filter(|_| is_slab(freed) && is_slab(own(PartId::Left)))
+        let Some(stage) =
+            stages.last_mut().filter(|_| is_slab(freed) && is_slab(own(PartId::Left)))
         else {
             break;
         };

@@ -104,7 +104,11 @@ impl<'s, 'a> Pattern<'_, 's, 'a> {
         let at = self.origin(across);
         let rows: Vec<Row> = line
             .planes(self.site.kerf)
-            .map(|(from, to, board)| Row { from: from + at, to: to + at, strips: board.strips.clone() })
+            .map(|(from, to, board)| Row {
+                from: from + at,
+                to: to + at,
+                strips: board.strips.clone(),
+            })
             .collect();
         let mut all = Vec::new();
         for way in before.iter().filter(|way| !way.beyond) {
@@ -141,9 +145,7 @@ impl<'s, 'a> Pattern<'_, 's, 'a> {
     /// Puts a line onto a face that is sawn already, or else into the middle of its slack.
     fn place_line(&self, line: &Line, lie: Lie) -> Line {
         let site = self.site;
-        let fits = |base: i64| {
-            line::fits(site, lie, &Line { boards: line.boards.clone(), base })
-        };
+        let fits = |base: i64| line::fits(site, lie, &Line { boards: line.boards.clone(), base });
         let depth = line.planes(site.kerf).last().map_or(0, |(_, to, _)| to - line.base);
         let on_low = site.view.sawn(lie.quarter, false).map(|low| -low);
         let on_high = site.view.sawn(lie.quarter, true).map(|high| high - depth);
@@ -180,7 +182,8 @@ impl<'s, 'a> Pattern<'_, 's, 'a> {
         let high = site.view.sawn(Quarter::First, true);
         let low = site.view.sawn(Quarter::First, false).map(|low| shape.height - low);
         let own = [high, low].contains(&Some(shape.top));
-        let sawn = if own { None } else { [high, low].into_iter().flatten().find(|top| fits(*top)) };
+        let sawn =
+            if own { None } else { [high, low].into_iter().flatten().find(|top| fits(*top)) };
         CantShape { top: sawn.unwrap_or(shape.top), ..shape.clone() }
     }
 

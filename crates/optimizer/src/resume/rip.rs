@@ -70,9 +70,7 @@ impl<'s, 'a> Ripper<'s, 'a> {
         let mut boards = Vec::new();
         for part in parts {
             if let Some(piece) = self.board(way, part) {
-                let cuts: Vec<CutId> =
-                    piece.strips.iter().flat_map(|rip| rip.cuts.iter().copied()).collect();
-                self.give(&cuts);
+                self.give(&piece.cuts().collect::<Vec<CutId>>());
                 boards.push((part.id, piece));
             }
         }
@@ -86,7 +84,8 @@ impl<'s, 'a> Ripper<'s, 'a> {
         }
         let (site, none) = (self.site, Allowances::none());
         let full = |(want, given): (&Want, &u32)| want.count.is_some_and(|count| *given >= count);
-        let discount = self.wants.iter().zip(&self.given).map(|pair| if full(pair) { BEYOND } else { 0 });
+        let discount =
+            self.wants.iter().zip(&self.given).map(|pair| if full(pair) { BEYOND } else { 0 });
         let prices = Prices::of(discount.collect(), Work::TIES);
         let columns = site.columns.all.iter();
         let lengths: Rc<[Lengths]> =

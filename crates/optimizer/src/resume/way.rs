@@ -11,13 +11,14 @@
 //! the same side is up the passes go on in the same rest; else the body is turned, and lies on whatever is lowest then.
 
 use crate::column::NM;
+use crate::family::{Board, Rip};
 use crate::flitch::Bounds;
 use crate::sawing::{Placed, lift, pass, slices};
 use crate::site::{Lie, Site};
-use crate::family::{Board, Rip};
+use crate::want::CutId;
 use pithward_geometry::{
-    Angle, Body, Covering, Face, HalfSpace, Mill, PartId, Quarter, Resaw, Rest, SawingOrder,
-    Sides, Stage, Support,
+    Angle, Body, Covering, Face, HalfSpace, Mill, PartId, Quarter, Resaw, Rest, SawingOrder, Sides,
+    Stage, Support,
 };
 use pithward_measure::Length;
 
@@ -68,6 +69,13 @@ pub(super) struct Piece {
     pub(super) strips: Vec<Rip>,
     /// Where the two sides across its width were sawn, on the next direction's own side and on the other.
     pub(super) bounds: [Option<i64>; 2],
+}
+
+impl Piece {
+    /// What its strips are cut into.
+    pub(super) fn cuts(&self) -> impl Iterator<Item = CutId> + '_ {
+        self.strips.iter().flat_map(|rip| rip.cuts.iter().copied())
+    }
 }
 
 /// A board to be sawn: its planes from the lower up across the direction of its line, and its strips.
@@ -344,7 +352,8 @@ impl<'s, 'a> Way<'s, 'a> {
 
     /// A board as the whole log's own site has it.
     pub(super) fn placed(&self, part: PartId, piece: &Piece) -> Placed {
-        let own = |side: usize, plane: i64| plane - self.site.view.origin_toward(self.direction(side));
+        let own =
+            |side: usize, plane: i64| plane - self.site.view.origin_toward(self.direction(side));
         let mut piece = piece.clone();
         if piece.across % 4 > 1 {
             // Seen from the other side.

@@ -27,9 +27,12 @@ impl Going<'_> {
         let job = &self.half.job;
         let named = |plan| names::pieces(job, plan).into_iter().flatten().collect::<Vec<Named>>();
         let mut now: Vec<Named> = named(&self.resumed.plan);
-        now.extend(self.half.taken.iter().filter_map(|cut| {
-            Some(Named { want: cut.want.0, size: job.named_size(*cut)? })
-        }));
+        now.extend(
+            self.half
+                .taken
+                .iter()
+                .filter_map(|cut| Some(Named { want: cut.want.0, size: job.named_size(*cut)? })),
+        );
         let mut gone = Vec::new();
         for piece in named(self.plan) {
             match now.iter().position(|other| *other == piece) {
@@ -98,7 +101,9 @@ fn head(page: &mut Page, sheet: &Sheet<'_>, going: &Going<'_>) {
     }
     let how = match resumed.how {
         How::AsPlanned => "as the card before says, to its end",
-        How::SamePlanes => "by the planes of the card before; what comes from between them is cut otherwise",
+        How::SamePlanes => {
+            "by the planes of the card before; what comes from between them is cut otherwise"
+        }
         How::Anew => "planned anew from what is left",
     };
     page.hang("  sawn on ", how);
@@ -125,9 +130,11 @@ fn head(page: &mut Page, sheet: &Sheet<'_>, going: &Going<'_>) {
     }
     if !half.begun.finished.is_empty() {
         let numbers = sheet.numbers(&half.begun.finished);
-        let pieces: Vec<Named> = half.taken.iter().filter_map(|cut| {
-            Some(Named { want: cut.want.0, size: job.named_size(*cut)? })
-        }).collect();
+        let pieces: Vec<Named> = half
+            .taken
+            .iter()
+            .filter_map(|cut| Some(Named { want: cut.want.0, size: job.named_size(*cut)? }))
+            .collect();
         let off = if pieces.is_empty() {
             String::new()
         } else {
@@ -173,7 +180,8 @@ fn aside(page: &mut Page, sheet: &Sheet<'_>) {
         _ => false,
     };
     let lies = |part: PartId| is_made(part) && !sheet.is_finished(part);
-    let (mut edge, mut trim, mut back, mut waste) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    let (mut edge, mut trim, mut back, mut waste) =
+        (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     for part in sheet.plan.parts.iter().filter(|part| lies(part.id)) {
         match part.fate {
             Fate::Flitch { .. } => edge.push(part.id),

@@ -40,9 +40,9 @@ fn form(going: &Going<'_>) -> ResumeForm {
 
 fn resumed(going: &Going<'_>) -> ResumedForm {
     let (half, resumed) = (going.half, going.resumed);
-    let [gone, instead] = going.changes().map(|pieces| {
-        pieces.into_iter().map(|piece| piece.size.to_string()).collect::<Vec<_>>()
-    });
+    let [gone, instead] = going
+        .changes()
+        .map(|pieces| pieces.into_iter().map(|piece| piece.size.to_string()).collect::<Vec<_>>());
     ResumedForm {
         passes_made: resumed.made,
         finished: half.begun.finished.iter().copied().map(sawing::part_id).collect(),
