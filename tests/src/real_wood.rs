@@ -220,6 +220,12 @@ impl Oval {
                 let beside = (from.inches_f64() - along).max(along - to.inches_f64()).max(0.0);
                 long([beside, (across - HALF_SPLIT).max(0.0)])
             }
+            Region::Spot { clock, away: middle, radius } => {
+                let [x, y] = of(*clock);
+                let middle = middle.inches_f64();
+                let off = long([off[0] - middle * x, off[1] - middle * y]);
+                (off - radius.inches_f64()).max(0.0)
+            }
             Region::Side { clock, width, depth } => {
                 let direction =
                     if away > 0.0 { [off[0] / away, off[1] / away] } else { of(*clock) };

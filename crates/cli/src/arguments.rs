@@ -6,6 +6,7 @@ mod compare;
 mod help;
 mod pile;
 mod quote;
+mod resume;
 
 use std::path::PathBuf;
 
@@ -20,6 +21,7 @@ pub(crate) use compare::{CompareArguments, Compared};
 use help::{COUNT_HELP, OPEN_HELP, SCALE_HELP};
 pub(crate) use pile::{CheckArguments, NeedArguments, Needed, NewArguments, PlanArguments, card};
 pub(crate) use quote::{PaperName, QuoteArguments};
+pub(crate) use resume::{Half, ResumeArguments};
 
 /// Plans how to saw a customer's logs on a portable horizontal band mill.
 #[derive(Debug, Parser)]
@@ -51,6 +53,8 @@ pub(crate) enum Command {
     Need(NeedArguments),
     /// How to open one log: every pass, every turn, what every piece becomes, and what comes out
     Open(OpenArguments),
+    /// How to go on with a half-sawn log: something was found, measured again, or is wanted otherwise
+    Resume(ResumeArguments),
     /// One log by every method: pieces, grades, worth, minutes, and which to choose
     Compare(CompareArguments),
     /// The most pieces of one size that a log gives, by each method, or that a pile gives

@@ -17,6 +17,7 @@ mod fault_text;
 mod outcome;
 mod pile;
 mod quote;
+mod resume;
 mod run;
 mod starter;
 mod wait;
@@ -35,6 +36,7 @@ fn main() -> ExitCode {
         Command::Buck(arguments) => pile::buck(arguments),
         Command::Need(arguments) => pile::need(arguments),
         Command::Open(arguments) => run::open(arguments),
+        Command::Resume(arguments) => resume::resume(arguments),
         Command::Compare(arguments) => run::compare(arguments),
         Command::Count(arguments) => run::count(arguments),
         Command::Scale(arguments) => run::scale(arguments),

@@ -12,6 +12,7 @@ mod outline;
 use crate::log::Section;
 use crate::{Log, trig::norm};
 use kept::Kept;
+pub(crate) use outline::clip;
 use std::sync::Arc;
 
 /// Which outline counts: wood for what a piece may contain, bark for what the mill must clear.

@@ -55,10 +55,10 @@ pub use order::{
 };
 pub use replay::{
     Hangs, Kerf, Laid, Material, Outlines, PartParting, Parting, PassFact, PassParting, Place,
-    Rebuilt, ReplayFault, Replayed, Resawn, Setting, Solid, StageParting, confirm, laid, material,
-    parting, replay,
+    Rebuilt, ReplayFault, Replayed, Resawn, Setting, Solid, StageParting, confirm, flaw_in, laid,
+    material, parting, replay,
 };
 pub use rest::{Pose, lift_to_level, lift_to_level_flitch};
 pub use rings::{RingAngle, ring_angle};
 pub use trig::Angle;
-pub use view::{Extent, Hazards, Prism, Quarter, RingSpan, View};
+pub use view::{Extent, Hazards, Prism, Quarter, RingSpan, Sides, View};

@@ -39,7 +39,8 @@ pub use parting::{
 };
 
 use crate::{
-    Basis, Body, Covering, Edging, Frame, Log, Mill, PartId, Piece, SawingOrder, rest::reach,
+    Basis, Body, Claim, Covering, Edging, FlawKind, Frame, Log, Mill, PartId, Piece, SawingOrder,
+    rest::reach,
 };
 use pithward_measure::Length;
 use rebuild::rebuild;
@@ -168,6 +169,14 @@ pub fn confirm(
     let exact = replay_once(log, mill, order, Setting::Exact, None)?;
     let printed = replay_once(log, mill, order, Setting::Printed { tolerance }, Some(&exact))?;
     Ok((exact, printed))
+}
+
+/// The kind of the first flaw that reaches into a piece and that it does not tolerate; `None` where none does, or where the
+/// piece is no whole number of quarter turns from the frame.
+pub fn flaw_in(log: &Log, frame: &Frame, claim: &Claim) -> Option<FlawKind> {
+    let basis = frame.turned_to(claim.turn, log.length())?;
+    let span = |span: crate::Span| (span.from.inches_f64(), span.to.inches_f64());
+    sound::flaws(log, &basis, claim, (span(claim.u), span(claim.h))).err().map(|(kind, _)| kind)
 }
 
 /// One replay. At printed heights `exact` tells where the exact ones have the axis of what lies on its bark.

@@ -8,6 +8,7 @@ mod doubt;
 mod file;
 mod grade;
 mod pace;
+mod resume;
 mod shape;
 mod sheet;
 mod stores;
@@ -30,6 +31,7 @@ pub use doubt::DoubtFault;
 pub use file::FileFault;
 pub use grade::GradeFault;
 pub use pace::PaceFault;
+pub use resume::ResumeFault;
 pub use shape::ShapeFileFault;
 pub use sheet::SheetFault;
 pub use stores::StoresFault;
@@ -478,6 +480,9 @@ pub enum FaultKind {
     /// What is wrong with how far a pile may be off.
     #[error(transparent)]
     Doubt(#[from] DoubtFault),
+    /// What is wrong with what is said of a half-sawn log.
+    #[error(transparent)]
+    Resume(#[from] ResumeFault),
     /// A defect that cannot be in its log.
     #[error(transparent)]
     Defect(#[from] DefectFault),
@@ -510,6 +515,7 @@ impl FaultKind {
             Self::Yard(fault) => fault.is_said_of_the_field(),
             Self::Stores(fault) => fault.is_said_of_the_field(),
             Self::Doubt(fault) => fault.is_said_of_the_field(),
+            Self::Resume(fault) => fault.is_said_of_the_field(),
             Self::Missing
             | Self::Range { .. }
             | Self::WholeRange { .. }

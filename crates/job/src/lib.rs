@@ -18,6 +18,7 @@
 //! | plan a pile of logs | [`read_job`], [`PileJob`], [`starter_job`], [`job_schema`] |
 //! | count the pieces of one size in it | [`PileJob::counting_job`] |
 //! | count the logs that a list takes | [`NeedRequest`], [`PileJob::needing`] |
+//! | go on with a half-sawn log | [`ResumeRequest`], [`ResumeJob`] |
 //! | read a mill file | [`read_mill`], [`generic_mill`], [`mill_schema`] |
 //! | read a log that was measured all round | [`read_shape`], [`read_shape_file`] |
 //! | read one want | [`WantText`] |
@@ -50,6 +51,7 @@ mod parts;
 mod pile_count;
 mod pile_job;
 mod place;
+mod resume;
 mod said;
 mod sawing_request;
 mod scanned;
@@ -74,7 +76,7 @@ pub use compare::{Advice, Comparison, MethodRow, Sure};
 pub use doubt::{Doubt, DoubtForm, HiddenMetal, HiddenRot, Measured, Spread};
 pub use fault::{
     ChargeFault, DoubtFault, Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault,
-    ShapeFileFault, SheetFault, StoresFault, YardFault,
+    ResumeFault, ShapeFileFault, SheetFault, StoresFault, YardFault,
 };
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};
@@ -97,6 +99,7 @@ pub use pace::{
 pub use pile_count::size_faults;
 pub use pile_job::{JobLog, JobWant, PileJob, WorthTerms};
 pub use place::{FilePlace, Place};
+pub use resume::{ResumeJob, ResumeRequest};
 pub use sawing_request::{CountRequest, METHOD_WORDS, OpenRequest, PieceRules, SawingRequest};
 pub use seen::{AllSeen, Guess, Quality, Quarters, Seen};
 pub use shape_file::{read_shape, read_shape_file};

@@ -143,7 +143,7 @@ fn stretches(view: &View<'_>, length: i64) -> Vec<i64> {
         _ => 0,
     };
     let mut places: Vec<i64> = (0..=parts).map(|n| slack * n / parts.max(1)).collect();
-    if view.is_round() {
+    if view.is_of_round() {
         places.truncate(1);
     }
     for flaw in log.flaws() {

@@ -96,7 +96,7 @@ pub(crate) fn turn_of(site: &Site<'_>, placed: &Placed) -> Angle {
         Quarter::First => 0,
         Quarter::Second => 90_000,
     };
-    Angle::millidegrees((site.view.frame().turn.as_millidegrees() + quarter) % 360_000)
+    Angle::millidegrees((site.view.up().as_millidegrees() + quarter) % 360_000)
 }
 
 /// The directions of a part: `h` is its thickness.

@@ -20,6 +20,7 @@
 //! | `sawing`, `edging` | from a pattern to a sawing order at exact and printed heights |
 //! | `bucking` | stems cut into logs together with what the logs make |
 //! | `looks`, `by_grade` | how pieces look, their expected grade, and the log opened by it |
+//! | `resume` | the best way on from a half-sawn log |
 //! | `open`, `near` | the answer for one log; what a little more would have bought |
 
 pub mod allowance;
@@ -38,6 +39,7 @@ mod pile;
 mod plan;
 mod program;
 mod rests;
+mod resume;
 mod sawing;
 mod site;
 pub mod stack;
@@ -61,4 +63,5 @@ pub use plan::{
     Answer, Fate, Little, LogPlan, MethodResult, NearMiss, Obstacle, Part, PlanFault, Planned,
     Product, Proof, Rests, Settings, Tally, WhyNone,
 };
+pub use resume::{Begun, HalfSawn, How, ResumeAnswer, Resumed, resume};
 pub use want::{Cut, CutId, Grading, Rings, Want, WantId};

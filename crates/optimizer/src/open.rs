@@ -192,13 +192,28 @@ pub(crate) fn log_plan(
         Ok(sawn) => sawn,
         Err(fault) => return Ok(Made::Unsawable(fault)),
     };
-    let Judged { sawn, losses, looks } = judge(site.log(), wants, sawn);
-    let Sawn { order, parts, cuts } = sawn;
-    let replayed = match confirm(site.log(), site.mill, &order, settings.tolerance) {
-        Ok((exact, _)) => exact,
+    match sawn_plan(site.log(), site.mill, wants, settings, (found.method, sawn)) {
         // In wood that is not round what is not confirmed is passed over, as what the mill cannot do.
-        Err(fault) if is_limit(&fault) || !site.is_alike() => return Ok(Made::Unsawable(fault)),
-        Err(fault) => return Err(PlanFault::Replay(fault)),
+        Made::Unsawable(fault) if !is_limit(&fault) && site.is_alike() => {
+            Err(PlanFault::Replay(fault))
+        }
+        made => Ok(made),
+    }
+}
+
+/// Replays what is sawn, and says what it gives.
+pub(crate) fn sawn_plan(
+    log: &Log,
+    mill: &Mill,
+    wants: &[Want],
+    settings: &Settings,
+    (method, sawn): (Method, Sawn),
+) -> Made {
+    let Judged { sawn, losses, looks } = judge(log, wants, sawn);
+    let Sawn { order, parts, cuts } = sawn;
+    let replayed = match confirm(log, mill, &order, settings.tolerance) {
+        Ok((exact, _)) => exact,
+        Err(fault) => return Made::Unsawable(fault),
     };
     let extra = counts::beyond_count(wants, &cuts);
     let product = |((cut, extra), loss): ((&CutId, &bool), &i64)| Product {
@@ -219,11 +234,11 @@ pub(crate) fn log_plan(
     let sawn: f64 = order.pieces.iter().map(|piece| volume(&piece.claim)).sum();
     let worth =
         |product: &Product| counts::worth_of(wants, product.cut, product.extra, product.loss);
-    Ok(Made::Plan(Box::new(LogPlan {
-        method: found.method,
+    Made::Plan(Box::new(LogPlan {
+        method,
         worth: products.iter().map(worth).sum(),
         board_feet: cuts.iter().map(|id| wants[id.want.0].cuts[id.cut].board_feet).sum(),
-        share_of_solid: sawn / site.log().volume(),
+        share_of_solid: sawn / log.volume(),
         order,
         products,
         looks,
@@ -231,7 +246,7 @@ pub(crate) fn log_plan(
         tally,
         replayed,
         rests: Rests::default(),
-    })))
+    }))
 }
 
 /// Whether it is the mill that cannot do it, rather than the plan that is wrong.

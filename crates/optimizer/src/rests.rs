@@ -298,7 +298,9 @@ impl<'a> Laying<'a> {
     fn metal(&self, frame: Frame) -> f64 {
         let (sin, cos) = frame.turn.sin_cos();
         let away = |flaw: &Flaw| match flaw.region {
-            Region::Side { clock, .. } | Region::Radial { clock, .. } => {
+            Region::Side { clock, .. }
+            | Region::Radial { clock, .. }
+            | Region::Spot { clock, .. } => {
                 let (x, y) = clock.sin_cos();
                 // The faces are opened upward, downward, to the right and to the left, as the frame has them.
                 let (up, right) = (x * sin + y * cos, x * cos - y * sin);
@@ -354,7 +356,7 @@ fn suggested(sections: &[Section]) -> Vec<i32> {
 /// The turn that puts a flaw upright.
 fn flaw_turn(region: &Region) -> Option<i32> {
     match region {
-        Region::Radial { clock, .. } | Region::Side { clock, .. } => {
+        Region::Radial { clock, .. } | Region::Side { clock, .. } | Region::Spot { clock, .. } => {
             Some((clock.as_millidegrees() / 1000).rem_euclid(180))
         }
         Region::Heart { .. } | Region::Ring { .. } => None,

@@ -164,7 +164,8 @@ impl<'a> Sawing<'_, 'a> {
     /// How what is left lies when it is turned by so many degrees from the frame's own up.
     fn lay(&self, degrees: i32, on: Support, against: Option<Face>) -> Laid {
         let frame = self.site.view.frame();
-        let turn = Angle::millidegrees((frame.turn.as_millidegrees() + degrees * 1000) % 360_000);
+        let turn = self.site.view.up().as_millidegrees() + degrees * 1000;
+        let turn = Angle::millidegrees(turn % 360_000);
         let basis = frame.turned_to(turn, self.site.log().length());
         let basis = basis.unwrap_or_else(|| self.site.view.basis());
         let down = basis.h.map(|c| -c);
@@ -386,35 +387,44 @@ impl<'a> Sawing<'_, 'a> {
     /// Edges, trims and names the pieces.
     fn finish(mut self, wants: &[Want]) -> Sawn {
         self.done();
-        let Self { site, mill, placed, mut order, ids, .. } = self;
-        let mut cuts = Vec::new();
-        let mut fates: Vec<(PartId, Fate)> = Vec::new();
-        let mut flitches = Vec::new();
-        // What has no strips is waste between boards.
-        for placed in placed.into_iter().filter(|placed| !placed.board.strips.is_empty()) {
-            match edging::flitch(site, &placed) {
-                Some(flitch) => flitches.push((placed, flitch)),
-                None => {
-                    let strips = edging::square(&placed);
-                    let pieces = cut_strips(site, wants, &placed, &strips, &mut order, &mut cuts);
-                    fates.push((placed.part, Fate::Square(pieces)));
-                }
+        finish(self.site, wants, self.placed, (self.order, self.ids))
+    }
+}
+
+/// Edges and trims the boards of an order whose bodies are sawn into these parts, and names the pieces.
+pub(crate) fn finish(
+    site: &Site<'_>,
+    wants: &[Want],
+    placed: Vec<Placed>,
+    (mut order, ids): (SawingOrder, Vec<PartId>),
+) -> Sawn {
+    let mut cuts = Vec::new();
+    let mut fates: Vec<(PartId, Fate)> = Vec::new();
+    let mut flitches = Vec::new();
+    // What has no strips is waste between boards.
+    for placed in placed.into_iter().filter(|placed| !placed.board.strips.is_empty()) {
+        match edging::flitch(site, &placed) {
+            Some(flitch) => flitches.push((placed, flitch)),
+            None => {
+                let strips = edging::square(&placed);
+                let pieces = cut_strips(site, wants, &placed, &strips, &mut order, &mut cuts);
+                fates.push((placed.part, Fate::Square(pieces)));
             }
         }
-        let batches = edging::batches(mill, flitches.iter().map(|(_, flitch)| flitch).collect());
-        for ((placed, flitch), (batch, first)) in flitches.iter().zip(&batches) {
-            let (edging, strips) = edging::edge(site, placed, flitch, *batch, *first);
-            order.edgings.push(edging);
-            let pieces = cut_strips(site, wants, placed, &strips, &mut order, &mut cuts);
-            fates.push((placed.part, Fate::Flitch { batch: *batch, pieces }));
-        }
-        let fate = |id: PartId| {
-            let own = fates.iter().find(|(part, _)| *part == id).map(|(_, fate)| fate.clone());
-            own.or_else(|| order.put_back(id).map(Fate::PutBack)).unwrap_or(Fate::Slab)
-        };
-        let parts = ids.into_iter().map(|id| Part { id, fate: fate(id) }).collect();
-        Sawn { order, parts, cuts }
     }
+    let batches = edging::batches(site.mill, flitches.iter().map(|(_, flitch)| flitch).collect());
+    for ((placed, flitch), (batch, first)) in flitches.iter().zip(&batches) {
+        let (edging, strips) = edging::edge(site, placed, flitch, *batch, *first);
+        order.edgings.push(edging);
+        let pieces = cut_strips(site, wants, placed, &strips, &mut order, &mut cuts);
+        fates.push((placed.part, Fate::Flitch { batch: *batch, pieces }));
+    }
+    let fate = |id: PartId| {
+        let own = fates.iter().find(|(part, _)| *part == id).map(|(_, fate)| fate.clone());
+        own.or_else(|| order.put_back(id).map(Fate::PutBack)).unwrap_or(Fate::Slab)
+    };
+    let parts = ids.into_iter().map(|id| Part { id, fate: fate(id) }).collect();
+    Sawn { order, parts, cuts }
 }
 
 /// Heights above a pass, from the top down, so that what stands up to `top` comes off in slices that clear the head.

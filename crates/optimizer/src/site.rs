@@ -87,9 +87,16 @@ impl<'a> Site<'a> {
         self.mill.lowest_blade.ceil_to(self.mill.step).as_nm()
     }
 
-    /// Whether a face at this plane lies in the wood: a pass that only touches it takes nothing off.
+    /// Whether a face at this plane lies in the wood: a pass that only touches it takes nothing off. A face that is sawn
+    /// already may stay.
     pub(crate) fn opens(&self, quarter: Quarter, up: bool, plane: i64) -> bool {
-        plane < floor(self.view.wood_reach(quarter, up).max(0.0).round()) - MICROMETRE
+        let beyond = floor(self.view.wood_reach(quarter, up).max(0.0).round()) - MICROMETRE;
+        self.is_sawn(quarter, up, plane) || plane < beyond
+    }
+
+    /// Whether a side was sawn at this plane.
+    pub(crate) fn is_sawn(&self, quarter: Quarter, up: bool, plane: i64) -> bool {
+        self.view.sawn(quarter, up) == Some(plane)
     }
 
     /// The thickest board that can be freed from above: it stands above the blade with a kerf.

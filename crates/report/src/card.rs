@@ -14,6 +14,7 @@ mod hazards;
 pub(crate) mod near;
 mod proof;
 mod rest_words;
+mod resumed;
 mod seen;
 pub(crate) mod setup;
 pub(crate) mod tally;
@@ -27,6 +28,8 @@ use pithward_geometry::{PartId, SawingOrder, Support};
 use pithward_job::LogJob;
 use pithward_measure::Length;
 use pithward_optimizer::{Fate, LogPlan, Method, NearMiss, Planned};
+
+pub use resumed::{Going, resumed_card};
 
 /// The cut card of one log, as plain text of at most 80 columns.
 pub fn card(job: &LogJob, planned: &Planned, near: &[NearMiss]) -> String {
@@ -71,12 +74,22 @@ pub(crate) struct Sheet<'a> {
     pub(crate) plan: &'a LogPlan,
     /// In the order of `plan.order.pieces`.
     pub(crate) pieces: Vec<Option<Named>>,
+    /// Passes that are made already, counted as the card counts them.
+    made: u32,
+    /// Parts whose pieces are finished already.
+    finished: Vec<PartId>,
 }
 
 impl<'a> Sheet<'a> {
     /// A log and its plan, its pieces named.
     pub(crate) fn new(job: &'a LogJob, plan: &'a LogPlan) -> Self {
-        Self { job, plan, pieces: names::pieces(job, plan) }
+        let pieces = names::pieces(job, plan);
+        Self { job, plan, pieces, made: 0, finished: Vec::new() }
+    }
+
+    /// Whether a part is cut into its pieces already.
+    fn is_finished(&self, part: PartId) -> bool {
+        self.finished.contains(&part)
     }
 
     /// The sizes of some pieces, alike together.

@@ -9,12 +9,14 @@ mod obstacle;
 mod pile;
 mod plan;
 mod quote;
+mod resume;
 mod sawing;
 mod stems;
 
 pub use pile::pile_json;
 pub use plan::json;
 pub use quote::quote_json;
+pub use resume::resumed_json;
 
 use pithward_measure::Length;
 

@@ -11,6 +11,7 @@
 //! | print what is read before the day | [`pile_summary`] |
 //! | print what a sawyer follows at the mill | [`pile_card`]; for a log alone [`card`](card()) |
 //! | hand the whole plan to another program | [`pile_json`], [`pile_schema`]; for a log alone [`json`](json()), [`schema`](schema()) |
+//! | print how to go on with a half-sawn log | [`resumed_card`]; as JSON [`resumed_json`], [`resume_schema`] |
 //! | say why there is no plan and what would help | [`impossible`] |
 //! | print where to cut a stem | [`buck_summary`] |
 //! | write the papers of a job before the day | [`quote_page`], [`customer_sheet`], [`terms_sheet`], [`pack_list`], [`work_order`] |
@@ -37,16 +38,16 @@ mod schema;
 mod seen_words;
 mod terms;
 
-pub use card::card;
+pub use card::{Going, card, resumed_card};
 pub use compare::{comparison, comparisons};
 pub use counts::counts;
-pub use json::{json, pile_json, quote_json};
+pub use json::{json, pile_json, quote_json, resumed_json};
 pub use obstacle::impossible;
 pub use paper::Paper;
 pub use pile::{buck_summary, check_report, need_answer, pile_card, pile_counts, pile_summary};
 pub use quote::{Quoted, customer_sheet, pack_list, quote_page, terms_sheet, work_order};
 pub use scales::scales;
-pub use schema::{pile_schema, quote_schema, schema};
+pub use schema::{pile_schema, quote_schema, resume_schema, schema};
 
 /// The library use that `README.md` shows, compiled and run.
 #[cfg(doctest)]

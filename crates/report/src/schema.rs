@@ -10,12 +10,14 @@ pub(crate) mod obstacle;
 pub(crate) mod pile;
 pub(crate) mod plan;
 pub(crate) mod quote;
+pub(crate) mod resume;
 pub(crate) mod sawing;
 pub(crate) mod stems;
 
 use pile::{PileForm, PileLogForm};
 use plan::PlanForm;
 use quote::QuoteForm;
+use resume::ResumeForm;
 use schemars::Schema;
 
 /// The JSON Schema of the plan of one log, as text; `data/schema/plan.schema.json` is this.
@@ -31,6 +33,11 @@ pub fn pile_schema() -> String {
 /// The JSON Schema of a quote, as text; `data/schema/quote.schema.json` is this.
 pub fn quote_schema() -> String {
     text(schemars::schema_for!(QuoteForm))
+}
+
+/// The JSON Schema of how to go on with a half-sawn log, as text; `data/schema/resume.schema.json` is this.
+pub fn resume_schema() -> String {
+    text(schemars::schema_for!(ResumeForm))
 }
 
 fn text(schema: Schema) -> String {

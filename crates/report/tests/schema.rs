@@ -96,6 +96,7 @@ fn the_plan_of_a_crooked_log_with_flaws_keeps_to_the_schema() {
         Region::Ring { inner: length("2 in"), outer: length("2 1/4 in") },
         Region::Radial { clock: turn, from: length("6 in"), to: length("7 in") },
         Region::Side { clock: turn, width: Angle::degrees(20), depth: length("1 in") },
+        Region::Spot { clock: turn, away: length("4 in"), radius: length("1 in") },
     ];
     let flaws = regions.map(|region| flaw("rot", Flaw { kind: FlawKind::Rot, from, to, region }));
     let job = real_job(crooked(), flaws.to_vec(), &["2x6x8"]);
@@ -104,7 +105,7 @@ fn the_plan_of_a_crooked_log_with_flaws_keeps_to_the_schema() {
     let errors: Vec<String> = validator.iter_errors(&plan).map(|error| error.to_string()).collect();
     assert!(errors.is_empty(), "{errors:?}");
     assert_eq!(plan["frame"]["turn"], 200_000);
-    assert_eq!(plan["log"]["flaws"].as_array().unwrap().len(), 4);
+    assert_eq!(plan["log"]["flaws"].as_array().unwrap().len(), 5);
     plan["log"]["sections"][0]["wood"][0] = Value::from(1);
     assert!(!validator.is_valid(&plan));
 }

@@ -47,6 +47,35 @@ What lowers a board's worth and leaves it sawable is told by --seen, each by clo
 A mill file is TOML or JSON. Copy data/mills/generic.toml and put your own mill's figures in;
 without one, a stated generic mill is planned with.";
 
+pub(super) const RESUME_HELP: &str = "\
+Examples:
+  pithward resume --small 22 --butt \"24 1/2\" --length 12 --want 2x8x12=6 --want 1x6 \\
+      --sawn 3 --found \"metal height 9 1/2 in across 6 in at 4 ft\"
+  pithward resume farmyard.toml --log A1 --sawn 5 --finished 2,3 \\
+      --found \"rot radius 3 in from butt length 5 ft\"
+  pithward resume --small 22 --butt \"24 1/2\" --length 12 --want 2x8x12=6 \\
+      --cut \"19 1/2, 18 1/4\" --cut \"A down: 16, 14 1/2\" --left 2x8x12=2
+
+The log, the list and the mill are told as they were for the card that is followed (`pithward open`, or the
+card of a log of a job by `pithward plan`), so that the same card comes out; then how far it was followed, and
+what is otherwise now.
+
+How far: --sawn 7 is seven passes of that card. Where other heights were sawn, tell all of them by
+--cut, one for every rest, on the mill's own scale from the top down. The first rest is that of the card; after
+it the log is told by a face that is open:
+  A down: 9, 8           face A on the bed
+  A at the stops: 14     face A against the side stops
+  A away: 14             face A away from the stops
+  A up: 12 1/2           face A is sawn again
+
+Found: a flaw in the words of `pithward open --help`; or metal where the blade or the detector met it, as the
+log lies now: height over the bed, across from the side stops, at how far from the butt. No piece is cut
+within an inch of it, or within a radius of your own (radius 2 in).
+Metal: stop the blade first, dig it out, scan again; the mill's manual rules.
+
+Wanted now: --left 2x8x12=2 when two more of it are wanted from this log, --also 4x4x8=1 when something is
+wanted that was not on the list.";
+
 pub(super) const BUCK_HELP: &str = "\
 Examples:
   pithward buck --small \"11 in\" --butt \"19 in\" --length \"42 ft\" --trim 3 \\

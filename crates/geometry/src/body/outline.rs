@@ -24,7 +24,7 @@ impl<'s> Outline<'s> {
 }
 
 /// A plane in the section at one station: `normal . p <= offset`.
-pub(super) type Side = ([f64; 2], f64);
+pub(crate) type Side = ([f64; 2], f64);
 
 /// The outermost reach of a section.
 #[derive(Clone, Copy)]
@@ -251,7 +251,7 @@ pub(super) fn over((normal, offset): Side, p: [f64; 2]) -> f64 {
 ///
 /// # Source
 /// Sutherland and Hodgman, "Reentrant polygon clipping", Communications of the ACM 17(1), 1974.
-pub(super) fn clip(outline: &[[f64; 2]], side: Side) -> Vec<[f64; 2]> {
+pub(crate) fn clip(outline: &[[f64; 2]], side: Side) -> Vec<[f64; 2]> {
     let mut left = Vec::with_capacity(outline.len() + 4);
     let Some(mut before) = outline.last().map(|p| (*p, over(side, *p))) else { return left };
     for point in outline {

@@ -107,6 +107,15 @@ pub enum Region {
         /// How deep below the surface of the wood, reckoned toward the pith.
         depth: Length,
     },
+    /// Round a place that was found: a nail that the blade met.
+    Spot {
+        /// Direction of its middle from the pith.
+        clock: Angle,
+        /// How far its middle is from the pith.
+        away: Length,
+        /// Radius.
+        radius: Length,
+    },
 }
 
 /// Half the thickness that a plane of split wood counts with, inches: a sixteenth. Common practice, no source.
@@ -117,6 +126,9 @@ const ARCS: u32 = 36;
 
 /// Parts of a side zone at most.
 const SIDE_ARCS: u32 = 16;
+
+/// Parts of a spot.
+const SPOT_ARCS: u32 = 8;
 
 /// Why a flaw cannot be in a log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
@@ -175,6 +187,12 @@ impl Flaw {
             Region::Heart { radius } => (Length::ZERO, radius),
             Region::Ring { inner, outer } => (inner, outer),
             Region::Radial { from, to, .. } => (from, to),
+            Region::Spot { away, radius, .. } => {
+                if radius <= Length::ZERO || away < Length::ZERO {
+                    return Some(FlawFault::Size { kind, least: away, most: radius });
+                }
+                ((away - radius).max(Length::ZERO), away + radius)
+            }
             Region::Side { width, depth, .. } => {
                 if !(1..180_000).contains(&width.as_millidegrees()) {
                     return Some(FlawFault::Width { kind, width });
@@ -244,6 +262,18 @@ impl Flaw {
                     point(to, HALF_SPLIT),
                     point(to, -HALF_SPLIT),
                 ]]
+            }
+            Region::Spot { clock, away, radius } => {
+                let (sin, cos) = clock.sin_cos();
+                let away = away.inches_f64();
+                let middle = [pith[0] + away * sin, pith[1] + away * cos];
+                let out = radius.inches_f64() * out(f64::from(SPOT_ARCS), std::f64::consts::TAU);
+                let corner = |n: u32| {
+                    let turn = std::f64::consts::TAU * f64::from(n) / f64::from(SPOT_ARCS);
+                    let (sin, cos) = sin_cos(turn);
+                    [middle[0] + out * sin, middle[1] + out * cos]
+                };
+                vec![(0..SPOT_ARCS).rev().map(corner).collect()]
             }
             Region::Side { clock, width, depth } => {
                 let radians = |angle: f64| angle * (std::f64::consts::PI / 180_000.0);
@@ -366,6 +396,11 @@ mod tests {
                 width: Angle::degrees(80),
                 depth: Length::inches(3),
             },
+            Region::Spot {
+                clock: Angle::degrees(30),
+                away: Length::inches(4),
+                radius: Length::inches(1),
+            },
         ];
         let surface = log().wood_radius(30.0);
         for region in regions {
@@ -383,6 +418,7 @@ mod tests {
                 Region::Ring { .. } => (0..360, (2.0, 3.0)),
                 Region::Radial { .. } => (30..31, (2.0, 3.0)),
                 Region::Side { .. } => (-10..71, (surface - 3.0, surface)),
+                Region::Spot { .. } => (30..31, (3.0, 5.0)),
             };
             for turn in turns {
                 for step in 0..=10 {

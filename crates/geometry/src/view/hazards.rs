@@ -2,6 +2,7 @@
 
 use super::rings::Standing;
 use super::{MARGIN, Quarter, whole};
+use std::sync::{Mutex, PoisonError};
 
 /// What a piece must keep clear of, or hold.
 #[derive(Clone, Debug, Default)]
@@ -9,6 +10,21 @@ pub struct Hazards {
     pub(super) cells: Vec<Cell>,
     pub(super) boxed: Option<Boxed>,
     pub(super) rings: Option<Standing>,
+    /// What is blocked between the planes that were asked for last: strips of many widths are asked for at the same planes.
+    pub(super) last: Last,
+}
+
+/// What all cells block between two planes, from the lowest up, the edges of strips themselves.
+#[derive(Debug, Default)]
+pub(super) struct Last(Mutex<Option<(Asked, Vec<(i64, i64)>)>>);
+
+/// The planes that were asked for.
+type Asked = (Quarter, (i64, i64));
+
+impl Clone for Last {
+    fn clone(&self) -> Self {
+        Self::default()
+    }
 }
 
 /// A convex region that no piece may meet, nanometres `[u, h]`.
@@ -29,6 +45,11 @@ impl Cell {
             })
         });
         Self { corners, spans }
+    }
+
+    /// Least and greatest `u`, then `h`.
+    pub(super) fn spans(&self) -> [(f64, f64); 2] {
+        self.spans
     }
 
     /// How far it reaches along the edges between two planes.
@@ -95,22 +116,29 @@ impl Hazards {
             from = from.max(whole(least.ceil()));
             to = to.min(whole(most.floor()));
         }
-        let mut blocked: Vec<(i64, i64)> = self
-            .cells
-            .iter()
-            .filter_map(|cell| cell.between(quarter, bottom, top))
-            .map(|(low, high)| {
-                (whole((low - MARGIN).floor()) - width, whole((high + MARGIN).ceil()))
-            })
-            .collect();
-        blocked.sort_unstable();
         let mut places = Vec::new();
-        for (low, high) in blocked {
+        let mut last = self.last.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let asked = (quarter, planes);
+        if last.as_ref().is_none_or(|(known, _)| *known != asked) {
+            let mut blocked = last.take().map(|(_, blocked)| blocked).unwrap_or_default();
+            blocked.clear();
+            let between = self.cells.iter().filter_map(|cell| cell.between(quarter, bottom, top));
+            blocked.extend(
+                between.map(|(low, high)| {
+                    (whole((low - MARGIN).floor()), whole((high + MARGIN).ceil()))
+                }),
+            );
+            blocked.sort_unstable();
+            *last = Some((asked, blocked));
+        }
+        for (low, high) in last.iter().flat_map(|(_, blocked)| blocked) {
+            let low = low - width;
             if low >= from {
                 places.push((from, low.min(to)));
             }
-            from = from.max(high);
+            from = from.max(*high);
         }
+        drop(last);
         places.push((from, to));
         places.retain(|(from, to)| from <= to);
         let Some(rings) = &self.rings else { return places };

@@ -14,15 +14,22 @@
 //! They begin in the middle of the wood that the whole length has in common, from where it mostly narrows outward: the
 //! [origin](View::origin_toward) of a view lies so far from the frame's axis. In round wood it lies on it. However the
 //! log is turned, it is the same point of it.
+//!
+//! # What sawn planes leave
+//! A view may be of what four planes along the frame's directions leave of the log ([`View::left`]). They bound every
+//! answer exactly, with nothing left out beside them. Its coordinates begin where those of the whole log do, or at the
+//! nearest place to that within the planes.
 
 mod common;
 mod cores;
 mod hazards;
 mod profile;
 mod rings;
+mod sides;
 
 pub use hazards::Hazards;
 pub use rings::RingSpan;
+pub use sides::Sides;
 
 use crate::Angle;
 use crate::frame::{Basis, Frame, dot};
@@ -35,6 +42,7 @@ use hazards::{Boxed, Cell, hull};
 use pithward_measure::Length;
 use profile::Profile;
 use rings::Standing;
+use sides::Planes;
 use std::sync::Arc;
 
 /// Distance of the heights at which a prism is kept, nanometres: a sixteenth of an inch. Half of it changes no answer by
@@ -53,6 +61,8 @@ const NM: f64 = 25_400_000.0;
 pub struct View<'a> {
     log: &'a Log,
     frame: Frame,
+    /// The clock direction of `h`.
+    up: Angle,
     basis: Basis,
     /// Where its coordinates begin, `[u, h]` from the frame's axis, nanometres.
     origin: [i64; 2],
@@ -65,6 +75,8 @@ pub struct View<'a> {
     wood: [f64; 4],
     /// The same for the bark.
     bark: [f64; 4],
+    /// What sawn planes leave of it.
+    left: Option<Planes>,
 }
 
 /// One section in the frame's own coordinates.
@@ -101,12 +113,14 @@ impl Quarter {
 #[derive(Clone, Debug)]
 pub struct Prism {
     kind: Kind,
+    /// What sawn planes leave of it.
+    left: Option<Planes>,
 }
 
 #[derive(Clone, Debug)]
 enum Kind {
-    /// Within this radius of the frame's axis, nanometres.
-    Round(f64),
+    /// Within this radius of the frame's axis, which lies there, nanometres.
+    Round { radius: f64, axis: [f64; 2] },
     /// Extents for either quarter.
     Grid(Box<[Profile; 2]>),
 }
@@ -123,13 +137,13 @@ pub struct Extent {
 impl<'a> View<'a> {
     /// The log as the frame sees it.
     pub fn new(log: &'a Log, frame: Frame) -> Self {
-        Self::with(log, frame, Arc::default())
+        Self::with(log, frame, frame.turn, Arc::default())
     }
 
     /// The same log as another frame sees it. What does not change by turning the log is not found again.
     #[must_use]
     pub fn along(&self, frame: Frame) -> Self {
-        Self::with(self.log, frame, Arc::clone(&self.cores))
+        Self::with(self.log, frame, frame.turn, Arc::clone(&self.cores))
     }
 
     /// All that the log has in any of the level frames that are turned by up to `by` from this turn, taken together: more
@@ -152,8 +166,9 @@ impl<'a> View<'a> {
         view
     }
 
-    fn with(log: &'a Log, frame: Frame, cores: Arc<Cores>) -> Self {
-        let basis = frame.basis(log.length());
+    fn with(log: &'a Log, frame: Frame, up: Angle, cores: Arc<Cores>) -> Self {
+        let whole = || frame.basis(log.length());
+        let basis = frame.turned_to(up, log.length()).unwrap_or_else(whole);
         let sections = match log.sections() {
             None if is_level(frame) => Vec::new(),
             None => [Length::ZERO, log.length()].map(|z| round(log, z.inches_f64())).to_vec(),
@@ -174,7 +189,9 @@ impl<'a> View<'a> {
         let wood = reach(|slice| &slice.wood, log.wood_radius(length));
         let bark = reach(|slice| &slice.bark, log.bark_radius(length));
         let (origin, swing) = ([0, 0], None);
-        let mut view = Self { log, frame, basis, origin, slices, cores, swing, wood, bark };
+        let left = None;
+        let mut view =
+            Self { log, frame, up, basis, origin, slices, cores, swing, wood, bark, left };
         if !view.slices.is_empty() {
             view.move_to(view.middle());
         }
@@ -226,13 +243,23 @@ impl<'a> View<'a> {
         self.frame
     }
 
+    /// The clock direction of `h`: the frame's own, or whole quarter turns from it.
+    pub fn up(&self) -> Angle {
+        self.up
+    }
+
     /// Its directions.
     pub fn basis(&self) -> Basis {
         self.basis
     }
 
-    /// Whether it is round wood along its own axis: the same from every side.
+    /// Whether it is round wood along its own axis, all of it: the same from every side.
     pub fn is_round(&self) -> bool {
+        self.slices.is_empty() && self.left.is_none()
+    }
+
+    /// Whether it is of round wood along its own axis, whatever sawn planes leave of that.
+    pub fn is_of_round(&self) -> bool {
         self.slices.is_empty()
     }
 
@@ -259,6 +286,9 @@ impl<'a> View<'a> {
     pub fn width_beyond(&self, quarter: Quarter, up: bool, plane: f64) -> f64 {
         if self.swing.is_some() {
             return 0.0;
+        }
+        if let Some(left) = self.left.as_ref().filter(|_| self.slices.is_empty()) {
+            return self.round_beyond(left, quarter, up, plane);
         }
         if self.slices.is_empty() {
             let radius = self.bark[0];
@@ -292,7 +322,9 @@ impl<'a> View<'a> {
     /// The wood that all sections between two stations have in common.
     pub fn prism(&self, from: Length, to: Length) -> Prism {
         if self.slices.is_empty() {
-            return Prism { kind: Kind::Round(self.log.wood_radius(from.inches_f64()) * NM) };
+            let radius = self.log.wood_radius(from.inches_f64()) * NM;
+            let axis = self.origin.map(|nm| -nm as f64);
+            return Prism { kind: Kind::Round { radius, axis }, left: self.left };
         }
         let quarters = [Quarter::First, Quarter::Second];
         let both = if let Some(core) = self.core((from, to)) {
@@ -302,7 +334,7 @@ impl<'a> View<'a> {
             let outlines = || within.iter().map(|slice| &slice.wood[..]);
             quarters.map(|quarter| Profile::new(quarter, outlines()))
         };
-        Prism { kind: Kind::Grid(Box::new(both)) }
+        Prism { kind: Kind::Grid(Box::new(both)), left: self.left }
     }
 
     /// What the sections of a stretch have in common, in the view's coordinates, where that is known as one outline.
@@ -411,13 +443,16 @@ impl<'a> View<'a> {
                     }
                 }
             }
-            hazards.cells.extend(cells.into_iter().map(Cell::new));
+            let cells = cells.into_iter().map(Cell::new);
+            // What lies beyond the planes that were sawn is in nobody's way.
+            let left = |cell: &Cell| self.left.as_ref().is_none_or(|left| left.meets(cell.spans()));
+            hazards.cells.extend(cells.filter(left));
         }
         let pith = || {
             let slices = if self.slices.is_empty() { Vec::new() } else { self.within(from, to) };
             let mut points: Vec<[f64; 2]> = slices.iter().map(|slice| slice.pith).collect();
             if points.is_empty() {
-                points.push([0.0, 0.0]);
+                points.push(self.origin.map(|nm| -nm as f64));
             }
             points
         };
@@ -527,9 +562,25 @@ impl Prism {
         (from, to): (i64, i64),
         (wane_thickness, wane_width): (f64, f64),
     ) -> Option<Extent> {
+        let Some(left) = &self.left else {
+            return self.grown(quarter, (from, to), (wane_thickness, wane_width));
+        };
+        let (low, high) = left.between(quarter, (from, to))?;
+        let grown = self.grown(quarter, (from, to), (wane_thickness, wane_width))?;
+        Some(Extent { low: grown.low.max(low), high: grown.high.min(high) })
+    }
+
+    /// The same as the log has grown.
+    fn grown(
+        &self,
+        quarter: Quarter,
+        (from, to): (i64, i64),
+        (wane_thickness, wane_width): (f64, f64),
+    ) -> Option<Extent> {
         match &self.kind {
-            Kind::Round(radius) => {
-                let plane = from.abs().max(to.abs()) as f64;
+            Kind::Round { radius, axis } => {
+                let [along, across] = quarter.of(*axis);
+                let plane = (from as f64 - across).abs().max((to as f64 - across).abs());
                 let face = radius * radius - plane * plane;
                 if face < 0.0 {
                     return None;
@@ -537,7 +588,7 @@ impl Prism {
                 let inner = plane - wane_thickness;
                 let side = (radius * radius - inner * inner).sqrt();
                 let edge = side.min(face.sqrt() + wane_width);
-                Some(Extent { low: -edge, high: edge })
+                Some(Extent { low: along - edge, high: along + edge })
             }
             Kind::Grid(both) => {
                 let profile = &both[usize::from(quarter == Quarter::Second)];
@@ -561,7 +612,10 @@ impl Prism {
     /// Nanometres.
     pub fn narrows_from(&self, quarter: Quarter, up: bool) -> i64 {
         match &self.kind {
-            Kind::Round(_) => 0,
+            Kind::Round { axis, .. } => {
+                let across = quarter.of(*axis)[1];
+                whole(if up { across } else { -across }.max(0.0))
+            }
             Kind::Grid(both) => {
                 both[usize::from(quarter == Quarter::Second)].narrows[usize::from(!up)]
             }

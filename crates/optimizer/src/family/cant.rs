@@ -180,7 +180,7 @@ pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], least: i64) -
     let fixed = search.work.fixed(method, PASSES);
     let full = search.allowances.full();
     let central = |height: i64| {
-        let top = (height + 1) / 2;
+        let (top, _) = middle(search.site, height);
         let place = || Place::new(search, height, top, most_square(search, height));
         within(search.site, height, top).then(place)
     };
@@ -366,7 +366,8 @@ impl Incumbents {
 pub(crate) fn within(site: &Site<'_>, height: i64, top: i64) -> bool {
     let bottom = height - top;
     let face = |up: bool, plane: i64| {
-        plane >= site.nearest_plane(up) && site.opens(Quarter::First, up, plane)
+        let passes = plane >= site.nearest_plane(up) || site.is_sawn(Quarter::First, up, plane);
+        passes && site.opens(Quarter::First, up, plane)
     };
     face(true, top) && face(false, bottom)
 }
@@ -393,7 +394,7 @@ fn places(search: &Search<'_>) -> Vec<Height> {
     let mut all = Vec::new();
     for height in heights(search) {
         let square = most_square(search, height);
-        let centre = (height + 1) / 2;
+        let (centre, sawn) = middle(site, height);
         if !within(site, height, centre) {
             continue;
         }
@@ -401,8 +402,11 @@ fn places(search: &Search<'_>) -> Vec<Height> {
             let beyond = |top: &i64| if up { *top > centre } else { *top < centre };
             let gained = gains[usize::from(up)].iter();
             let gained = gained.map(|at| if up { height + kerf - at } else { at - kerf });
-            let mut tops: Vec<i64> =
-                gained.filter(|top| beyond(top) && within(site, height, *top)).collect();
+            let sawn = sawn.clone();
+            let mut tops: Vec<i64> = gained
+                .chain(sawn)
+                .filter(|top| beyond(top) && within(site, height, *top))
+                .collect();
             tops.sort_unstable_by_key(|top| (top - centre).abs());
             let mut places: Vec<(i64, i64)> = Vec::new();
             for top in std::iter::once(centre).chain(tops) {
@@ -424,6 +428,16 @@ fn places(search: &Search<'_>) -> Vec<Height> {
         }
     }
     all
+}
+
+/// The upper face of a cant of this height in the middle of the wood, or as near to that as faces that are sawn already
+/// allow; and where one of them is a face of it.
+fn middle(site: &Site<'_>, height: i64) -> (i64, impl Iterator<Item = i64> + Clone + use<>) {
+    let [up, low] = [true, false].map(|up| site.view.sawn(Quarter::First, up));
+    let low = low.map(|low| height - low);
+    let centre = (height + 1) / 2;
+    let centre = low.map_or(centre, |low| centre.max(low));
+    (up.map_or(centre, |up| centre.min(up)), up.into_iter().chain(low))
 }
 
 /// The passes that a cant's square planks may save: one each, and no more of them than lie side by side.

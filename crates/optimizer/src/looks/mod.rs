@@ -21,8 +21,8 @@ use crate::plan::{Fate, Part};
 use crate::sawing::Sawn;
 use crate::want::{CutId, Grading, Want};
 use pithward_geometry::{
-    Angle, Claim, Defect, DefectBody, Frame, Log, PartId, PieceBox, RingAngle, SeenBody, Shown,
-    Span, pith_in, ring_angle,
+    Angle, Claim, Defect, DefectBody, Frame, Log, PartId, PieceBox, RingAngle, SawingOrder,
+    SeenBody, Shown, Span, pith_in, ring_angle,
 };
 use pithward_measure::Length;
 use pithward_trade::grade::{self, Area, Board, DefectKind, Grade};
@@ -303,9 +303,19 @@ pub(crate) fn judge(log: &Log, wants: &[Want], sawn: Sawn) -> Judged {
             looks.push(look);
         }
     }
+    let parts = leave_out(&mut order, parts, &places);
+    Judged { sawn: Sawn { order, parts, cuts: kept }, losses, looks }
+}
+
+/// Leaves those pieces of an order out that have no new place; what becomes of its parts then.
+pub(crate) fn leave_out(
+    order: &mut SawingOrder,
+    parts: Vec<Part>,
+    places: &[Option<usize>],
+) -> Vec<Part> {
     let mut place = places.iter();
     order.pieces.retain(|_| place.next().is_some_and(Option::is_some));
-    let parts = parts.into_iter().map(|part| Part { fate: renamed(part.fate, &places), ..part });
+    let parts = parts.into_iter().map(|part| Part { fate: renamed(part.fate, places), ..part });
     let parts: Vec<Part> = parts.collect();
     // What gives no piece is not edged either, and batches are counted anew.
     let edged = |id: PartId| {
@@ -329,8 +339,7 @@ pub(crate) fn judge(log: &Log, wants: &[Want], sawn: Sawn) -> Judged {
         _ => part,
     };
     let parts = parts.into_iter().map(counted).collect();
-    let parts = put_back::leave_idle(&mut order, parts);
-    Judged { sawn: Sawn { order, parts, cuts: kept }, losses, looks }
+    put_back::leave_idle(order, parts)
 }
 
 /// What becomes of a part of which some pieces are left out, the others at their new places.

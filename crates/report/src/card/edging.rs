@@ -10,7 +10,8 @@ use pithward_measure::Length;
 /// Every batch, in order.
 pub(super) fn edging(page: &mut Page, sheet: &Sheet<'_>) {
     let order = &sheet.plan.order;
-    if order.edgings.is_empty() {
+    let waits = |edging: &&Edging| !sheet.is_finished(edging.part);
+    if !order.edgings.iter().any(|edging| waits(&edging)) {
         return;
     }
     page.heading("EDGING", "when the log is done; numbers are the passes that freed them");
@@ -27,7 +28,7 @@ pub(super) fn edging(page: &mut Page, sheet: &Sheet<'_>) {
              both ends.",
         );
     }
-    let mut batches: Vec<&Edging> = order.batches().collect();
+    let mut batches: Vec<&Edging> = order.batches().filter(waits).collect();
     batches.sort_by_key(|edging| edging.batch);
     for lead in batches {
         let together: Vec<&Edging> =

@@ -35,6 +35,25 @@ fn body(page: &mut Page, sheet: &Sheet<'_>, resaw: Option<usize>, number: &mut u
     let mut n = 0;
     while let Some(stage) = stages.get(n) {
         let at = At { resaw, stage: n };
+        let all = u32::try_from(stage.passes.len()).unwrap_or(u32::MAX);
+        if *number + all <= sheet.made {
+            // It is sawn already.
+            own += all;
+            *number += all;
+            last = Some(&stage.rest);
+            n += 1;
+            continue;
+        }
+        if *number < sheet.made {
+            goes_on(page, sheet, at, stage);
+            passes(page, sheet, at, stage, (&mut own, number));
+            if n + 1 < stages.len() {
+                cant(page, sheet, stage);
+            }
+            last = Some(&stage.rest);
+            n += 1;
+            continue;
+        }
         let run = if last.is_some() { in_turn(sheet, at) } else { 0 };
         if run > 1 {
             boards_in_turn(page, sheet, at, &stages[n..n + run], (&mut own, number));
@@ -55,9 +74,18 @@ fn body(page: &mut Page, sheet: &Sheet<'_>, resaw: Option<usize>, number: &mut u
         last = Some(&stage.rest);
         n += 1;
     }
-    if let Some(stage) = stages.last() {
+    let is_done = *number <= sheet.made && sheet.bodies().last() != Some(resaw);
+    if let Some(stage) = stages.last().filter(|_| !is_done) {
         left(page, sheet, resaw, stage);
     }
+}
+
+/// The rest that the body lies in already, from the first pass that is not made yet.
+fn goes_on(page: &mut Page, sheet: &Sheet<'_>, at: At, stage: &Stage) {
+    let rest = format!("as it lies, not turned: {}", rests(&stage.rest));
+    page.heading(&format!("FACE {} GOES ON", sheet.letter(at)), &rest);
+    page.blank();
+    page.line("  pass   blade at      drop      what comes off");
 }
 
 /// How many stages from this one on take a board each off a face that is open, on bark, a quarter turn before each.
@@ -150,7 +178,7 @@ fn turned(last: &Rest, rest: &Rest) -> String {
 }
 
 /// What is down, and what stands against the stops.
-fn rests(rest: &Rest) -> String {
+pub(super) fn rests(rest: &Rest) -> String {
     let down = match rest.on {
         Support::Face(face) => format!("face {} down on the bed", face.letter()),
         Support::Bark => "bark down".to_owned(),
@@ -229,6 +257,9 @@ fn passes(
         *number += 1;
         let drop = before.map(|before| before - pass.printed);
         before = Some(pass.printed);
+        if *number <= sheet.made {
+            continue;
+        }
         let mut words = comes_off(sheet, Sheet::freed(at.resaw, *own));
         // A board off a face that is open opens nothing.
         if i == 0

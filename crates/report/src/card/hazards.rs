@@ -43,6 +43,18 @@ pub(super) fn before(page: &mut Page, sheet: &Sheet<'_>) {
     }
 }
 
+/// What metal that was found asks for before the next pass; nothing where there is none.
+pub(super) fn found(page: &mut Page, sheet: &Sheet<'_>) {
+    if sheet.job.log.flaws().iter().any(|flaw| flaw.kind == FlawKind::Metal) {
+        page.item(
+            "STOP THE BLADE and let it stand before anyone reaches in. Dig the metal out, all of \
+             it, or leave that wood; scan the whole face again. Look at the band for bent or lost \
+             teeth before it runs again: the mill's manual rules.",
+        );
+    }
+    before(page, sheet);
+}
+
 /// Where metal is, which passes come near it, and what to do.
 fn metal(sheet: &Sheet<'_>) -> String {
     let told = sheet.job.told.flaws.iter().filter(|flaw| flaw.kind == FlawKind::Metal);
@@ -71,7 +83,7 @@ fn passes(sheet: &Sheet<'_>) -> String {
             let at = At { resaw, stage };
             for pass in 1..=passes {
                 number += 1;
-                if near_metal(sheet, at, pass) {
+                if number > sheet.made && near_metal(sheet, at, pass) {
                     near.push(PartId::Freed(number));
                     let face = sheet.letter(at).to_string();
                     if !faces.contains(&face) {

@@ -123,7 +123,9 @@ pub(super) fn toward(lies: Angle) -> String {
 fn one_sided(log: &Log, kind: FlawKind) -> Vec<Angle> {
     let of = log.flaws().iter().filter(|flaw| flaw.kind == kind);
     of.filter_map(|flaw| match flaw.region {
-        Region::Side { clock, .. } | Region::Radial { clock, .. } => Some(clock),
+        Region::Side { clock, .. } | Region::Radial { clock, .. } | Region::Spot { clock, .. } => {
+            Some(clock)
+        }
         Region::Heart { .. } | Region::Ring { .. } => None,
     })
     .collect()

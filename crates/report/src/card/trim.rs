@@ -26,7 +26,7 @@ pub(super) fn trim(page: &mut Page, sheet: &Sheet<'_>) {
     let mut rows: Vec<(Vec<Cut>, Vec<PartId>)> = Vec::new();
     let pieces = &sheet.plan.order.pieces;
     let mut seen: Vec<(PartId, Option<PartId>)> = Vec::new();
-    for piece in pieces {
+    for piece in pieces.iter().filter(|piece| !sheet.is_finished(piece.part)) {
         let strip = (piece.part, piece.strip);
         if seen.contains(&strip) {
             continue;

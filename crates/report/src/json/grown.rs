@@ -50,6 +50,11 @@ fn flaw(flaw: &Flaw) -> FlawForm {
                 from: from.as_nm(),
                 to: to.as_nm(),
             },
+            Region::Spot { clock, away, radius } => RegionForm::Spot {
+                clock: clock.as_millidegrees(),
+                away: away.as_nm(),
+                radius: radius.as_nm(),
+            },
             Region::Side { clock, width, depth } => RegionForm::Side {
                 clock: clock.as_millidegrees(),
                 width: width.as_millidegrees(),

@@ -217,7 +217,7 @@ fn passes(
     passes.iter().enumerate().map(pass).collect()
 }
 
-fn part_id(id: PartId) -> PartIdForm {
+pub(super) fn part_id(id: PartId) -> PartIdForm {
     match id {
         PartId::Freed(n) => PartIdForm::FreedByPass(n),
         PartId::Left => PartIdForm::LeftOnBed,

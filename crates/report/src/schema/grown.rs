@@ -64,6 +64,15 @@ pub(crate) enum RegionForm {
         /// How deep below the surface of the wood.
         depth: i64,
     },
+    /// Round a place that was found.
+    Spot {
+        /// Direction of its middle from the pith.
+        clock: i32,
+        /// How far its middle is from the pith.
+        away: i64,
+        /// Radius.
+        radius: i64,
+    },
 }
 
 /// What the outside of a log tells of its inside. Directions are those from the pith. Of a log that was cut from a stem

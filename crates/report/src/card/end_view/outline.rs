@@ -96,7 +96,7 @@ pub(super) fn holds(region: &[[f64; 2]], at: [f64; 2]) -> bool {
 
 /// A flaw so thin that every character of it is drawn, or it would be lost.
 pub(super) fn is_thin(flaw: &Flaw) -> bool {
-    matches!(flaw.region, Region::Ring { .. } | Region::Radial { .. })
+    matches!(flaw.region, Region::Ring { .. } | Region::Radial { .. } | Region::Spot { .. })
 }
 
 /// The letter that a flaw is hatched with.

@@ -1,0 +1,99 @@
+//! The arguments of going on with a half-sawn log.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use pithward_job::{OpenRequest, ResumeRequest, Typed, TypedList};
+
+use super::help::RESUME_HELP;
+use super::{LOG, LogArguments, SAWING, SawingArguments, WantArguments};
+
+#[derive(Debug, Args)]
+#[command(after_help = RESUME_HELP)]
+#[command(override_usage = "\
+pithward resume --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> --want <WANT>... --sawn <PASSES> [OPTIONS]
+       pithward resume <JOB> --log <ID> --sawn <PASSES> [OPTIONS]")]
+pub(crate) struct ResumeArguments {
+    /// A job file: the card that is followed is that of its plan
+    #[arg(value_name = "JOB", requires = "id", conflicts_with = "wants", conflicts_with_all = LOG, conflicts_with_all = SAWING)]
+    job: Option<PathBuf>,
+    /// The log of the job
+    #[arg(long = "log", value_name = "ID", allow_hyphen_values = true, requires = "job")]
+    id: Option<String>,
+    #[command(flatten)]
+    half: HalfArguments,
+    #[command(flatten)]
+    log: LogArguments,
+    #[command(flatten)]
+    wants: WantArguments,
+    #[command(flatten)]
+    sawing: SawingArguments,
+    /// Print all of it as JSON instead of the card
+    #[arg(long, help_heading = "What is printed")]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+#[command(next_help_heading = "How far it is sawn, and what is otherwise now")]
+struct HalfArguments {
+    /// How many passes of the card were made, by its numbers
+    #[arg(long, value_name = "PASSES", allow_hyphen_values = true)]
+    sawn: Option<String>,
+    /// The heights that were really sawn in one rest, in place of --sawn; repeat it for every rest
+    #[arg(long = "cut", value_name = "HEIGHTS", allow_hyphen_values = true)]
+    cuts: Vec<String>,
+    /// The passes whose flitches are edged and cut already, by their numbers; all others are not
+    #[arg(long, value_name = "PASSES", allow_hyphen_values = true)]
+    finished: Vec<String>,
+    /// What was found; repeat it for everything
+    #[arg(long, value_name = "FLAW", allow_hyphen_values = true)]
+    found: Vec<String>,
+    /// How many of a size of the list are still wanted from this log, as in 2x8x12=3
+    #[arg(long, value_name = "SIZE=COUNT", allow_hyphen_values = true)]
+    left: Vec<String>,
+    /// A want that is new on the list
+    #[arg(long, value_name = "WANT", allow_hyphen_values = true)]
+    also: Vec<String>,
+    /// The diameter at the small end, inside the bark, measured again
+    #[arg(long, value_name = "DIAMETER", allow_hyphen_values = true)]
+    now_small: Option<String>,
+    /// The diameter at the butt, inside the bark, measured again
+    #[arg(long, value_name = "DIAMETER", allow_hyphen_values = true)]
+    now_butt: Option<String>,
+    /// The length, measured again
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    now_length: Option<String>,
+}
+
+/// The log whose card was followed.
+#[derive(Debug)]
+pub(crate) enum Half {
+    /// One log.
+    Log(Box<OpenRequest>),
+    /// A log of a job file.
+    Job(PathBuf, String),
+}
+
+impl ResumeArguments {
+    /// The requests that they make.
+    pub(crate) fn into_request(self) -> (Half, ResumeRequest) {
+        let half = self.half;
+        let request = ResumeRequest {
+            sawn: Typed::new("--sawn", half.sawn),
+            cuts: TypedList { name: "--cut", texts: half.cuts },
+            finished: TypedList { name: "--finished", texts: half.finished },
+            found: TypedList { name: "--found", texts: half.found },
+            left: TypedList { name: "--left", texts: half.left },
+            also: TypedList { name: "--also", texts: half.also },
+            small_end: Typed::new("--now-small", half.now_small),
+            butt: Typed::new("--now-butt", half.now_butt),
+            length: Typed::new("--now-length", half.now_length),
+        };
+        if let (Some(job), Some(id)) = (self.job, self.id) {
+            return (Half::Job(job, id), request);
+        }
+        let sawing = self.sawing.into_request(self.log);
+        let open = OpenRequest { sawing, wants: self.wants.into_list() };
+        (Half::Log(Box::new(open)), request)
+    }
+}
