@@ -350,7 +350,7 @@ fn pace(weighed: &Weighed) -> f64 {
 
 #[allow(clippy::cast_possible_truncation, reason = "`as` saturates, and no pile is that large")]
 #[allow(clippy::cast_precision_loss, reason = "far below 2^53 millionths of a board foot")]
-fn lifted(board_feet: i64, lift: f64) -> i64 {
+pub(super) fn lifted(board_feet: i64, lift: f64) -> i64 {
     (board_feet as f64 * lift).round() as i64
 }
 

@@ -149,7 +149,7 @@ impl<'a> Known<'a> {
             };
             rest.odd += whole * left * pattern.odd;
             rest.board_feet = rest.board_feet.saturating_add(sawn.board_feet);
-            for (want, count) in kept.pieces(sawn) {
+            for (want, count) in kept.pieces_of(sawn) {
                 if let Some(pieces) = rest.pieces.get_mut(*want) {
                     *pieces += count;
                 }
