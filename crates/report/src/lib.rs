@@ -20,6 +20,7 @@
 //! | say how many logs a list takes | [`need_answer`] |
 //! | say what a log holds by each log rule | [`scales`](scales()) |
 
+mod bill;
 mod card;
 mod compare;
 mod counts;
@@ -37,6 +38,7 @@ mod schema;
 mod seen_words;
 mod terms;
 
+pub use bill::{Billed, bill_paper};
 pub use card::card;
 pub use compare::{comparison, comparisons};
 pub use counts::counts;

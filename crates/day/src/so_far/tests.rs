@@ -196,8 +196,8 @@ fn what_is_ahead_comes_as_often_as_it_is_said() {
         said += 1;
         let minutes = alone.on_site.likely - set_up + 20.0;
         held += usize::from((ahead.on_site.low..=ahead.on_site.high).contains(&minutes));
-        let lifted = ahead::lifted(after.board_feet() - so_far.board_feet(), all.lift)
-            + so_far.board_feet();
+        let lifted =
+            rest::lifted(after.board_feet() - so_far.board_feet(), all.lift) + so_far.board_feet();
         feet += usize::from((ahead.board_feet.low..=ahead.board_feet.high).contains(&lifted));
         let before = Ahead::of(&job, &kept, &nothing(&job), None);
         let wide = |ahead: &Ahead| ahead.on_site.high - ahead.on_site.low;
