@@ -6,6 +6,7 @@ mod compare;
 mod help;
 mod pile;
 mod quote;
+mod tally;
 
 use std::path::PathBuf;
 
@@ -20,6 +21,7 @@ pub(crate) use compare::{CompareArguments, Compared};
 use help::{COUNT_HELP, OPEN_HELP, SCALE_HELP};
 pub(crate) use pile::{CheckArguments, NeedArguments, Needed, NewArguments, PlanArguments, card};
 pub(crate) use quote::{PaperName, QuoteArguments};
+pub(crate) use tally::TallyArguments;
 
 /// Plans how to saw a customer's logs on a portable horizontal band mill.
 #[derive(Debug, Parser)]
@@ -45,6 +47,8 @@ pub(crate) enum Command {
     Plan(PlanArguments),
     /// What a job makes, how long it takes, what it costs, needs and leaves, with the papers for both sides
     Quote(QuoteArguments),
+    /// What happened at the mill, kept line by line, and how the day stands
+    Tally(TallyArguments),
     /// Where to cut a long stem, chosen together with what its logs will make
     Buck(BuckArguments),
     /// How many logs of one kind a list takes

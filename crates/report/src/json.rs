@@ -11,10 +11,12 @@ mod plan;
 mod quote;
 mod sawing;
 mod stems;
+mod tally;
 
 pub use pile::pile_json;
 pub use plan::json;
 pub use quote::quote_json;
+pub use tally::tally_json;
 
 use pithward_measure::Length;
 

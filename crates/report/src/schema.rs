@@ -12,11 +12,13 @@ pub(crate) mod plan;
 pub(crate) mod quote;
 pub(crate) mod sawing;
 pub(crate) mod stems;
+pub(crate) mod tally;
 
 use pile::{PileForm, PileLogForm};
 use plan::PlanForm;
 use quote::QuoteForm;
 use schemars::Schema;
+use tally::TallyForm;
 
 /// The JSON Schema of the plan of one log, as text; `data/schema/plan.schema.json` is this.
 pub fn schema() -> String {
@@ -31,6 +33,11 @@ pub fn pile_schema() -> String {
 /// The JSON Schema of a quote, as text; `data/schema/quote.schema.json` is this.
 pub fn quote_schema() -> String {
     text(schemars::schema_for!(QuoteForm))
+}
+
+/// The JSON Schema of a tally and of how the day stands, as text; `data/schema/tally.schema.json` is this.
+pub fn tally_schema() -> String {
+    text(schemars::schema_for!(TallyForm))
 }
 
 fn text(schema: Schema) -> String {
