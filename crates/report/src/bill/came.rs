@@ -21,10 +21,9 @@ pub(super) fn against_the_promise(paper: &mut Paper, billed: &Billed<'_>) {
         ("over or short", Side::Right),
     ]);
     for (n, want) in so_far.wants.iter().enumerate() {
-        let promised = want.in_job.and_then(|place| {
-            let kept = billed.kept?.wants.get(place)?;
-            (kept.size == want.size).then(|| kept.promised.map_or(kept.planned, |it| it.safe))
-        });
+        let promised = billed
+            .kept_want(want)
+            .map(|kept| kept.promised.map_or(kept.planned, |promised| promised.safe));
         let asked = match (want.count, want.asked) {
             (Some(count), Some(before)) if count != before => format!("{count} (was {before})"),
             (Some(count), _) => count.to_string(),
@@ -47,9 +46,7 @@ pub(super) fn against_the_promise(paper: &mut Paper, billed: &Billed<'_>) {
 }
 
 fn figures(paper: &mut Paper, billed: &Billed<'_>, kept: &Kept) {
-    let spent = billed.so_far.spent;
-    let minutes = |seconds: i64| f64::from(i32::try_from(seconds).unwrap_or(i32::MAX)) / 60.0;
-    let on_site = minutes(spent.setting_up + spent.sawing + spent.packing_up);
+    let on_site = f64::from(i32::try_from(billed.on_site()).unwrap_or(i32::MAX)) / 60.0;
     let mut table = Table::new(&[
         ("what", Side::Left),
         ("planned", Side::Right),
@@ -98,16 +95,7 @@ fn figures(paper: &mut Paper, billed: &Billed<'_>, kept: &Kept) {
         ]);
     }
     paper.table(table);
-    let unsawn: Vec<&str> = kept
-        .logs
-        .iter()
-        .filter(|log| log.sawn.is_some())
-        .filter(|log| {
-            let so_far = billed.so_far.logs.iter().find(|of| of.id == log.id);
-            so_far.is_none_or(|of| of.state == LogState::Waiting && of.pieces.is_empty())
-        })
-        .map(|log| log.id.as_str())
-        .collect();
+    let unsawn = billed.not_sawn();
     paper.say(format!(
         "The promise was kept on {}; counts are those with nine chances in ten, ranges hold four days out of five.",
         kept.at.split('T').next().unwrap_or_default()

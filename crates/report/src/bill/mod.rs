@@ -11,11 +11,11 @@ mod came;
 mod hours;
 mod lumber;
 
-use pithward_day::kept::Kept;
+use pithward_day::kept::{Kept, KeptWant};
 use pithward_day::money::{Bill, BillFault, Done, Way};
 use pithward_day::so_far::{Carried, is_over};
 use pithward_job::PileJob;
-use pithward_tally::SoFar;
+use pithward_tally::{LogState, SoFar, WantSoFar};
 
 use crate::grade_words;
 use crate::names;
@@ -51,8 +51,33 @@ impl Billed<'_> {
         !is_over(self.kept, self.so_far)
     }
 
+    /// Seconds on site, from setting up to packing up, without stops.
+    pub(crate) fn on_site(&self) -> i64 {
+        let spent = self.so_far.spent;
+        spent.setting_up + spent.sawing + spent.packing_up
+    }
+
+    /// What was kept of a want of the tally.
+    pub(crate) fn kept_want(&self, want: &WantSoFar) -> Option<&KeptWant> {
+        let kept = self.kept?.wants.get(want.in_job?)?;
+        (kept.size == want.size).then_some(kept)
+    }
+
+    /// Logs that were planned to be sawn and of which the tally says nothing.
+    pub(crate) fn not_sawn(&self) -> Vec<&str> {
+        let waits = |id: &str| {
+            let log = self.so_far.logs.iter().find(|log| log.id == id);
+            log.is_none_or(|log| log.state == LogState::Waiting && log.pieces.is_empty())
+        };
+        let planned = self.kept.into_iter().flat_map(|kept| &kept.logs);
+        planned
+            .filter(|log| log.sawn.is_some() && waits(&log.id))
+            .map(|log| log.id.as_str())
+            .collect()
+    }
+
     /// The files of the job that are not as they were when it was promised.
-    fn changed(&self) -> Vec<&str> {
+    pub(crate) fn changed(&self) -> Vec<&str> {
         self.kept.map(|kept| kept.changed(&self.job.inputs)).unwrap_or_default()
     }
 
