@@ -17,7 +17,7 @@ use pithward_tally::{
     BladeEnd, Doing, Entry, LogState, Record, Recorded, Said, SoFar, Stretch, Warning,
 };
 
-use crate::names::{self, count, tenths};
+use crate::names::{count, tenths};
 use crate::paper::Paper;
 use crate::quote::words;
 
@@ -189,7 +189,7 @@ fn figures(standing: &Standing<'_>) -> Vec<String> {
     let board_feet = so_far.board_feet();
     if pieces > 0 {
         let pieces_said = count(pieces as usize, "piece", "pieces");
-        let mut off = format!("Off: {pieces_said}, {} bf", names::tenths(board_feet));
+        let mut off = format!("Off: {pieces_said}, {} bf", tenths(board_feet));
         if let Some([pieces, feet]) =
             an_hour(so_far.spent.sawing, [i64::from(pieces) * 1_000_000, board_feet])
         {
