@@ -1,6 +1,7 @@
 //! The arguments, and the requests that they make. Values stay as they were typed: whoever knows what a
 //! value means reads it, and tells its faults together with all others.
 
+mod bill;
 mod buck;
 mod compare;
 mod help;
@@ -16,6 +17,7 @@ use pithward_job::{
     ScaleRequest, Switch, Typed, TypedList, TypedPath,
 };
 
+pub(crate) use bill::{BillArguments, By};
 pub(crate) use buck::BuckArguments;
 pub(crate) use compare::{CompareArguments, Compared};
 use help::{COUNT_HELP, OPEN_HELP, SCALE_HELP};
@@ -49,6 +51,8 @@ pub(crate) enum Command {
     Quote(QuoteArguments),
     /// What happened at the mill, kept line by line, and how the day stands
     Tally(TallyArguments),
+    /// What a day came to: hours, what is to be paid, what was promised and what came, the lumber
+    Bill(BillArguments),
     /// Where to cut a long stem, chosen together with what its logs will make
     Buck(BuckArguments),
     /// How many logs of one kind a list takes

@@ -13,6 +13,7 @@
 //! | 130 | Ctrl-C a second time, or before there was any plan |
 
 mod arguments;
+mod bill;
 mod fault_text;
 mod outcome;
 mod pile;
@@ -35,6 +36,7 @@ fn main() -> ExitCode {
         Command::Plan(arguments) => pile::plan(arguments),
         Command::Quote(arguments) => quote::quote(&arguments),
         Command::Tally(arguments) => tally::tally(&arguments),
+        Command::Bill(arguments) => bill::bill(&arguments),
         Command::Buck(arguments) => pile::buck(arguments),
         Command::Need(arguments) => pile::need(arguments),
         Command::Open(arguments) => run::open(arguments),

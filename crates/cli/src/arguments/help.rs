@@ -163,3 +163,13 @@ What can be said; any beginning of a word that no other has will do, and so with
 
 Every entry is on the disk before it is printed. Nothing is ever erased: undo is an entry too, and
 can be undone. Entries are plain lines; an editor opens the file, and what is changed there is told.";
+
+pub(super) const BILL_HELP: &str = "\
+Examples:
+  pithward bill data/jobs/farmyard.toml
+  pithward bill data/jobs/farmyard.toml --by foot --markdown
+  pithward bill data/jobs/farmyard.toml --into papers
+
+Hours, pieces and blades are those of the tally (`pithward tally`), prices and rules those of the
+mill file ([charges]), what was promised is as `pithward quote JOB --keep` kept it. While the tally
+does not say that the work is over, the bill says that it is provisional.";

@@ -15,7 +15,7 @@ use crate::tally::Standing;
 use pithward_day::so_far::{Ahead, Stands, WantAhead};
 use pithward_tally::{
     BladeChange, BladeEnd, ClockBack, Doing, LogSoFar, LogState, Pause, Piece, Recorded, Remark,
-    Stretch, WantSoFar, Warning, WarningKind,
+    Spent, Stretch, WantSoFar, Warning, WarningKind,
 };
 
 /// A tally and how the day stands as JSON; [`tally_schema`](crate::tally_schema) is its form.
@@ -37,12 +37,7 @@ fn form(standing: &Standing<'_>) -> TallyForm {
         clock_back: so_far.clock_back.iter().map(clock_back).collect(),
         stretches: so_far.stretches.iter().map(stretch).collect(),
         pauses: so_far.pauses.iter().map(pause).collect(),
-        spent: SpentForm {
-            setting_up: seconds(so_far.spent.setting_up),
-            sawing: seconds(so_far.spent.sawing),
-            moving_logs: seconds(so_far.spent.moving_logs),
-            packing_up: seconds(so_far.spent.packing_up),
-        },
+        spent: spent(&so_far.spent),
         days: so_far.days,
         logs: so_far.logs.iter().map(log).collect(),
         on_the_mill: so_far.on_the_mill,
@@ -53,6 +48,15 @@ fn form(standing: &Standing<'_>) -> TallyForm {
         notes: so_far.notes.iter().map(remark).collect(),
         bill: standing.bill.map(bill),
         ahead: standing.ahead.map(ahead),
+    }
+}
+
+pub(super) fn spent(spent: &Spent) -> SpentForm {
+    SpentForm {
+        setting_up: seconds(spent.setting_up),
+        sawing: seconds(spent.sawing),
+        moving_logs: seconds(spent.moving_logs),
+        packing_up: seconds(spent.packing_up),
     }
 }
 
@@ -97,11 +101,11 @@ fn warning(warning: &Warning) -> WarningForm {
     WarningForm { line: warning.line, kind, text, first, last, confirmed: warning.confirmed }
 }
 
-fn clock_back(back: &ClockBack) -> ClockBackForm {
+pub(super) fn clock_back(back: &ClockBack) -> ClockBackForm {
     ClockBackForm { before: back.before, entry: back.entry, by: seconds(back.seconds) }
 }
 
-fn stretch(stretch: &Stretch) -> StretchForm {
+pub(super) fn stretch(stretch: &Stretch) -> StretchForm {
     StretchForm {
         doing: match stretch.doing {
             Doing::SettingUp => DoingForm::SettingUp,
@@ -117,7 +121,7 @@ fn stretch(stretch: &Stretch) -> StretchForm {
     }
 }
 
-fn pause(pause: &Pause) -> PauseForm {
+pub(super) fn pause(pause: &Pause) -> PauseForm {
     PauseForm {
         from: pause.from.to_string(),
         to: pause.to.to_string(),
@@ -127,7 +131,7 @@ fn pause(pause: &Pause) -> PauseForm {
     }
 }
 
-fn log(log: &LogSoFar) -> TallyLogForm {
+pub(super) fn log(log: &LogSoFar) -> TallyLogForm {
     TallyLogForm {
         id: log.id.clone(),
         in_job: log.in_job.is_some(),
@@ -170,7 +174,7 @@ fn want(want: &WantSoFar) -> TallyWantForm {
     }
 }
 
-fn blade(blade: &BladeChange) -> BladeForm {
+pub(super) fn blade(blade: &BladeChange) -> BladeForm {
     BladeForm {
         entry: blade.entry,
         at: blade.at.to_string(),
@@ -184,7 +188,7 @@ fn blade(blade: &BladeChange) -> BladeForm {
     }
 }
 
-fn remark(remark: &Remark) -> RemarkForm {
+pub(super) fn remark(remark: &Remark) -> RemarkForm {
     let Remark { entry, at, what, log } = remark;
     RemarkForm { entry: *entry, at: at.to_string(), what: what.clone(), log: *log }
 }
