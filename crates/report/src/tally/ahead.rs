@@ -5,7 +5,7 @@ use pithward_day::so_far::{Ahead, Basis, Stands};
 use pithward_tally::SoFar;
 
 use super::{Standing, clock, time};
-use crate::names::{count, percent};
+use crate::names::{count, list, percent};
 use crate::paper::Paper;
 
 /// Hours to go, the price in the end, and what of the promise is in doubt.
@@ -19,6 +19,10 @@ pub(super) fn promise(paper: &mut Paper, standing: &Standing<'_>) {
         return;
     };
     let mut items = Vec::new();
+    let changed = standing.kept.map(|kept| kept.changed(&standing.job.inputs)).unwrap_or_default();
+    if !changed.is_empty() {
+        items.push(format!("Changed since it was promised: {}", list(&changed)));
+    }
     if ahead.basis == Basis::Happened {
         items.push("All logs of the plan are done.".to_owned());
     } else {

@@ -115,7 +115,7 @@ fn entry(standing: &Standing<'_>, entry: &Entry) -> String {
     };
     let undone = match &entry.said {
         Said::Undo { entry: number } => {
-            let of = |one: &&Recorded| one.entry.number == *number && one.line > 0;
+            let of = |one: &&Recorded| one.entry.number == *number;
             let undone = standing.record.entries.iter().rev().find(of);
             undone.map(|one| format!(" (was: {})", one.entry.said.line()))
         }
