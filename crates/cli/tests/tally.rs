@@ -217,7 +217,7 @@ fn work_that_nobody_stopped_is_told() {
     let yard = Yard::new("forgotten");
     assert!(
         yard.at("8:00", "on A1")
-            .contains("work still runs. If it stopped, say when: stop --at 8:00")
+            .contains("work still runs. Nothing is counted since then. If it stopped, say when: stop --at \"2024-05-02 08:00\"")
     );
     assert!(!yard.at("8:10", "stop").contains("still runs"));
 }

@@ -11,7 +11,9 @@ use crate::paper::Paper;
 /// Hours to go, the price in the end, and what of the promise is in doubt.
 pub(super) fn promise(paper: &mut Paper, standing: &Standing<'_>) {
     let Some(ahead) = standing.ahead else {
-        if standing.kept.is_none() && standing.so_far.work.is_some() {
+        // Told at the first entry and to whoever looks, not after every stroke.
+        let first = standing.new == 0 || standing.record.entries.len() == standing.new;
+        if standing.kept.is_none() && first && standing.so_far.work.is_some() {
             paper.say(
                 "No promise is kept for this job, so nothing is said of the hours to go: pithward quote JOB --keep",
             );

@@ -24,6 +24,9 @@ use crate::quote::words;
 /// Nobody saws so long without a word to the tally, in seconds.
 const LONG: i64 = 4 * 3600;
 
+/// After so long without a word nothing is counted any more, as [`SoFar`] says; in seconds.
+const SILENT: i64 = 12 * 3600;
+
 /// A job with its tally, and what follows.
 #[derive(Clone, Copy, Debug)]
 pub struct Standing<'a> {
@@ -142,6 +145,12 @@ fn time(seconds: i64) -> String {
     }
 }
 
+/// The same of what may be days.
+fn long(seconds: i64) -> String {
+    let days = usize::try_from(seconds / 86400).unwrap_or(0);
+    if days < 2 { time(seconds) } else { count(days, "day", "days") }
+}
+
 /// What may hurt somebody after what was told just now.
 fn cautions(paper: &mut Paper, standing: &Standing<'_>) {
     let entries = &standing.record.entries;
@@ -172,10 +181,14 @@ fn forgotten(paper: &mut Paper, standing: &Standing<'_>) {
     };
     let since = now.timestamp().as_second() - last.at.timestamp().as_second();
     if open && since >= LONG {
+        let counted = if since > SILENT { " Nothing is counted since then." } else { "" };
+        let date = match last.at.date() == now.date() {
+            true => clock(&last.at),
+            false => format!("\"{}\"", last.at.strftime("%Y-%m-%d %H:%M")),
+        };
         paper.caution(format!(
-            "Nothing was said for {}, and work still runs. If it stopped, say when: stop --at {}",
-            time(since),
-            clock(&last.at)
+            "Nothing was said for {}, and work still runs.{counted} If it stopped, say when: stop --at {date}",
+            long(since)
         ));
     }
 }

@@ -164,6 +164,14 @@ fn day_logs() -> Vec<crate::so_far::LogSoFar> {
 }
 
 #[test]
+fn work_that_nobody_stopped_ends_with_the_last_word() {
+    let day = so_far(&["08:00 on a", "08:30 off 1x8x12"], "20:30");
+    assert_eq!(day.spent.all(), 12 * 3600 + 30 * MIN);
+    let day = so_far(&["08:00 on a", "08:30 off 1x8x12"], "20:31");
+    assert_eq!((day.spent.all(), day.stretches[0].open), (30 * MIN, true));
+}
+
+#[test]
 fn what_is_told_late_stands_where_it_belongs() {
     let day = so_far(
         &[
