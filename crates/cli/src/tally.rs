@@ -42,8 +42,10 @@ pub(crate) fn tally(arguments: &TallyArguments) -> Outcome {
         Err(faults) => return Outcome::Faulty(faults),
     };
     let path = beside(&arguments.job);
-    let kept = match promise::beside(&arguments.job) {
-        Ok(kept) => kept,
+    // What happened is kept, whatever became of the promise.
+    let (kept, without) = match promise::beside(&arguments.job) {
+        Ok(kept) => (kept, None),
+        Err(Outcome::Unwritable { message, help }) => (None, Some(format!("{message} ({help})"))),
         Err(refused) => return refused,
     };
     let at_hand = AtHand { job: &job, path: &path, kept: kept.as_ref(), now: &now };
@@ -56,7 +58,10 @@ pub(crate) fn tally(arguments: &TallyArguments) -> Outcome {
         Some(_) => at_hand.entry(&words, arguments.at.as_deref()),
     };
     match added {
-        Ok(added) => at_hand.told(&added, arguments.json),
+        Ok(mut added) => {
+            added.says.extend(without);
+            at_hand.told(&added, arguments.json)
+        }
         Err(refused) => refused,
     }
 }
@@ -87,7 +92,7 @@ struct Added {
     ended: Option<Warning>,
     unlocked: bool,
     /// What else is to be said.
-    says: Option<String>,
+    says: Vec<String>,
 }
 
 /// Why nothing was added.
@@ -113,7 +118,7 @@ impl AtHand<'_> {
                 new: 0,
                 ended: None,
                 unlocked: false,
-                says: None,
+                says: Vec::new(),
             }),
             Err(fault) => Err(self.refused(Refused::Append(fault))),
         }
@@ -145,7 +150,7 @@ impl AtHand<'_> {
             Ok(vec![Draft { at: when.clone(), late, said }])
         };
         let added = append(self.path, drafts).map_err(|refused| self.refused(refused))?;
-        Ok(of_appended(added, None))
+        Ok(of_appended(added, Vec::new()))
     }
 
     /// What the plan says comes of a log, less what is off already.
@@ -173,7 +178,8 @@ impl AtHand<'_> {
                 "say the pieces, as in `off 4 2x8x12`; `pithward quote JOB --keep` keeps the plan",
             ));
         };
-        let Some(mut pieces) = kept.pieces(&id).filter(|pieces| !pieces.is_empty()) else {
+        let Some(mut pieces) = Planned::pieces(kept, &id).filter(|pieces| !pieces.is_empty())
+        else {
             let message = format!("nothing is planned of log {id}");
             return Err(Refused::Said(message, "say the pieces, as in `off 4 2x8x12`"));
         };
@@ -231,7 +237,7 @@ impl AtHand<'_> {
             0 => format!("Nothing in {name} is new ({known} entries are here already)."),
             new => format!("{new} entries are new, {known} were here already."),
         };
-        Ok(of_appended(added, Some(says)))
+        Ok(of_appended(added, vec![says]))
     }
 
     fn refused(self, refused: Refused) -> Outcome {
@@ -306,14 +312,12 @@ impl AtHand<'_> {
             return Outcome::Done(tally_json(&standing));
         }
         let page = tally_page(&standing).text();
-        Outcome::Done(match &added.says {
-            Some(says) => format!("{says}\n\n{page}"),
-            None => page,
-        })
+        let says = added.says.iter().map(|says| format!("{says}\n\n"));
+        Outcome::Done(says.chain([page]).collect())
     }
 }
 
-fn of_appended(appended: Appended, says: Option<String>) -> Added {
+fn of_appended(appended: Appended, says: Vec<String>) -> Added {
     let Appended { record, new, ended, unlocked } = appended;
     Added { record, new, ended, unlocked, says }
 }

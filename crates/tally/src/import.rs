@@ -250,7 +250,8 @@ mod tests {
             known.push(imported.known);
             for (number, draft) in (next..).zip(imported.drafts) {
                 if let Said::Undo { entry } = draft.said {
-                    record.entries[entry as usize - 1].undone_by = Some(number);
+                    let of = |one: &&mut Recorded| one.entry.number == entry;
+                    record.entries.iter_mut().find(of).unwrap().undone_by = Some(number);
                 }
                 let entry = Entry { number, at: draft.at, late: draft.late, said: draft.said };
                 record.entries.push(Recorded { line: 0, entry, undone_by: None });

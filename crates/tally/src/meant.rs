@@ -66,8 +66,9 @@ impl Meant {
             }
         }
         let logs: Vec<String> = job.logs.iter().map(|log| log.id.clone()).collect();
+        let stems: Vec<String> = job.stems.iter().map(|of| of.stem.id.clone()).collect();
         let wants = sizes(job);
-        let reading = Reading::Typed { logs: &logs, wants: &wants };
+        let reading = Reading::Typed { logs: &logs, stems: &stems, wants: &wants };
         let said = words::read(words, reading)?;
         match &said {
             Said::Want(wanted) => of_the_list(wanted, job)?,

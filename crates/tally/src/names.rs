@@ -1,7 +1,11 @@
 //! Names that people shorten and misspell.
 
-/// Names nearer than that are told to whoever misspelled one: 1 is the same, 0 has nothing in common.
+/// Names nearer than that are told to whoever misspelled one: 1 is the same, 0 has nothing in common. Short names of logs
+/// are near where one letter of two is the same, words only where most letters are.
 const NEAR: f64 = 0.6;
+const NEAR_WORDS: f64 = 0.8;
+/// A name of so many letters is a word.
+const WORD: usize = 4;
 
 /// The most names that are told.
 const TOLD: usize = 5;
@@ -40,7 +44,8 @@ pub(crate) fn find<'a>(text: &str, names: impl Iterator<Item = &'a str> + Clone)
 pub(crate) fn near<'a>(lower: &str, names: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
     let like = |name: &str| strsim::jaro_winkler(lower, &name.to_lowercase());
     let mut near: Vec<(f64, &str)> = names.map(|name| (like(name), name)).collect();
-    near.retain(|(like, _)| *like >= NEAR);
+    let least = if lower.chars().count() >= WORD { NEAR_WORDS } else { NEAR };
+    near.retain(|(like, _)| *like >= least);
     near.sort_by(|(one, _), (other, _)| other.total_cmp(one));
     near.into_iter().take(TOLD).map(|(_, name)| name).collect()
 }

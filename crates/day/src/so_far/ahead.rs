@@ -206,7 +206,9 @@ impl Day<'_> {
         let more_days = match so_far.days {
             0 => rest.days,
             // The day that was begun counts, though no log is done yet.
-            _ if self.done.logs.is_empty() => (rest.days - 1).max(0),
+            _ if so_far.logs.iter().all(|log| log.state != LogState::Done) => {
+                (rest.days - 1).max(0)
+            }
             _ => rest.days,
         };
         let price = self.way.and_then(|way| {

@@ -5,13 +5,15 @@ use pithward_day::so_far::{Ahead, Basis, Stands};
 use pithward_tally::SoFar;
 
 use super::{Standing, clock, time};
-use crate::names::{count, percent};
+use crate::names::{count, list, percent};
 use crate::paper::Paper;
 
 /// Hours to go, the price in the end, and what of the promise is in doubt.
 pub(super) fn promise(paper: &mut Paper, standing: &Standing<'_>) {
     let Some(ahead) = standing.ahead else {
-        if standing.kept.is_none() && standing.so_far.work.is_some() {
+        // Told at the first entry and to whoever looks, not after every stroke.
+        let first = standing.new == 0 || standing.record.entries.len() == standing.new;
+        if standing.kept.is_none() && first && standing.so_far.work.is_some() {
             paper.say(
                 "No promise is kept for this job, so nothing is said of the hours to go: pithward quote JOB --keep",
             );
@@ -19,6 +21,10 @@ pub(super) fn promise(paper: &mut Paper, standing: &Standing<'_>) {
         return;
     };
     let mut items = Vec::new();
+    let changed = standing.kept.map(|kept| kept.changed(&standing.job.inputs)).unwrap_or_default();
+    if !changed.is_empty() {
+        items.push(format!("Changed since it was promised: {}", list(&changed)));
+    }
     if ahead.basis == Basis::Happened {
         items.push("All logs of the plan are done.".to_owned());
     } else {

@@ -2,7 +2,7 @@
 
 use pithward_tally::{Warning, WarningKind};
 
-use super::{Standing, entry, time};
+use super::{Standing, entry, long};
 use crate::names::count;
 use crate::paper::Paper;
 
@@ -54,7 +54,7 @@ fn clock(paper: &mut Paper, standing: &Standing<'_>) {
         paper.say(format!(
             "The clock went back by {} before entry {}. It is kept, and no time is counted between the two. If a time is wrong, \
              undo that entry and say it again with --at. Before it: {before}",
-            time(back.seconds.max(60)),
+            long(back.seconds.max(60)),
             back.entry
         ));
     }

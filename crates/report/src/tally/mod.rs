@@ -17,12 +17,15 @@ use pithward_tally::{
     BladeEnd, Doing, Entry, LogState, Record, Recorded, Said, SoFar, Stretch, Warning,
 };
 
-use crate::names::{self, count, tenths};
+use crate::names::{count, tenths};
 use crate::paper::Paper;
 use crate::quote::words;
 
 /// Nobody saws so long without a word to the tally, in seconds.
 const LONG: i64 = 4 * 3600;
+
+/// After so long without a word nothing is counted any more, as [`SoFar`] says; in seconds.
+const SILENT: i64 = 12 * 3600;
 
 /// A job with its tally, and what follows.
 #[derive(Clone, Copy, Debug)]
@@ -115,7 +118,7 @@ fn entry(standing: &Standing<'_>, entry: &Entry) -> String {
     };
     let undone = match &entry.said {
         Said::Undo { entry: number } => {
-            let of = |one: &&Recorded| one.entry.number == *number && one.line > 0;
+            let of = |one: &&Recorded| one.entry.number == *number;
             let undone = standing.record.entries.iter().rev().find(of);
             undone.map(|one| format!(" (was: {})", one.entry.said.line()))
         }
@@ -140,6 +143,12 @@ fn time(seconds: i64) -> String {
             if minutes == 0 { format!("{hours} h") } else { format!("{hours} h {minutes} min") }
         }
     }
+}
+
+/// The same of what may be days.
+fn long(seconds: i64) -> String {
+    let days = usize::try_from(seconds / 86400).unwrap_or(0);
+    if days < 2 { time(seconds) } else { count(days, "day", "days") }
 }
 
 /// What may hurt somebody after what was told just now.
@@ -172,10 +181,14 @@ fn forgotten(paper: &mut Paper, standing: &Standing<'_>) {
     };
     let since = now.timestamp().as_second() - last.at.timestamp().as_second();
     if open && since >= LONG {
+        let counted = if since > SILENT { " Nothing is counted since then." } else { "" };
+        let date = match last.at.date() == now.date() {
+            true => clock(&last.at),
+            false => format!("\"{}\"", last.at.strftime("%Y-%m-%d %H:%M")),
+        };
         paper.caution(format!(
-            "Nothing was said for {}, and work still runs. If it stopped, say when: stop --at {}",
-            time(since),
-            clock(&last.at)
+            "Nothing was said for {}, and work still runs.{counted} If it stopped, say when: stop --at {date}",
+            long(since)
         ));
     }
 }
@@ -189,7 +202,7 @@ fn figures(standing: &Standing<'_>) -> Vec<String> {
     let board_feet = so_far.board_feet();
     if pieces > 0 {
         let pieces_said = count(pieces as usize, "piece", "pieces");
-        let mut off = format!("Off: {pieces_said}, {} bf", names::tenths(board_feet));
+        let mut off = format!("Off: {pieces_said}, {} bf", tenths(board_feet));
         if let Some([pieces, feet]) =
             an_hour(so_far.spent.sawing, [i64::from(pieces) * 1_000_000, board_feet])
         {

@@ -33,7 +33,7 @@ pub(super) fn wanted(paper: &mut Paper, standing: &Standing<'_>) {
         paper.say(format!("Filled: {}.", count(filled, "line", "lines")));
     }
     other(paper, so_far);
-    unknown(paper, so_far);
+    unknown(paper, standing);
 }
 
 /// The size of a line, and what tells it from another of the same size.
@@ -68,8 +68,20 @@ fn other(paper: &mut Paper, so_far: &SoFar) {
 }
 
 /// Logs that only the tally names.
-fn unknown(paper: &mut Paper, so_far: &SoFar) {
-    let unknown = so_far.logs.iter().filter(|log| log.in_job.is_none());
+fn unknown(paper: &mut Paper, standing: &Standing<'_>) {
+    // Logs of a stem are those of the plan.
+    let planned = |id: &str| standing.kept.is_some_and(|kept| kept.log_called(id).is_some());
+    let of_stem = |id: &str| {
+        let stems = &standing.job.stems;
+        stems
+            .iter()
+            .any(|of| id.strip_prefix(&of.stem.id).is_some_and(|rest| rest.starts_with('-')))
+    };
+    let unknown = standing
+        .so_far
+        .logs
+        .iter()
+        .filter(|log| log.in_job.is_none() && !planned(&log.id) && !of_stem(&log.id));
     let ids: Vec<&str> = unknown.map(|log| log.id.as_str()).collect();
     if !ids.is_empty() {
         paper.say(format!("The job knows no log {}.", ids.join(", ")));

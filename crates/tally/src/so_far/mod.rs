@@ -30,7 +30,7 @@ impl Planned for NoPlan {
 /// # Hours
 /// Hours are sums of seconds between entries that follow each other. Where the clock went back between two of them, no
 /// time is counted between them; a time that was told by hand stands where it belongs. The last stretch or pause is open
-/// and lasts until now.
+/// and lasts until now; where nothing was said for twelve hours it was forgotten, and is counted up to the last entry.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct SoFar {
     /// Up to when it was reckoned; `None` where nothing was said.

@@ -14,6 +14,9 @@ use crate::record::Record;
 /// So many seconds without work end a day, where the next work begins on another date.
 const NIGHT: i64 = 3 * 3600;
 
+/// Nobody works so long without a word, in seconds: what is open then was forgotten, and ends with the last word.
+const SILENT: i64 = 12 * 3600;
+
 impl SoFar {
     /// How the day stands by a record of a job, now. A log that only the tally names comes behind those of the job.
     pub fn of(record: &Record, job: &PileJob, planned: &dyn Planned, now: &ZonedDateTime) -> Self {
@@ -38,8 +41,11 @@ impl SoFar {
             walk.to(&entry.at);
             walk.entry(entry);
         }
-        if walk.last.is_some() {
-            walk.to(now);
+        if let Some(last) = record.counted().map(|entry| &entry.at).max_by_key(|at| at.timestamp())
+        {
+            if seconds(last, now) <= SILENT {
+                walk.to(now);
+            }
             walk.so_far.now = Some(now.clone());
         }
         walk.finish()

@@ -18,8 +18,9 @@ pub(super) const VERBS: [&str; 12] = [
 pub(crate) enum Reading<'a> {
     /// Those of the file, which read back without knowing the job.
     Kept,
-    /// Those of a person, who shortens names of logs; the names, and the sizes that are wanted.
-    Typed { logs: &'a [String], wants: &'a [Size] },
+    /// Those of a person, who shortens names of logs; the names, and the sizes that are wanted. Stems are cut into logs that
+    /// are called after them, `S-1` and `S-2`, which only the plan knows.
+    Typed { logs: &'a [String], stems: &'a [String], wants: &'a [Size] },
 }
 
 /// What some words say, without quotes.
@@ -152,7 +153,16 @@ impl Reader<'_> {
     }
 
     fn log(&mut self, word: &str, at: Range<usize>) -> Option<String> {
-        let Reading::Typed { logs, .. } = self.reading else { return Some(word.to_owned()) };
+        let Reading::Typed { logs, stems, .. } = self.reading else {
+            return Some(word.to_owned());
+        };
+        let of_stem = |stem: &String| {
+            let number = word.strip_prefix(stem.as_str()).and_then(|rest| rest.strip_prefix('-'));
+            number.is_some_and(is_count)
+        };
+        if stems.iter().any(of_stem) {
+            return Some(word.to_owned());
+        }
         let got = || Excerpt::new(word);
         let owned = |names: Vec<&str>| names.into_iter().map(str::to_owned).collect();
         let kind = match names::find(word, logs.iter().map(String::as_str)) {

@@ -3,6 +3,7 @@ use std::path::Path;
 use jiff::ZonedDateTime;
 use pithward_job::{PileJob, parse_job};
 use pithward_measure::Size;
+use proptest::prelude::*;
 
 use crate::entry::{BladeEnd, Entry, SizeCount};
 use crate::record::{Record, Recorded};
@@ -160,6 +161,14 @@ fn what_is_open_lasts_until_now() {
 
 fn day_logs() -> Vec<crate::so_far::LogSoFar> {
     so_far(&["08:00 stop"], "09:00").logs
+}
+
+#[test]
+fn work_that_nobody_stopped_ends_with_the_last_word() {
+    let day = so_far(&["08:00 on a", "08:30 off 1x8x12"], "20:30");
+    assert_eq!(day.spent.all(), 12 * 3600 + 30 * MIN);
+    let day = so_far(&["08:00 on a", "08:30 off 1x8x12"], "20:31");
+    assert_eq!((day.spent.all(), day.stretches[0].open), (30 * MIN, true));
 }
 
 #[test]
@@ -326,4 +335,63 @@ fn logs_that_the_job_does_not_know() {
         (day.logs[2].seconds, day.logs[2].pieces.len(), day.logs[2].found.len()),
         (60 * MIN, 0, 1)
     );
+}
+
+/// Entries as a bad day brings them: in any order of the clock, some of them told late, some undone.
+fn any_entries() -> impl Strategy<Value = Vec<String>> {
+    let words = proptest::sample::select(vec![
+        "begin setup",
+        "begin saw",
+        "begin logs",
+        "begin pack",
+        "pause",
+        "pause rain",
+        "stop",
+        "on a",
+        "on b",
+        "on z",
+        "off 3 2x8x12",
+        "off 5 1x8x10 2 4/4x9x8",
+        "off 2 3x3x9 from b",
+        "off planned",
+        "off planned from b",
+        "done",
+        "done a",
+        "found - nail",
+        "found a rot",
+        "blade struck",
+        "want 2x8x12 1",
+        "want 3x3x9 1",
+        "note x",
+        "undo 3",
+    ]);
+    let one = (0..24_u32, 0..60_u32, 0..4_u32, words).prop_map(|(hour, minute, how, words)| {
+        let (undone, late) = (if how == 0 { "!" } else { "" }, if how == 1 { "late " } else { "" });
+        format!("{hour:02}:{minute:02}{undone} {late}{words}")
+    });
+    proptest::collection::vec(one, 0..40)
+}
+
+proptest! {
+    #[test]
+    fn prop_hours_and_pieces_add_up(lines in any_entries(), hour in 0..24_u32) {
+        let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
+        let day = so_far(&lines, &format!("{hour:02}:00"));
+        let stretches: i64 = day.stretches.iter().map(|stretch| stretch.seconds).sum();
+        prop_assert_eq!(day.spent.all(), stretches);
+        let on_logs: i64 = day.logs.iter().map(|log| log.seconds).sum();
+        prop_assert!(on_logs <= day.spent.sawing);
+        let pauses = day.pauses.iter().map(|pause| pause.seconds);
+        prop_assert!(day.stretches.iter().map(|stretch| stretch.seconds).chain(pauses).all(|seconds| seconds >= 0));
+        let open = day.stretches.iter().filter(|stretch| stretch.open).count()
+            + day.pauses.iter().filter(|pause| pause.open).count();
+        prop_assert!(open <= 1);
+        let mut given = vec![0; day.wants.len()];
+        for piece in day.pieces() {
+            let to: u32 = piece.to.iter().map(|(_, count)| count).sum();
+            prop_assert!(to <= piece.what.count);
+            piece.to.iter().for_each(|(want, count)| given[*want] += count);
+        }
+        prop_assert_eq!(given, day.wants.iter().map(|want| want.given).collect::<Vec<_>>());
+    }
 }

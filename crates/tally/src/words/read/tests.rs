@@ -13,7 +13,8 @@ fn typed(text: &str) -> Result<Said, Vec<String>> {
     let logs = ["A1", "A10", "3", "B7 oak", "rot"].map(str::to_owned);
     let wants: Vec<Size> =
         ["2x8x12", "2x8x16", "1x6x10", "4/4x6upx8"].map(|size| Size::parse(size).unwrap()).to_vec();
-    let reading = Reading::Typed { logs: &logs, wants: &wants };
+    let stems = ["S".to_owned()];
+    let reading = Reading::Typed { logs: &logs, stems: &stems, wants: &wants };
     read(&words(text), reading).map_err(|faults| {
         faults.iter().map(|fault| format!("{fault}; {}", fault.kind.help())).collect()
     })
@@ -39,6 +40,7 @@ fn what_is_typed_and_how_it_is_kept() {
     kept("on a1", "on A1");
     kept("on \"B7 oak\"", "on \"B7 oak\"");
     kept("on b", "on \"B7 oak\"");
+    kept("on S-2", "on S-2");
     kept("off 4 2x8x12", "off 4 2x8x12");
     kept("off 2x8x12", "off 1 2x8x12");
     kept("off 2x8x12 x4 3 1x6x10", "off 4 2x8x12 3 1x6x10");
@@ -129,7 +131,7 @@ proptest! {
     ) {
         let mut all = vec![verb.to_owned()];
         all.extend(rest);
-        for reading in [Reading::Kept, Reading::Typed { logs: &["A1".to_owned()], wants: &[] }] {
+        for reading in [Reading::Kept, Reading::Typed { logs: &["A1".to_owned()], stems: &[], wants: &[] }] {
             if let Ok(said) = read(&all, reading) {
                 prop_assert_eq!(read(&words(&said.line()), Reading::Kept), Ok(said));
             }
