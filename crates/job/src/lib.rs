@@ -36,6 +36,7 @@ mod file;
 mod flaw_text;
 mod grade_text;
 mod heart_text;
+mod input_file;
 mod job_file;
 mod length_list;
 mod list_first;
@@ -51,6 +52,7 @@ mod parts;
 mod pile_count;
 mod pile_job;
 mod place;
+mod rest_of_pile;
 mod resume;
 mod said;
 mod sawing_request;
@@ -81,6 +83,7 @@ pub use fault::{
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};
 pub use heart_text::HeartRule;
+pub use input_file::InputFile;
 pub use job_file::{JobForm, job_schema, parse_job, read_job, starter_job};
 pub use log_job::{
     BarkSource, COUNT_FIRST, First, LogJob, MillSource, NamedWant, PieceWorth, Scanned, Told,
@@ -99,6 +102,7 @@ pub use pace::{
 pub use pile_count::size_faults;
 pub use pile_job::{JobLog, JobWant, PileJob, WorthTerms};
 pub use place::{FilePlace, Place};
+pub use rest_of_pile::{Left, RestJob, WantLeft};
 pub use resume::{ResumeJob, ResumeRequest};
 pub use sawing_request::{CountRequest, METHOD_WORDS, OpenRequest, PieceRules, SawingRequest};
 pub use seen::{AllSeen, Guess, Quality, Quarters, Seen};

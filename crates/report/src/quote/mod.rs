@@ -1,7 +1,7 @@
 //! The papers of a job before the day, all from the same plan: the sawyer's own page, the customer's sheet, the terms, the
 //! pack list and the work order.
 
-mod bill;
+pub(crate) mod bill;
 mod customer;
 mod order;
 mod pack;
@@ -9,7 +9,7 @@ mod page;
 mod range;
 mod site;
 mod terms;
-mod words;
+pub(crate) mod words;
 
 pub use customer::customer_sheet;
 pub use order::work_order;
