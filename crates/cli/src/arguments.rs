@@ -4,6 +4,7 @@
 mod bill;
 mod buck;
 mod compare;
+mod draw;
 mod help;
 mod pile;
 mod quote;
@@ -21,6 +22,7 @@ use pithward_job::{
 pub(crate) use bill::{BillArguments, By};
 pub(crate) use buck::BuckArguments;
 pub(crate) use compare::{CompareArguments, Compared};
+pub(crate) use draw::DrawArguments;
 use help::{COUNT_HELP, OPEN_HELP, SCALE_HELP};
 pub(crate) use pile::{CheckArguments, NeedArguments, Needed, NewArguments, PlanArguments, card};
 pub(crate) use quote::{PaperName, QuoteArguments};
@@ -55,6 +57,8 @@ pub(crate) enum Command {
     Tally(TallyArguments),
     /// What a day came to: hours, what is to be paid, what was promised and what came, the lumber
     Bill(BillArguments),
+    /// A job as one page for a phone and for paper: every log step by step, with pictures
+    Draw(DrawArguments),
     /// Where to cut a long stem, chosen together with what its logs will make
     Buck(BuckArguments),
     /// How many logs of one kind a list takes

@@ -14,6 +14,7 @@
 
 mod arguments;
 mod bill;
+mod draw;
 mod fault_text;
 mod outcome;
 mod pile;
@@ -38,6 +39,7 @@ fn main() -> ExitCode {
         Command::Quote(arguments) => quote::quote(&arguments),
         Command::Tally(arguments) => tally::tally(&arguments),
         Command::Bill(arguments) => bill::bill(&arguments),
+        Command::Draw(arguments) => draw::draw(&arguments),
         Command::Buck(arguments) => pile::buck(arguments),
         Command::Need(arguments) => pile::need(arguments),
         Command::Open(arguments) => run::open(arguments),

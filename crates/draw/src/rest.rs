@@ -19,6 +19,11 @@ impl Drawn<'_> {
         self.small.stages.len()
     }
 
+    /// The picture of a stage; `None` where it has none.
+    pub fn rest_of(&self, place: Place) -> Option<usize> {
+        self.small.stages.iter().position(|stage| stage.place == place)
+    }
+
     /// The stage of a picture.
     pub fn place(&self, rest: usize) -> Option<Place> {
         self.small.stages.get(rest).map(|stage| stage.place)

@@ -17,6 +17,7 @@ mod rest_words;
 mod resumed;
 mod seen;
 pub(crate) mod setup;
+mod steps;
 pub(crate) mod tally;
 mod trim;
 
@@ -30,6 +31,7 @@ use pithward_measure::Length;
 use pithward_optimizer::{Fate, LogPlan, Method, NearMiss, Planned};
 
 pub use resumed::{Going, resumed_card};
+pub use steps::{Step, StepPass, steps};
 
 /// The cut card of one log, as plain text of at most 80 columns.
 pub fn card(job: &LogJob, planned: &Planned, near: &[NearMiss]) -> String {

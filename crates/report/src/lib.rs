@@ -10,6 +10,7 @@
 //! |---|---|
 //! | print what is read before the day | [`pile_summary`] |
 //! | print what a sawyer follows at the mill | [`pile_card`]; for a log alone [`card`](card()) |
+//! | show the card step by step | [`steps`], [`log_called`], [`want_called`], [`pieces_called`] |
 //! | hand the whole plan to another program | [`pile_json`], [`pile_schema`]; for a log alone [`json`](json()), [`schema`](schema()) |
 //! | print how to go on with a half-sawn log | [`resumed_card`]; as JSON [`resumed_json`], [`resume_schema`] |
 //! | say why there is no plan and what would help | [`impossible`] |
@@ -24,6 +25,7 @@
 //! | say what a log holds by each log rule | [`scales`](scales()) |
 
 mod bill;
+mod called;
 mod card;
 mod compare;
 mod counts;
@@ -44,7 +46,8 @@ mod tally;
 mod terms;
 
 pub use bill::{Billed, bill_paper};
-pub use card::{Going, card, resumed_card};
+pub use called::{length_called, log_called, pieces_called, want_called};
+pub use card::{Going, Step, StepPass, card, resumed_card, steps};
 pub use compare::{comparison, comparisons};
 pub use counts::counts;
 pub use json::{bill_json, json, pile_json, quote_json, resumed_json, tally_json};

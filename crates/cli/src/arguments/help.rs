@@ -161,6 +161,15 @@ Hours follow from the plan by the pace of the mill file ([pace]), the price from
 of the lumber ([lumber]) are told in the job file. What they leave out is common practice, as
 data/mills/generic.toml has it.";
 
+pub(super) const DRAW_HELP: &str = "\
+Examples:
+  pithward draw data/jobs/farmyard.toml --into pages
+
+The page needs no network and nothing beside it: open it from a file manager. It shows every log step
+by step with its pictures. Touch a pass to mark it; marks stay on the device, and what is saved of
+them is added to the tally by `pithward tally JOB read FILE`. To print it, print it from the browser:
+every log begins on a sheet of its own.";
+
 pub(super) const NEED_HELP: &str = "\
 Examples:
   pithward need --want 2x8x12=40 --want 6x6x10=8 --small 14 --length \"12 ft 4 in\"

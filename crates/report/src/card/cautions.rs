@@ -9,18 +9,25 @@ use pithward_measure::Length;
 
 /// The cautions; with the lowest height at which the blade passes, where there is one.
 pub(crate) fn cautions(page: &mut Page, job: &impl Terms, lowest: Option<Length>) {
+    page.heading("CAUTIONS", "");
+    items(job, lowest).iter().for_each(|item| page.item(item));
+}
+
+/// The same, item by item.
+pub(crate) fn items(job: &impl Terms, lowest: Option<Length>) -> Vec<String> {
     let low = lowest
         .map_or(String::new(), |lowest| format!(" The lowest pass is at {}.", height(job, lowest)));
-    page.heading("CAUTIONS", "");
-    page.item(&format!("Stops, clamp and shims below the blade before every pass.{low}"));
-    page.item("Yard trees hold nails, wire and hooks: go over the log with a detector first.");
-    page.item("Logs roll: nobody downhill, chocks in, nobody between pile and mill.");
-    page.item(
+    [
+        &*format!("Stops, clamp and shims below the blade before every pass.{low}"),
+        "Yard trees hold nails, wire and hooks: go over the log with a detector first.",
+        "Logs roll: nobody downhill, chocks in, nobody between pile and mill.",
         "A band can break: nobody in its plane or at the discharge end, covers shut, blade stopped \
          before anyone reaches in.",
-    );
-    page.item("Know what the log weighs before the loader lifts it; the mill's manual rules.");
-    page.item(grade_words::STAMP);
+        "Know what the log weighs before the loader lifts it; the mill's manual rules.",
+        grade_words::STAMP,
+    ]
+    .map(str::to_owned)
+    .to_vec()
 }
 
 /// What parts that are put back on the mill ask for, where any log has some.

@@ -2,9 +2,10 @@
 
 use super::Sheet;
 use super::faces::column;
+use super::steps::{Step, StepPass};
 use crate::names::width;
 use crate::page::Page;
-use pithward_geometry::{Edging, PartId, Stage, Support};
+use pithward_geometry::{Edging, PartId, Place, Stage, Support};
 use pithward_measure::Length;
 
 /// Every batch, in order.
@@ -37,19 +38,68 @@ pub(super) fn edging(page: &mut Page, sheet: &Sheet<'_>) {
     }
 }
 
-fn batch(page: &mut Page, sheet: &Sheet<'_>, lead: &Edging, together: &[&Edging]) {
-    let noun = match (sheet.kind(lead.part), together.len()) {
+/// Every batch as steps: how it stands, its passes, what is left.
+pub(super) fn steps(sheet: &Sheet<'_>) -> Vec<Step> {
+    let order = &sheet.plan.order;
+    let mut batches: Vec<&Edging> =
+        order.batches().filter(|edging| !sheet.is_finished(edging.part)).collect();
+    batches.sort_by_key(|edging| edging.batch);
+    let mut steps = Vec::new();
+    for lead in batches {
+        let together: Vec<&Edging> =
+            order.edgings.iter().filter(|edging| edging.batch == lead.batch).collect();
+        let place = order.edgings.iter().position(|edging| edging.part == lead.part).unwrap_or(0);
+        let title = format!("Edging batch {}: {}", lead.batch, called(sheet, &together));
+        let mut number = 0;
+        for (n, stage) in lead.stages.iter().enumerate() {
+            let mut passes = Vec::with_capacity(stage.passes.len());
+            for pass in &stage.passes {
+                number += 1;
+                passes.push(StepPass {
+                    number: None,
+                    height: sheet.job.scale.bare(pass.printed).to_string(),
+                    drop: String::new(),
+                    frees: frees(sheet, &together, PartId::Freed(number), n, stage.rest.on),
+                });
+            }
+            let last = n + 1 == lead.stages.len();
+            steps.push(Step {
+                title: title.clone(),
+                says: vec![stand(sheet, n, stage, &together)],
+                place: Some(Place::Edging { edging: place + 1, stage: n + 1 }),
+                passes,
+                after: last
+                    .then(|| format!("left on the bed: {}", on_the_bed(sheet, &together)))
+                    .into_iter()
+                    .collect(),
+            });
+        }
+    }
+    steps
+}
+
+/// What stands together, by the passes that freed it.
+fn called(sheet: &Sheet<'_>, together: &[&Edging]) -> String {
+    let lead = together.first().map_or(PartId::Left, |edging| edging.part);
+    let noun = match (sheet.kind(lead), together.len()) {
         (kind, 1) => kind.to_owned(),
         ("flitch", _) => "flitches".to_owned(),
         (kind, _) => format!("{kind}s"),
     };
     let parts: Vec<PartId> = together.iter().map(|edging| edging.part).collect();
     let side_by_side = if together.len() > 1 { ", side by side" } else { "" };
+    format!("{noun} {}{side_by_side}, on edge against the stops", sheet.numbers(&parts))
+}
+
+/// What lies on the bed after the last pass of a batch.
+fn on_the_bed(sheet: &Sheet<'_>, together: &[&Edging]) -> String {
+    let rest = strips(sheet, together, PartId::Left);
+    if rest.is_empty() { "the rest is waste".to_owned() } else { rest }
+}
+
+fn batch(page: &mut Page, sheet: &Sheet<'_>, lead: &Edging, together: &[&Edging]) {
     page.blank();
-    page.hang(
-        &format!("  batch {:<2}  ", lead.batch),
-        &format!("{noun} {}{side_by_side}, on edge against the stops", sheet.numbers(&parts)),
-    );
+    page.hang(&format!("  batch {:<2}  ", lead.batch), &called(sheet, together));
     let mut number = 0;
     for (n, stage) in lead.stages.iter().enumerate() {
         page.hang("            ", &stand(sheet, n, stage, together));
@@ -60,9 +110,7 @@ fn batch(page: &mut Page, sheet: &Sheet<'_>, lead: &Edging, together: &[&Edging]
             page.hang(&format!("            blade at {at:<11} "), &words);
         }
     }
-    let rest = strips(sheet, together, PartId::Left);
-    let words = if rest.is_empty() { "the rest is waste".to_owned() } else { rest };
-    page.hang("            left on the bed      ", &words);
+    page.hang("            left on the bed      ", &on_the_bed(sheet, together));
 }
 
 /// How the batch stands in one stage.

@@ -1,6 +1,7 @@
 //! The faces in the order in which they are sawn, pass by pass.
 
 use super::bodies::At;
+use super::steps::StepPass;
 use super::{Sheet, hazards, rest_words};
 use crate::grown;
 use crate::names::{height, width};
@@ -21,11 +22,12 @@ pub(super) fn faces(page: &mut Page, sheet: &Sheet<'_>) {
         body(page, sheet, resaw, &mut number);
     }
     page.blank();
-    page.say(
-        "If a face opens clearly narrower or wider than the card says, the log is not as it was \
-         measured: stop, measure again and plan again before the next pass.",
-    );
+    page.say(STOP);
 }
+
+/// When the card no longer holds.
+pub(super) const STOP: &str = "If a face opens clearly narrower or wider than the card says, the log is not as it was \
+     measured: stop, measure again and plan again before the next pass.";
 
 /// The stages of one body; `number` counts the passes through all of them.
 fn body(page: &mut Page, sheet: &Sheet<'_>, resaw: Option<usize>, number: &mut u32) {
@@ -48,7 +50,7 @@ fn body(page: &mut Page, sheet: &Sheet<'_>, resaw: Option<usize>, number: &mut u
             goes_on(page, sheet, at, stage);
             passes(page, sheet, at, stage, (&mut own, number));
             if n + 1 < stages.len() {
-                cant(page, sheet, stage);
+                told(page, cant(sheet, stage));
             }
             last = Some(&stage.rest);
             n += 1;
@@ -69,14 +71,21 @@ fn body(page: &mut Page, sheet: &Sheet<'_>, resaw: Option<usize>, number: &mut u
         page.line("  pass   blade at      drop      what comes off");
         passes(page, sheet, at, stage, (&mut own, number));
         if n + 1 < stages.len() {
-            cant(page, sheet, stage);
+            told(page, cant(sheet, stage));
         }
         last = Some(&stage.rest);
         n += 1;
     }
     let is_done = *number <= sheet.made && sheet.bodies().last() != Some(resaw);
     if let Some(stage) = stages.last().filter(|_| !is_done) {
-        left(page, sheet, resaw, stage);
+        told(page, Some(left(sheet, resaw, stage)));
+    }
+}
+
+/// A line under what comes off.
+fn told(page: &mut Page, words: Option<String>) {
+    if let Some(words) = words {
+        page.hang(&row("", "", ""), &words);
     }
 }
 
@@ -194,7 +203,7 @@ pub(super) fn rests(rest: &Rest) -> String {
 }
 
 /// How it lies after a turn, and what proves it.
-fn lie(sheet: &Sheet<'_>, at: At, stage: &Stage) -> String {
+pub(super) fn lie(sheet: &Sheet<'_>, at: At, stage: &Stage) -> String {
     let rest = &stage.rest;
     // The marks may be on what was set aside.
     let mark = if !sheet.plan.order.resaws.is_empty() {
@@ -247,11 +256,30 @@ fn passes(
     sheet: &Sheet<'_>,
     at: At,
     stage: &Stage,
-    (own, number): (&mut u32, &mut u32),
+    counted: (&mut u32, &mut u32),
 ) {
+    for StepPass { number, height, drop, frees } in rows(sheet, at, stage, counted) {
+        let number = number.map_or(String::new(), |number| number.to_string());
+        page.hang(&row(&number, &column(&height), &column(&drop)), &frees);
+    }
+}
+
+/// What is done in the rest of a stage, in one line.
+pub(super) fn title(sheet: &Sheet<'_>, at: At, last: Option<&Rest>, rest: &Rest) -> String {
+    format!("{}: {}", heading(sheet, at), turn(sheet, at, last, rest))
+}
+
+/// The passes of a stage that are not made yet.
+pub(super) fn rows(
+    sheet: &Sheet<'_>,
+    at: At,
+    stage: &Stage,
+    (own, number): (&mut u32, &mut u32),
+) -> Vec<StepPass> {
     let job = sheet.job;
     let facts = sheet.facts(at);
     let mut before: Option<Length> = None;
+    let mut rows = Vec::with_capacity(stage.passes.len());
     for (i, pass) in stage.passes.iter().enumerate() {
         *own += 1;
         *number += 1;
@@ -271,10 +299,14 @@ fn passes(
         if hazards::near_metal(sheet, at, i + 1) {
             words += &format!("; {}", hazards::MARK);
         }
-        let blade = column(&job.scale.bare(pass.printed).to_string());
-        let drop = drop.map_or(String::new(), |drop| job.scale.bare(drop).to_string());
-        page.hang(&row(&number.to_string(), &blade, &column(&drop)), &words);
+        rows.push(StepPass {
+            number: Some(*number),
+            height: job.scale.bare(pass.printed).to_string(),
+            drop: drop.map_or(String::new(), |drop| job.scale.bare(drop).to_string()),
+            frees: words,
+        });
     }
+    rows
 }
 
 fn row(number: &str, at: &str, drop: &str) -> String {
@@ -282,26 +314,23 @@ fn row(number: &str, at: &str, drop: &str) -> String {
 }
 
 /// How thick what remains is, when it lies on a sawn face: a check with the tape.
-fn cant(page: &mut Page, sheet: &Sheet<'_>, stage: &Stage) {
-    if let (Support::Face(_), Some(pass)) = (stage.rest.on, stage.passes.last()) {
-        let thick = height(sheet.job, pass.printed);
-        page.hang(&row("", "", ""), &format!("leaves the cant {thick} thick"));
-    }
+pub(super) fn cant(sheet: &Sheet<'_>, stage: &Stage) -> Option<String> {
+    let (Support::Face(_), Some(pass)) = (stage.rest.on, stage.passes.last()) else { return None };
+    Some(format!("leaves the cant {} thick", height(sheet.job, pass.printed)))
 }
 
 /// What lies on the bed after the last pass.
-fn left(page: &mut Page, sheet: &Sheet<'_>, resaw: Option<usize>, stage: &Stage) {
+pub(super) fn left(sheet: &Sheet<'_>, resaw: Option<usize>, stage: &Stage) -> String {
     let number = resaw.and_then(|n| u32::try_from(n + 1).ok());
     let part = number.map_or(PartId::Left, |n| PartId::LeftOf { resaw: n });
-    let words = match (stage.rest.on, stage.passes.last()) {
+    match (stage.rest.on, stage.passes.last()) {
         (Support::Face(_), Some(pass)) => format!(
             "left on the bed, {} thick: {}",
             height(sheet.job, pass.printed),
             comes_off(sheet, part)
         ),
         _ => format!("left on the bed: {}", comes_off(sheet, part)),
-    };
-    page.hang(&row("", "", ""), &words);
+    }
 }
 
 /// What a part is, and where it goes.

@@ -24,10 +24,11 @@ pub(super) fn near_metal(sheet: &Sheet<'_>, at: At, pass: usize) -> bool {
 }
 
 /// What to heed before the first cut.
-pub(super) fn before(page: &mut Page, sheet: &Sheet<'_>) {
+pub(super) fn before(sheet: &Sheet<'_>) -> Vec<String> {
+    let mut items = Vec::new();
     let has = |kind| sheet.job.log.flaws().iter().any(|flaw| flaw.kind == kind);
     if has(FlawKind::Metal) {
-        page.item(&metal(sheet));
+        items.push(metal(sheet));
     }
     let loose: Vec<&str> = [FlawKind::Hollow, FlawKind::Shake, FlawKind::Split]
         .into_iter()
@@ -35,12 +36,13 @@ pub(super) fn before(page: &mut Page, sheet: &Sheet<'_>) {
         .map(FlawKind::name)
         .collect();
     if !loose.is_empty() {
-        page.item(&format!(
+        items.push(format!(
             "LOOSE WOOD ({}): parts may fall off or spring as they are freed. Clamp where the wood is \
              sound, stand clear at every pass.",
             list(&loose)
         ));
     }
+    items
 }
 
 /// What metal that was found asks for before the next pass; nothing where there is none.
@@ -52,7 +54,7 @@ pub(super) fn found(page: &mut Page, sheet: &Sheet<'_>) {
              teeth before it runs again: the mill's manual rules.",
         );
     }
-    before(page, sheet);
+    before(sheet).iter().for_each(|item| page.item(item));
 }
 
 /// Where metal is, which passes come near it, and what to do.

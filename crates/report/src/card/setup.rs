@@ -119,41 +119,51 @@ fn work(sheet: &Sheet<'_>) -> String {
 /// How the log is laid down for the first face.
 pub(super) fn set_up(page: &mut Page, sheet: &Sheet<'_>) {
     page.heading("SET-UP", "");
-    page.item("Knock off mud and stones; look for metal.");
-    hazards::before(page, sheet);
+    items(sheet).iter().for_each(|item| page.item(item));
+}
+
+/// The same, item by item.
+pub(super) fn items(sheet: &Sheet<'_>) -> Vec<String> {
+    let mut items = vec!["Knock off mud and stones; look for metal.".to_owned()];
+    items.extend(hazards::before(sheet));
     let first = sheet.plan.order.stages.first();
     match first.filter(|_| !grown::any_side_up(&sheet.job.log)) {
-        Some(stage) => lay(page, sheet, &stage.rest),
-        None => page.item(
+        Some(stage) => items.extend(lay(sheet, &stage.rest)),
+        None => items.push(
             "Small end toward you. The log is taken as round and straight: any side may be up. Mark \
-             12 o'clock and the pith on the small end, the pith on the butt.",
+             12 o'clock and the pith on the small end, the pith on the butt."
+                .to_owned(),
         ),
     }
     if let Some(stage) = first {
-        page.item(&rest_words::level(sheet, At::log(0), &stage.rest));
-        rest_words::flare(sheet, At::log(0), &stage.rest).iter().for_each(|words| page.item(words));
+        items.push(rest_words::level(sheet, At::log(0), &stage.rest));
+        items.extend(rest_words::flare(sheet, At::log(0), &stage.rest));
     }
-    page.item(
+    items.push(
         "Blade heights are from the bed to the underside of the cut, on the mill's own scale. \
-         Openings are clear wood, without bark. Chalk its pass number on every piece that comes off.",
+         Openings are clear wood, without bark. Chalk its pass number on every piece that comes off."
+            .to_owned(),
     );
+    items
 }
 
 /// Which side comes up, of a log that is not the same from every side.
-fn lay(page: &mut Page, sheet: &Sheet<'_>, rest: &Rest) {
-    page.item(
+fn lay(sheet: &Sheet<'_>, rest: &Rest) -> Vec<String> {
+    let mut items = vec![
         "Small end toward you. Mark 12 o'clock on it as it was when the log was measured, and the \
-         pith on both ends.",
-    );
+         pith on both ends."
+            .to_owned(),
+    ];
     let lying = rest_words::lying(&sheet.job.log, rest);
     let so = if lying.is_empty() { String::new() } else { format!(": {lying}") };
     let mark = rest_words::mark(rest);
-    page.item(&match rest.turn.as_millidegrees().rem_euclid(360_000) {
+    items.push(match rest.turn.as_millidegrees().rem_euclid(360_000) {
         0 => format!("It lies as it was measured, 12 o'clock up{so}."),
         _ => format!(
             "Turn it until {} is up; the 12 o'clock mark then points to {mark}{so}.",
             rest_words::up(rest)
         ),
     });
-    rest_words::bow_advice(sheet).iter().for_each(|words| page.item(words));
+    items.extend(rest_words::bow_advice(sheet));
+    items
 }

@@ -23,6 +23,33 @@ const WIDEST_SIZES: usize = 24;
 
 /// The list of crosscuts; strips that are cut alike stand together.
 pub(super) fn trim(page: &mut Page, sheet: &Sheet<'_>) {
+    page.heading("TRIM", HOW);
+    let (rows, is_off) = told(sheet);
+    if is_off {
+        page.say(OFF);
+    }
+    let width = rows.iter().map(|(sizes, _)| sizes.len()).max().unwrap_or(0).min(WIDEST_SIZES);
+    for (sizes, words) in rows {
+        page.hang(&format!("  {sizes:<width$}  "), &words);
+    }
+}
+
+/// How it is cut.
+pub(super) const HOW: &str =
+    "cut to length from the butt end; what is over at the small end is waste";
+
+/// What a cut before a piece is for.
+const OFF: &str = "What is cut off before a piece is flawed, or not of its full size.";
+
+/// The same, item by item.
+pub(super) fn items(sheet: &Sheet<'_>) -> Vec<String> {
+    let (rows, is_off) = told(sheet);
+    let rows = rows.into_iter().map(|(sizes, words)| format!("{sizes}: {words}"));
+    rows.chain(is_off.then(|| OFF.to_owned())).collect()
+}
+
+/// The sizes with how they are cut; whether anything is cut off before a piece.
+fn told(sheet: &Sheet<'_>) -> (Vec<(String, String)>, bool) {
     let mut rows: Vec<(Vec<Cut>, Vec<PartId>)> = Vec::new();
     let pieces = &sheet.plan.order.pieces;
     let mut seen: Vec<(PartId, Option<PartId>)> = Vec::new();
@@ -40,11 +67,8 @@ pub(super) fn trim(page: &mut Page, sheet: &Sheet<'_>) {
     }
     let whole = sheet.job.log.length();
     rows.sort_by(|a, b| a.0.first().cmp(&b.0.first()));
-    page.heading("TRIM", "cut to length from the butt end; what is over at the small end is waste");
-    if rows.iter().flat_map(|(cuts, _)| cuts).any(|cut| cut.off > Length::ZERO) {
-        page.say("What is cut off before a piece is flawed, or not of its full size.");
-    }
-    let rows: Vec<(String, String)> = rows
+    let is_off = rows.iter().flat_map(|(cuts, _)| cuts).any(|cut| cut.off > Length::ZERO);
+    let rows = rows
         .iter()
         .map(|(cuts, parts)| {
             let sizes = names::sizes(cuts.iter().map(|cut| cut.named));
@@ -58,10 +82,7 @@ pub(super) fn trim(page: &mut Page, sheet: &Sheet<'_>) {
             (sizes, format!("{cut}: from {}", sheet.numbers(parts)))
         })
         .collect();
-    let width = rows.iter().map(|(sizes, _)| sizes.len()).max().unwrap_or(0).min(WIDEST_SIZES);
-    for (sizes, words) in rows {
-        page.hang(&format!("  {sizes:<width$}  "), &words);
-    }
+    (rows, is_off)
 }
 
 /// One cut after the other, with what is cut off between them.
