@@ -123,6 +123,8 @@ pub fn resume(
         return Ok(ResumeAnswer::Nothing(obstacles));
     }
     let begun = half.begun;
+    // Where other passes were made, there is no plan to be followed.
+    let half = HalfSawn { plan: half.plan.filter(|plan| begun.is_of(&plan.order)), ..half };
     if let Some(fault) = not_so(log, mill, settings, begun) {
         return Ok(ResumeAnswer::NotSo(fault));
     }
