@@ -93,7 +93,11 @@ impl ResumeRequest {
         }
         let begun = self.begun(&job, plan, &mut faults);
         let begun = begun.map(|begun| self.with_finished(begun, plan, &mut faults));
-        let finished: Vec<CutId> = begun.iter().flat_map(|begun| cuts_of(plan, begun)).collect();
+        let again = |begun: Begun| begun.measured_again(&job.log, &job.mill).unwrap_or(begun);
+        let begun = if follows { begun } else { begun.map(again) };
+        // Which boards came of other passes than the card's nobody has said.
+        let followed = begun.iter().filter(|_| self.cuts.texts.is_empty());
+        let finished: Vec<CutId> = followed.flat_map(|begun| cuts_of(plan, begun)).collect();
         let mut found = Vec::new();
         if let Some(begun) = &begun {
             let known = job.log.clone();

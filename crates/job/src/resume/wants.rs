@@ -24,8 +24,10 @@ pub(super) fn change(
 ) {
     for text in &request.left.texts {
         let typed = Typed::new(request.left.name, Some(text.clone()));
-        let want = match WantText::parse(text) {
-            Ok(want) => want,
+        // Nothing of a size may be wanted any more; no list has such a line.
+        let none = text.trim_end().strip_suffix("=0");
+        let want = match WantText::parse(none.unwrap_or(text)) {
+            Ok(want) => WantText { count: none.map_or(want.count, |_| Some(0)), ..want },
             Err(found) => {
                 faults.extend(found.into_iter().map(|misread| typed.placed(misread)));
                 continue;

@@ -53,6 +53,27 @@ impl Begun {
         passes(&self.stages, &self.resaws)
     }
 
+    /// Whether an order begins with these passes.
+    pub(super) fn is_of(&self, order: &SawingOrder) -> bool {
+        *self == Self { finished: self.finished.clone(), ..Self::of(order, self.passes()) }
+    }
+
+    /// The same passes through a log that was measured again, at the heights of the scale: each rest levelled as that log
+    /// takes it. `None` where they do not belong to the log.
+    #[must_use]
+    pub fn measured_again(&self, log: &Log, mill: &Mill) -> Option<Self> {
+        let mut again = Self { frame: self.frame, ..Self::default() };
+        for stage in &self.stages {
+            again.lay(log, mill, stage.rest.turn)?;
+            for pass in &stage.passes {
+                again.pass(pass.printed, mill);
+            }
+        }
+        again.resaws.clone_from(&self.resaws);
+        again.finished.clone_from(&self.finished);
+        Some(again)
+    }
+
     /// What lies on the mill, and in which rest, where there is one; of a kerf so wide. `None` where the passes do not
     /// belong to the log.
     pub fn on_the_mill<'a>(&self, log: &'a Log, mill: &Mill) -> Option<(Body<'a>, Option<Rest>)> {

@@ -2,7 +2,7 @@
 
 use super::{Sheet, assumed, cautions, edging, end_view, faces, hazards, setup, tally, trim};
 use crate::grade_words;
-use crate::names::{self, Named, count, height, list, tenths};
+use crate::names::{self, Named, count, height, tenths};
 use crate::page::Page;
 use pithward_geometry::{PartId, Stage};
 use pithward_job::ResumeJob;
@@ -116,8 +116,8 @@ fn head(page: &mut Page, sheet: &Sheet<'_>, going: &Going<'_>) {
         ),
         Some(_) => format!("{before} bf were planned, this card gives {now}"),
         None => format!(
-            "{before} bf were planned of the log as it was measured; this card gives {now} beside \
-             what is finished"
+            "{before} bf were planned, but other passes were made or the log was measured again; \
+             this card gives {now} beside what is finished"
         ),
     };
     page.hang("  gives   ", &format!("{worth}, all of the log counted"));
@@ -194,11 +194,11 @@ fn aside(page: &mut Page, sheet: &Sheet<'_>) {
         return;
     }
     page.heading("WHAT LIES ASIDE", "by the passes that freed it");
-    for (parts, words) in [
-        (&edge, "are edged when the log is done: see EDGING"),
-        (&trim, "are only cut to length: see TRIM"),
-        (&back, "are put back on the mill"),
-        (&waste, "give nothing that is wanted"),
+    for (parts, verb, words) in [
+        (&edge, ["is", "are"], " edged when the log is done: see EDGING"),
+        (&trim, ["is", "are"], " only cut to length: see TRIM"),
+        (&back, ["is", "are"], " put back on the mill"),
+        (&waste, ["gives", "give"], " nothing that is wanted"),
     ] {
         if !parts.is_empty() {
             let sizes = sheet.plan.parts.iter().filter(|part| parts.contains(&part.id));
@@ -207,9 +207,9 @@ fn aside(page: &mut Page, sheet: &Sheet<'_>) {
                 Fate::Slab | Fate::PutBack(_) => Vec::new(),
             });
             let gives = sheet.sizes(pieces);
-            let gives = if gives.is_empty() { gives } else { format!("; they give {gives}") };
-            let numbers = list(&[sheet.numbers(parts)]);
-            page.item(&format!("{numbers} {words}{gives}."));
+            let gives = if gives.is_empty() { gives } else { format!("; that gives {gives}") };
+            let verb = verb[usize::from(parts.len() > 1)];
+            page.item(&format!("{} {verb}{words}{gives}.", sheet.numbers(parts)));
         }
     }
 }
