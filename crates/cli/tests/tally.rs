@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use std::process::Output;
 use std::thread;
 
-use common::{command, directory, printed, put, refused};
+use common::{command, directory, pithward, printed, put, refused};
 use serde_json::Value;
 
 const SCHEMA: &str = include_str!("../../../data/schema/tally.schema.json");
@@ -208,7 +208,7 @@ fn metal_is_warned_of() {
             .contains("CAUTION Metal is seldom alone")
     );
     assert!(yard.at("8:12", "blade struck").contains("CAUTION"));
-    assert!(!yard.at("8:14", "blade").contains("CAUTION"));
+    assert!(!yard.at("8:14", "blade").contains("Metal is seldom"));
     assert!(yard.says("").contains("Blades off: 1 dull, 1 struck"));
 }
 
@@ -220,6 +220,37 @@ fn work_that_nobody_stopped_is_told() {
             .contains("work still runs. Nothing is counted since then. If it stopped, say when: stop --at \"2024-05-02 08:00\"")
     );
     assert!(!yard.at("8:10", "stop").contains("still runs"));
+}
+
+#[test]
+fn what_is_planned_comes_off_in_one_stroke() {
+    let yard = Yard::new("planned");
+    printed(&pithward(&["quote", &yard.path("job.toml"), "--piles", "30", "--keep"]));
+    let on = yard.says("on A1 --at -30");
+    for said in ["To go: ", " for 3 logs", "Price in the end: ", "The promise"] {
+        assert!(on.contains(said), "no {said:?} in {on}");
+    }
+    let promise = fs::read_to_string(yard.path("job.promise")).expect("the promise is kept");
+    // Some of what is planned was said before.
+    let some = yard.says("off 1 1x8x12");
+    let off = yard.says("off pl");
+    assert!(off.contains("off planned ") && off.contains("from A1"), "{off}");
+    let json = yard.json();
+    let pieces = json["logs"][0]["pieces"].as_array().expect("pieces are a list");
+    let all: u64 = pieces.iter().filter_map(|piece| piece["count"].as_u64()).sum();
+    let kept: Value = serde_json::from_str(&promise).expect("the promise is JSON");
+    let planned = kept["logs"][0]["sawn"]["products"].as_array().expect("products are a list");
+    let planned: u64 = planned.iter().filter_map(|product| product["count"].as_u64()).sum();
+    assert_eq!(all, planned, "{some}\n{off}\n{promise}");
+    refused(&yard.run(&["off", "planned"]), &["all that is planned of log A1 is off already"]);
+    assert_eq!(json["ahead"]["logs_to_go"], 3);
+    assert!(yard.says("on A10").contains(" for 2 logs"));
+    // A job that was changed is told; a promise that cannot be read keeps nobody from an entry.
+    put(&yard.0, "job.toml", JOB.replace("count = 4", "count = 5"));
+    assert!(yard.says("").contains("Changed since it was promised: job.toml"));
+    put(&yard.0, "job.promise", "{");
+    let without = yard.says("off 1 2x8x12");
+    assert!(without.contains("is no kept promise") && without.contains("Kept: 5 "), "{without}");
 }
 
 #[test]

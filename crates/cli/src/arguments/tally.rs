@@ -17,7 +17,7 @@ pub(crate) struct TallyArguments {
     #[arg(value_name = "JOB")]
     pub(crate) job: PathBuf,
     /// What happened, see below; without any word, how the day stands
-    #[arg(value_name = "WORDS")]
+    #[arg(value_name = "WORDS", allow_negative_numbers = true)]
     pub(crate) words: Vec<String>,
     /// When it happened, where that is not now: 9:40, "1:05 pm", -10 for ten minutes ago, "2026-05-02 9:40"
     #[arg(long, value_name = "TIME", allow_hyphen_values = true)]

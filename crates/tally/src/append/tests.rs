@@ -149,3 +149,18 @@ fn whoever_holds_the_file_for_ever_is_not_waited_for_for_ever() {
     append::<AppendFault>(&path, |_, _| Ok(note("second"))).unwrap();
     assert_eq!(said(&path), ["1 note first", "2 note second"]);
 }
+
+/// The work of an entry does not grow with the tally: it writes its own line, and touches no other.
+#[test]
+fn an_entry_writes_its_own_line_and_nothing_else() {
+    let path = file("work");
+    let drafts = (0..2000).flat_map(|n| note(&format!("{n:04}"))).collect();
+    append::<AppendFault>(&path, |_, _| Ok(drafts)).unwrap();
+    let before = fs::read(&path).unwrap();
+    let added = append::<AppendFault>(&path, |_, _| Ok(note("last"))).unwrap();
+    let after = fs::read(&path).unwrap();
+    let line = after.strip_prefix(before.as_slice()).unwrap();
+    assert_eq!(line.iter().filter(|byte| **byte == b'\n').count(), 1);
+    assert!(line.len() < 80 && line.starts_with(b"2001 "), "{}", String::from_utf8_lossy(line));
+    assert_eq!((added.new, added.record.entries.len()), (1, 2001));
+}
