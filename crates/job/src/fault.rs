@@ -7,6 +7,7 @@ mod charges;
 mod doubt;
 mod file;
 mod grade;
+mod learned;
 mod pace;
 mod shape;
 mod sheet;
@@ -29,6 +30,7 @@ pub use charges::ChargeFault;
 pub use doubt::DoubtFault;
 pub use file::FileFault;
 pub use grade::GradeFault;
+pub use learned::LearnedFault;
 pub use pace::PaceFault;
 pub use shape::ShapeFileFault;
 pub use sheet::SheetFault;
@@ -478,6 +480,9 @@ pub enum FaultKind {
     /// What is wrong with how far a pile may be off.
     #[error(transparent)]
     Doubt(#[from] DoubtFault),
+    /// What is wrong with how many pieces are said to come out.
+    #[error(transparent)]
+    Learned(#[from] LearnedFault),
     /// A defect that cannot be in its log.
     #[error(transparent)]
     Defect(#[from] DefectFault),
@@ -510,6 +515,7 @@ impl FaultKind {
             Self::Yard(fault) => fault.is_said_of_the_field(),
             Self::Stores(fault) => fault.is_said_of_the_field(),
             Self::Doubt(fault) => fault.is_said_of_the_field(),
+            Self::Learned(fault) => fault.is_said_of_the_field(),
             Self::Missing
             | Self::Range { .. }
             | Self::WholeRange { .. }

@@ -36,6 +36,7 @@ mod flaw_text;
 mod grade_text;
 mod heart_text;
 mod job_file;
+mod learned;
 mod length_list;
 mod list_first;
 mod log_called;
@@ -73,13 +74,14 @@ pub use clock::clock_words;
 pub use compare::{Advice, Comparison, MethodRow, Sure};
 pub use doubt::{Doubt, DoubtForm, HiddenMetal, HiddenRot, Measured, Spread};
 pub use fault::{
-    ChargeFault, DoubtFault, Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault,
-    ShapeFileFault, SheetFault, StoresFault, YardFault,
+    ChargeFault, DoubtFault, Fault, FaultKind, FileFault, GradeFault, LearnedFault, Misread,
+    PaceFault, ShapeFileFault, SheetFault, StoresFault, YardFault,
 };
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};
 pub use heart_text::HeartRule;
 pub use job_file::{JobForm, job_schema, parse_job, read_job, starter_job};
+pub use learned::{Learned, LearnedForm, Recovery, RecoveryForm};
 pub use log_job::{
     BarkSource, COUNT_FIRST, First, LogJob, MillSource, NamedWant, PieceWorth, Scanned, Told,
     WantWeight,
