@@ -9,9 +9,13 @@
 //! * [`goods`]: weights, loads, stacks, what is left lying there, fuel, water and blades.
 //! * [`range`]: the pile simulated many hundred times, and what may be promised.
 //! * [`promise`]: all of them together.
+//! * [`kept`]: the promise, written down.
+//! * [`so_far`]: what of it has happened, and what is to be expected of the rest.
 
 pub mod goods;
 pub mod hours;
+pub mod kept;
 pub mod money;
 pub mod promise;
 pub mod range;
+pub mod so_far;

@@ -31,6 +31,7 @@ use pithward_optimizer::Method;
 use crate::doubt::doubt;
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
+use crate::input_file::InputFile;
 use crate::lumber::lumber;
 use crate::pile_job::{PileJob, woods_of};
 use crate::place::{FilePlace, Place};
@@ -128,7 +129,11 @@ pub fn parse_job(
     let mut named = NamedFiles::default();
     let job = read_fields(&fields, base_dir, &mut named, &mut faults);
     match job {
-        Some(job) if faults.is_empty() => Ok(job),
+        Some(mut job) if faults.is_empty() => {
+            job.inputs = vec![InputFile::of(file, bytes)];
+            job.inputs.append(&mut named.2);
+            Ok(job)
+        }
         _ => {
             faults.sort_by_key(|fault| match &fault.place {
                 Place::File(place) if text.has(place) => (place.span.start, 0),
@@ -140,9 +145,10 @@ pub fn parse_job(
     }
 }
 
-/// The files that a job names, each with the byte of the job file at which it does; shape files by their names alone.
+/// The files that a job names, each with the byte of the job file at which it does; shape files by their names alone. Then
+/// the marks of all of them.
 #[derive(Debug, Default)]
-struct NamedFiles(Vec<(TextFile, usize)>, Vec<(String, usize)>);
+struct NamedFiles(Vec<(TextFile, usize)>, Vec<(String, usize)>, Vec<InputFile>);
 
 impl NamedFiles {
     /// The text of a file that a job names; its faults as a whole are faults of the name.
@@ -153,18 +159,28 @@ impl NamedFiles {
         kind: &FileKind,
         faults: &mut Vec<Fault>,
     ) -> Option<TextFile> {
-        let text = name.read(faults, |file| {
+        let (text, mark) = name.read(faults, |file| {
             let path = base_dir.join(file);
-            let text = TextFile::new(&bytes_of(&path, file, kind)?, file, kind)?;
-            Ok(text.named(&path.to_string_lossy()))
+            let bytes = bytes_of(&path, file, kind)?;
+            let text = TextFile::new(&bytes, file, kind)?;
+            Ok((text.named(&path.to_string_lossy()), InputFile::of(file, &bytes)))
         })?;
+        self.2.push(mark);
         self.0.push((text.clone(), name.start()));
         Some(text)
     }
 
     /// A shape file that a log names.
     fn shape(&mut self, path: &Path, at: usize) {
-        self.1.push((path.to_string_lossy().into_owned(), at));
+        let name = path.to_string_lossy().into_owned();
+        // What cannot be read is a fault of the log.
+        if let Ok(bytes) = std::fs::read(path) {
+            let mark = InputFile::of(&name, &bytes);
+            if !self.2.contains(&mark) {
+                self.2.push(mark);
+            }
+        }
+        self.1.push((name, at));
     }
 
     fn anchor(&self, place: &FilePlace) -> usize {
@@ -211,6 +227,7 @@ fn read_fields(
     }
     let mut job = PileJob {
         file: fields.file.name().to_owned(),
+        inputs: Vec::new(),
         site,
         date,
         notes,

@@ -35,6 +35,7 @@ mod file;
 mod flaw_text;
 mod grade_text;
 mod heart_text;
+mod input_file;
 mod job_file;
 mod learned;
 mod length_list;
@@ -80,6 +81,7 @@ pub use fault::{
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};
 pub use heart_text::HeartRule;
+pub use input_file::InputFile;
 pub use job_file::{JobForm, job_schema, parse_job, read_job, starter_job};
 pub use learned::{Learned, LearnedForm, Recovery, RecoveryForm};
 pub use log_job::{

@@ -148,6 +148,7 @@ pub(crate) fn pile_of(job: LogJob) -> PileJob {
     };
     PileJob {
         file: String::new(),
+        inputs: Vec::new(),
         site: String::new(),
         date: String::new(),
         notes: String::new(),

@@ -11,6 +11,7 @@ use crate::doubt::Doubt;
 use crate::fault::{FaultKind, Misread};
 use crate::grade_text::{GradePrices, GradeTerms, WantGrade};
 use crate::heart_text::HeartRule;
+use crate::input_file::InputFile;
 use crate::learned::Recovery;
 use crate::list_first::list_first;
 use crate::log_job::{
@@ -34,6 +35,8 @@ const WEIGHT_LIMIT: i64 = 1 << 53;
 pub struct PileJob {
     /// The file that it was read from, as the person wrote its name; empty where there is none.
     pub file: String,
+    /// All files that it was read from, itself first; none where there is none.
+    pub inputs: Vec<InputFile>,
     /// Where, as free text; may be empty.
     pub site: String,
     /// When, as free text; may be empty.

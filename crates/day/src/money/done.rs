@@ -169,7 +169,7 @@ fn lumber(job: &PileJob, plan: &LogPlan, menu: &[Want]) -> (Vec<Lumber>, f64) {
 }
 
 /// Whole seconds of some minutes, to the nearest.
-pub(super) fn seconds(minutes: f64) -> i64 {
+pub(crate) fn seconds(minutes: f64) -> i64 {
     let seconds = (minutes * 60.0).round();
     if !(0.0..1e12).contains(&seconds) {
         return 0;

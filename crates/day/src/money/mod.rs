@@ -23,6 +23,7 @@ mod lines;
 mod tests;
 
 pub use bill::{Bill, Charge, Line, Quantity, Way};
+pub(crate) use done::seconds;
 pub use done::{Done, DoneLog, Lumber, SawnLog};
 
 use pithward_job::Charges;

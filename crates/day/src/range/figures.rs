@@ -27,7 +27,9 @@ pub struct Range<T> {
 }
 
 /// Chances in a hundred that the low end of a range is undercut.
-const LOW: usize = 10;
+pub(crate) const LOW: usize = 10;
+/// Chances in a hundred that its high end is not passed.
+pub(crate) const HIGH: usize = 100 - LOW;
 
 impl<T: Copy> Range<T> {
     /// The range of what all piles came to; as planned where there is none.
@@ -37,7 +39,7 @@ impl<T: Copy> Range<T> {
         let n = all.len() + 1;
         let low = at(n * LOW / 100).unwrap_or(planned);
         let likely = at(n.div_ceil(2)).unwrap_or(planned);
-        let high = at((n * (100 - LOW)).div_ceil(100)).unwrap_or(planned);
+        let high = at((n * HIGH).div_ceil(100)).unwrap_or(planned);
         Self { planned, low, likely, high }
     }
 }

@@ -20,12 +20,15 @@
 
 mod draw;
 mod figures;
+mod piles;
 mod reckon;
 #[cfg(test)]
 mod tests;
 
 pub use draw::{Drawn, draw_pile};
 pub use figures::Range;
+pub(crate) use figures::{HIGH, LOW};
+pub use piles::{SimulatedLog, SimulatedPile};
 pub use reckon::{ByHours, KeptHours, LogAgain, Reckon, Reckoned};
 
 use pithward_geometry::Log;
@@ -33,6 +36,7 @@ use pithward_job::PileJob;
 use pithward_measure::Money;
 use pithward_optimizer::{Again, LogFate, LogPlan, PileLog, PilePlan, PlanFault, Tally};
 use rayon::prelude::*;
+use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
 
 /// What is asked of a simulation.
@@ -193,6 +197,33 @@ pub fn forecast<R: Reckon>(
     asked: &Asked,
     wait: &dyn Wait,
 ) -> Result<Forecast, PlanFault> {
+    let (forecast, _) = simulate(job, plan, reckon, asked, wait, &|_| ())?;
+    Ok(forecast)
+}
+
+/// The same, and with it every pile that was simulated, log by log, in the order of their numbers.
+///
+/// # Errors
+/// Settings that contradict the mill.
+pub fn forecast_and_piles<R: Reckon>(
+    job: &PileJob,
+    plan: &PilePlan,
+    reckon: &R,
+    asked: &Asked,
+    wait: &dyn Wait,
+) -> Result<(Forecast, Vec<SimulatedPile<R::Kept>>), PlanFault> {
+    simulate(job, plan, reckon, asked, wait, &SimulatedPile::clone)
+}
+
+/// Simulates, and keeps of every pile what is asked for.
+fn simulate<R: Reckon, K: Send>(
+    job: &PileJob,
+    plan: &PilePlan,
+    reckon: &R,
+    asked: &Asked,
+    wait: &dyn Wait,
+    of_pile: &(dyn Fn(&SimulatedPile<R::Kept>) -> K + Sync),
+) -> Result<(Forecast, Vec<K>), PlanFault> {
     let pile = job.pile();
     let order: Vec<usize> = plan.order.iter().flat_map(|lot| lot.logs.iter().copied()).collect();
     let keep = |of: &PileLog, plan: &LogPlan| {
@@ -200,7 +231,8 @@ pub fn forecast<R: Reckon>(
         let like = pile.logs.iter().position(|log| log.menu == of.menu).unwrap_or_default();
         reckon.keep(&pithward_job::JobLog { log: of.log.clone(), ..job.logs[like].clone() }, plan)
     };
-    let planned = Planned { job, plan, reckon, order: &order }.outcome();
+    let of_plan = Planned::new(job, plan, reckon, &order);
+    let planned = of_plan.outcome();
     let is_sure = {
         let Drawn { logs, hidden, .. } = draw_pile(job, &job.doubt, asked.seed, 0);
         let spread = |log: &pithward_job::JobLog| job.doubt.spread(&log.id);
@@ -228,7 +260,7 @@ pub fn forecast<R: Reckon>(
         again = Some(known);
     }
     let done = AtomicU32::new(0);
-    let outcomes: Vec<Option<Outcome>> = (0..asked.piles)
+    let outcomes: Vec<Option<(Outcome, K)>> = (0..asked.piles)
         .into_par_iter()
         .with_max_len(1)
         .map(|n| {
@@ -236,19 +268,20 @@ pub fn forecast<R: Reckon>(
                 return None;
             }
             let drawn = draw_pile(job, &job.doubt, asked.seed, u64::from(n));
-            let outcome = match &again {
-                None => Planned { job, plan, reckon, order: &order }.paced(&drawn),
+            let (outcome, sawn) = match &again {
+                None => of_plan.paced(&drawn),
                 Some(again) => simulated(&order, again, reckon, &drawn),
             };
             let outcome = lift.of(outcome);
+            let kept = of_pile(&sawn);
             let piles = done.fetch_add(1, Ordering::Relaxed) + 1;
             wait.tell(f64::from(3 * learned + piles) / f64::from(work.max(1)), piles);
-            Some(outcome)
+            Some((outcome, kept))
         })
         .collect();
-    let outcomes: Vec<Outcome> = outcomes.into_iter().flatten().collect();
+    let (outcomes, kept): (Vec<Outcome>, Vec<K>) = outcomes.into_iter().flatten().unzip();
     let lifted = [lift.board_feet, lift.worth].map(|(all, of)| all as f64 / of.max(1) as f64);
-    Ok(Forecast { searches, patterns, lifted, ..summed(job, asked, &planned, &outcomes) })
+    Ok((Forecast { searches, patterns, lifted, ..summed(job, asked, &planned, &outcomes) }, kept))
 }
 
 /// What the plan has over the same pile planned as simulated ones are: the plan's own, and the other's.
@@ -307,70 +340,78 @@ fn learn<T: Send + Sync>(
     }
 }
 
-/// What a pile that is planned anew comes to.
+/// What a pile that is planned anew comes to, and how its logs are sawn.
 fn simulated<R: Reckon>(
     order: &[usize],
     again: &Again<'_, R::Kept>,
     reckon: &R,
     drawn: &Drawn,
-) -> Outcome {
+) -> (Outcome, SimulatedPile<R::Kept>) {
     let plan = again.plan(&drawn.logs, &drawn.hidden);
     let mut places: Vec<usize> = order.to_vec();
     places.extend((0..plan.logs.len()).filter(|place| !order.contains(place)));
     let logs = places.iter().filter_map(|place| {
         let sawn = plan.logs[*place].as_ref()?;
-        Some(LogAgain {
+        Some(SimulatedLog {
             log: *place,
-            kept: sawn.kept.as_ref(),
+            kept: Arc::clone(&sawn.kept),
             board_feet: sawn.board_feet,
-            pace: drawn.day * drawn.paces[*place],
+            pace: drawn.paces[*place],
             struck: u32::from(drawn.metal[*place]),
+            cuts: (sawn.lost > 0).then(|| sawn.cuts.clone()),
         })
     });
-    let logs: Vec<_> = logs.collect();
-    let reckoned = reckon.day(&logs);
+    let pile = SimulatedPile { day: drawn.day, logs: logs.collect() };
+    let reckoned = reckon.day(&pile.again());
     let (board_feet, worth, off) = (plan.board_feet, plan.worth, drawn.off);
-    Outcome { pieces: plan.tally, board_feet, worth, reckoned, off }
+    (Outcome { pieces: plan.tally, board_feet, worth, reckoned, off }, pile)
 }
 
 /// The plan itself.
-struct Planned<'a, R> {
-    job: &'a PileJob,
+struct Planned<'a, R: Reckon> {
     plan: &'a PilePlan,
     reckon: &'a R,
-    order: &'a [usize],
+    sawn: Vec<SimulatedLog<R::Kept>>,
 }
 
-impl<R: Reckon> Planned<'_, R> {
+impl<'a, R: Reckon> Planned<'a, R> {
+    fn new(job: &PileJob, plan: &'a PilePlan, reckon: &'a R, order: &[usize]) -> Self {
+        let sawn = order.iter().filter_map(|place| match plan.logs.get(*place)? {
+            LogFate::Sawn(plan) => Some(SimulatedLog {
+                log: *place,
+                kept: Arc::new(reckon.keep(job.logs.get(*place)?, plan)),
+                board_feet: plan.board_feet,
+                pace: 1.0,
+                struck: 0,
+                cuts: None,
+            }),
+            _ => None,
+        });
+        Self { plan, reckon, sawn: sawn.collect() }
+    }
+
     fn outcome(&self) -> Outcome {
-        self.with([0.0; 8], |_| 1.0)
+        self.with([0.0; 8], 1.0, |_| 1.0).0
     }
 
     /// At another pace.
-    fn paced(&self, drawn: &Drawn) -> Outcome {
-        self.with(drawn.off, |place| drawn.day * drawn.paces[place])
+    fn paced(&self, drawn: &Drawn) -> (Outcome, SimulatedPile<R::Kept>) {
+        self.with(drawn.off, drawn.day, |place| drawn.paces[place])
     }
 
-    fn with(&self, off: [f64; 8], pace: impl Fn(usize) -> f64) -> Outcome {
-        let Self { job, plan, reckon, order } = self;
-        let sawn = order.iter().filter_map(|place| match plan.logs.get(*place)? {
-            LogFate::Sawn(plan) => Some((*place, reckon.keep(job.logs.get(*place)?, plan), plan)),
-            _ => None,
-        });
-        let sawn: Vec<_> = sawn.collect();
-        let logs: Vec<LogAgain<'_, R::Kept>> = sawn
-            .iter()
-            .map(|(place, kept, plan)| LogAgain {
-                log: *place,
-                kept,
-                board_feet: plan.board_feet,
-                pace: pace(*place),
-                struck: 0,
-            })
-            .collect();
-        let reckoned = reckon.day(&logs);
-        let (board_feet, worth) = (plan.board_feet, plan.worth);
-        Outcome { pieces: plan.tally.clone(), board_feet, worth, reckoned, off }
+    fn with(
+        &self,
+        off: [f64; 8],
+        day: f64,
+        pace: impl Fn(usize) -> f64,
+    ) -> (Outcome, SimulatedPile<R::Kept>) {
+        let at_pace =
+            |log: &SimulatedLog<R::Kept>| SimulatedLog { pace: pace(log.log), ..log.clone() };
+        let pile = SimulatedPile { day, logs: self.sawn.iter().map(at_pace).collect() };
+        let reckoned = self.reckon.day(&pile.again());
+        let (board_feet, worth) = (self.plan.board_feet, self.plan.worth);
+        let pieces = self.plan.tally.clone();
+        (Outcome { pieces, board_feet, worth, reckoned, off }, pile)
     }
 }
 

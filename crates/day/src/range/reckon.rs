@@ -63,6 +63,13 @@ pub struct KeptHours {
     sawn: SawnLog,
 }
 
+impl KeptHours {
+    /// What it takes, and what of it is billed.
+    pub(crate) fn parts(&self) -> (&LogHours, &SawnLog) {
+        (&self.hours, &self.sawn)
+    }
+}
+
 impl<'a> ByHours<'a> {
     /// The hours, price and blades of a job.
     pub fn of(job: &'a PileJob) -> Self {

@@ -103,6 +103,7 @@ pub(crate) fn pile_job_on(
 ) -> PileJob {
     PileJob {
         file: "yard.toml".to_owned(),
+        inputs: Vec::new(),
         site: "an invented yard".to_owned(),
         date: "12 June".to_owned(),
         notes: String::new(),

@@ -1,0 +1,14 @@
+//! A day that has begun: what was done, in the quantities that are billed, and what is to be expected of the rest.
+//!
+//! * [`worked`]: what the tally says was done, as [`Done`](crate::money::Done), so that the rules of the quote price it.
+//! * [`Ahead`]: the simulated piles of the [kept promise](crate::kept), weighed by what has happened.
+
+mod ahead;
+mod rest;
+#[cfg(test)]
+mod tests;
+mod weighed;
+mod worked;
+
+pub use ahead::{Ahead, Basis, Stands, WantAhead};
+pub use worked::worked;

@@ -1,0 +1,117 @@
+//! What the tally says was done, in the quantities that are billed.
+//!
+//! Hours are those of the tally, pauses left out. A piece is billed by the size that it was told with, whether anybody wanted
+//! it or not; it counts as sawn to what its named size stands for. What no tally tells is as it was agreed: the way there and
+//! back on every day with work, and the times that the mill was to be moved.
+
+use pithward_job::{JobLog, PileJob};
+use pithward_measure::Length;
+use pithward_tally::{BladeEnd, LogSoFar, Piece, SoFar, WantSoFar};
+use pithward_trade::{RingClass, Species, target};
+
+use crate::kept::{Kept, KeptLog};
+use crate::money::{Done, DoneLog, Lumber};
+
+/// What was done so far.
+pub fn worked(job: &PileJob, kept: Option<&Kept>, so_far: &SoFar) -> Done {
+    let spent = &so_far.spent;
+    let at_the_saw = spent.sawing;
+    let on_site = at_the_saw.saturating_add(spent.setting_up).saturating_add(spent.packing_up);
+    let mut done = Done {
+        at_the_saw,
+        on_site,
+        moving: spent.moving_logs,
+        drive: job.yard.drive.unwrap_or_default() * i64::from(so_far.days),
+        relocations: if so_far.days > 0 { job.yard.moves } else { 0 },
+        strikes: so_far.blades(BladeEnd::Struck),
+        blades: so_far.blades(BladeEnd::Ruined),
+        ..Done::default()
+    };
+    for log in so_far.logs.iter().filter(|log| !log.pieces.is_empty()) {
+        let of = Of::log(job, kept, log);
+        let lumber = lumber(job, of.species, &log.pieces);
+        done.logs.push(DoneLog { small_end: of.small_end, length: of.length, lumber });
+    }
+    for log in &so_far.logs {
+        let quarter = Of::log(job, kept, log).quarter;
+        done.odd += odd_seconds(job, so_far, log, quarter);
+    }
+    done.odd = done.odd.min(done.at_the_saw);
+    done.lumber = lumber(job, None, &so_far.loose);
+    done
+}
+
+/// What of a log is billed beside its pieces.
+struct Of {
+    small_end: Length,
+    length: Length,
+    species: Option<&'static Species>,
+    quarter: bool,
+}
+
+impl Of {
+    fn log(job: &PileJob, kept: Option<&Kept>, log: &LogSoFar) -> Self {
+        let own = job.logs.iter().find(|of| of.id == log.id);
+        let promised = kept.and_then(|kept| kept.logs.get(kept.log_called(&log.id)?));
+        let of_kept = |promised: &KeptLog| (promised.small_end, promised.length);
+        let of_job = |own: &JobLog| (own.log.small_end(), own.log.length());
+        let (small_end, length) = own.map(of_job).or(promised.map(of_kept)).unwrap_or_default();
+        let named = promised.and_then(|promised| promised.species.as_deref());
+        Self {
+            small_end,
+            length: (length - job.trim).max(Length::ZERO),
+            species: own
+                .map_or_else(|| named.and_then(|name| Species::find(name).ok()), |own| own.species),
+            quarter: promised.and_then(|log| log.sawn.as_ref()).is_some_and(|sawn| sawn.quarter),
+        }
+    }
+}
+
+/// Some pieces by thickness.
+fn lumber(job: &PileJob, species: Option<&Species>, pieces: &[Piece]) -> Vec<Lumber> {
+    let mut all: Vec<Lumber> = Vec::new();
+    for Piece { what, .. } in pieces {
+        let (size, length) = (what.size, what.length());
+        let named = [size.thickness, size.width.least(), length];
+        let sawn = match target(job.policy, &size, species) {
+            Ok(target) => [target.thickness, target.width, length],
+            Err(_) => named,
+        };
+        let more = Lumber::pieces(what.count, named, sawn);
+        let same = |it: &&mut Lumber| {
+            (it.thickness, it.sawn_thickness) == (more.thickness, more.sawn_thickness)
+        };
+        match all.iter_mut().find(same) {
+            Some(known) => {
+                known.named = known.named.saturating_add(more.named);
+                known.sawn = known.sawn.saturating_add(more.sawn);
+            }
+            None => all.push(more),
+        }
+    }
+    all
+}
+
+/// Seconds of a log that are odd work: its share of them by board feet, rounded to the nearest.
+fn odd_seconds(job: &PileJob, so_far: &SoFar, log: &LogSoFar, quarter: bool) -> i64 {
+    let rings_of = |want: &WantSoFar| {
+        let want = want.in_job.and_then(|want| job.wants.get(want))?;
+        Some(want.grade.rings == [RingClass::Quarter])
+    };
+    let (mut odd, mut all) = (0_i128, 0_i128);
+    for piece in &log.pieces {
+        let size = piece.what.size;
+        let wants = piece.to.iter().filter_map(|(want, _)| so_far.wants.get(*want));
+        let quarter = quarter || wants.filter_map(rings_of).any(|quarter| quarter);
+        let board_feet = i128::from(piece.what.board_feet());
+        all += board_feet;
+        if job.charges.odd.is(size.thickness, size.width.least(), quarter) {
+            odd += board_feet;
+        }
+    }
+    if all <= 0 {
+        return 0;
+    }
+    let nearest = (i128::from(log.seconds) * odd * 2 + all).div_euclid(2 * all);
+    i64::try_from(nearest).unwrap_or(log.seconds)
+}

@@ -1,0 +1,24 @@
+//! The tally: what is said as the day goes, kept line by line, and what follows from it.
+//!
+//! A job has one tally, a file beside the job file that is only ever added to. Every entry is a line that a person can
+//! read; it is in the file and on the disk before anybody is told that it is kept. Nothing is erased: what was wrong is
+//! undone by another entry.
+//!
+//! This crate knows no plan, no money and no printing, and never looks at a clock: the time is handed in.
+//!
+//! | to | see |
+//! |---|---|
+//! | say something | [`Said`], [`Entry`] |
+//! | read a file | [`Record`] |
+//! | know how the day stands | [`SoFar`] |
+
+mod entry;
+mod record;
+mod so_far;
+
+pub use entry::{BladeEnd, Doing, Entry, Off, Said, SizeCount, Wanted};
+pub use record::{Record, Recorded, Warning, WarningKind};
+pub use so_far::{
+    BladeChange, ClockBack, Finding, LogSoFar, LogState, NoPlan, Pause, Piece, Planned, Remark,
+    SoFar, Spent, Stretch, WantSoFar,
+};
