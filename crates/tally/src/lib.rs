@@ -12,13 +12,23 @@
 //! | read a file | [`Record`] |
 //! | know how the day stands | [`SoFar`] |
 
+mod append;
 mod entry;
+mod line;
+mod meant;
+mod names;
 mod record;
 mod so_far;
+mod time;
+mod words;
 
+pub use append::{AppendFault, Appended, Draft, append, beside, open};
 pub use entry::{BladeEnd, Doing, Entry, Off, Said, SizeCount, Wanted};
-pub use record::{Record, Recorded, Warning, WarningKind};
+pub use meant::{Meant, MeantFault};
+pub use record::{ReadFault, Record, Recorded, Warning, WarningKind};
 pub use so_far::{
     BladeChange, ClockBack, Finding, LogSoFar, LogState, NoPlan, Pause, Piece, Planned, Remark,
     SoFar, Spent, Stretch, WantSoFar,
 };
+pub use time::{TimeFault, read_at, whole_seconds};
+pub use words::{LONGEST_TEXT, MOST_COUNT, WordFault, WordFaultKind};

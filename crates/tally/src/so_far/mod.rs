@@ -1,11 +1,13 @@
 //! How the day stands: what follows from a tally and its job.
 
+mod lumber;
+mod walk;
+
 use jiff::ZonedDateTime;
-use pithward_job::PileJob;
 use pithward_measure::Size;
 
 use crate::entry::{BladeEnd, Doing, SizeCount};
-use crate::record::Record;
+pub(crate) use lumber::lines_of;
 
 /// Whoever knows what a plan says comes of a log.
 pub trait Planned {
@@ -39,7 +41,8 @@ pub struct SoFar {
     pub pauses: Vec<Pause>,
     /// The same by what was done.
     pub spent: Spent,
-    /// Days on which there was any work, by the date in the zone of the entry that began it.
+    /// Days of work. A day ends with three hours or more without any, where work begins again on another date; so a night
+    /// is one, and so is a day with a long rest at noon.
     pub days: u32,
     /// The logs of the job in its order, then those that only the tally names.
     pub logs: Vec<LogSoFar>,
@@ -111,7 +114,7 @@ pub struct Spent {
 pub struct LogSoFar {
     /// Its name.
     pub id: String,
-    /// Its place in [`PileJob::logs`]; `None` where only the tally names it.
+    /// Its place in [`PileJob::logs`](pithward_job::PileJob::logs); `None` where only the tally names it.
     pub in_job: Option<usize>,
     /// How far it is.
     pub state: LogState,
@@ -158,7 +161,7 @@ pub struct Piece {
 /// A line of the customer's list so far.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct WantSoFar {
-    /// Its place in [`PileJob::wants`]; `None` where it was added on the day.
+    /// Its place in [`PileJob::wants`](pithward_job::PileJob::wants); `None` where it was added on the day.
     pub in_job: Option<usize>,
     /// The size.
     pub size: Size,
@@ -254,12 +257,6 @@ impl WantSoFar {
 }
 
 impl SoFar {
-    /// How the day stands by a record, at a time that is not before its last entry.
-    pub fn of(record: &Record, job: &PileJob, planned: &dyn Planned, now: &ZonedDateTime) -> Self {
-        let _ = (record, job, planned);
-        Self { now: Some(now.clone()), ..Self::default() }
-    }
-
     /// Everything that came off the saw.
     pub fn pieces(&self) -> impl Iterator<Item = &Piece> {
         self.logs.iter().flat_map(|log| &log.pieces).chain(&self.loose)

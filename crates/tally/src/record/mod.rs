@@ -1,5 +1,10 @@
 //! A tally as it was read.
 
+mod read;
+
+pub use read::ReadFault;
+pub(crate) use read::{Ending, read};
+
 use crate::entry::Entry;
 
 /// A tally: all that could be read of it, and what is not as it was written.
@@ -70,7 +75,7 @@ pub enum WarningKind {
 }
 
 impl Record {
-    /// The entries that count, in the order of the file: neither undone nor undoing, and no confirmation.
+    /// The entries that are not undone, in the order of the file.
     pub fn counted(&self) -> impl Iterator<Item = &Entry> {
         let counts = |recorded: &&Recorded| recorded.undone_by.is_none();
         self.entries.iter().filter(counts).map(|recorded| &recorded.entry)
