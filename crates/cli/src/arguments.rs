@@ -4,6 +4,7 @@
 mod buck;
 mod compare;
 mod help;
+mod learn;
 mod pile;
 mod quote;
 
@@ -17,6 +18,7 @@ use pithward_job::{
 
 pub(crate) use buck::BuckArguments;
 pub(crate) use compare::{CompareArguments, Compared};
+pub(crate) use learn::LearnArguments;
 use help::{COUNT_HELP, OPEN_HELP, SCALE_HELP};
 pub(crate) use pile::{CheckArguments, NeedArguments, Needed, NewArguments, PlanArguments, card};
 pub(crate) use quote::{PaperName, QuoteArguments};
@@ -45,6 +47,8 @@ pub(crate) enum Command {
     Plan(PlanArguments),
     /// What a job makes, how long it takes, what it costs, needs and leaves, with the papers for both sides
     Quote(QuoteArguments),
+    /// What your own jobs say of the pace and of what comes out, as a new mill file
+    Learn(LearnArguments),
     /// Where to cut a long stem, chosen together with what its logs will make
     Buck(BuckArguments),
     /// How many logs of one kind a list takes

@@ -14,6 +14,7 @@
 
 mod arguments;
 mod fault_text;
+mod learn;
 mod outcome;
 mod pile;
 mod quote;
@@ -32,6 +33,7 @@ fn main() -> ExitCode {
         Command::Check(arguments) => pile::check(&arguments),
         Command::Plan(arguments) => pile::plan(arguments),
         Command::Quote(arguments) => quote::quote(&arguments),
+        Command::Learn(arguments) => learn::learn(&arguments),
         Command::Buck(arguments) => pile::buck(arguments),
         Command::Need(arguments) => pile::need(arguments),
         Command::Open(arguments) => run::open(arguments),

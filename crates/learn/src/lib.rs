@@ -11,11 +11,13 @@
 //!
 //! | to | see |
 //! |---|---|
-//! | say what a job came to | [`Observed`], [`LogDone`], [`DayDone`], [`BladeDone`] |
+//! | know what a job came to | [`JobDone`] |
+//! | say it in the quantities that are learned from | [`Observed`], [`LogDone`], [`DayDone`], [`BladeDone`] |
 //! | learn the pace | [`Fit`] |
 //! | learn what comes out | [`Recovered`] |
 //! | know a figure of the pace by its field | [`Figure`] |
 
+mod done;
 mod figure;
 mod fit;
 mod normal;
@@ -23,6 +25,7 @@ mod observed;
 mod recovery;
 mod regression;
 
+pub use done::{JobDone, Why};
 pub use figure::{Figure, Kind};
 pub use fit::{Fit, Fitted, Knowledge, OddLog, Spread};
 pub use observed::{BladeDone, BladeLog, DayDone, LogDone, Observed, Outcome};

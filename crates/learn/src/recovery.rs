@@ -26,12 +26,12 @@ use crate::normal::FOUR_OF_FIVE;
 use crate::observed::{LogDone, Observed, Outcome};
 
 /// What is known beforehand is worth so many pieces that all came out. With ten times as many, thirty jobs hardly move it.
-pub const SURE: f64 = 50.0;
+const SURE: f64 = 50.0;
 /// About how much pieces of one log are lost together, as a correlation, and one standard deviation of its logarithm.
 /// Nobody has told: a guess, wide.
-pub const TOGETHER: f64 = 0.1;
+const TOGETHER: f64 = 0.1;
 /// See [`TOGETHER`].
-pub const TOGETHER_UNSURE: f64 = 1.0;
+const TOGETHER_UNSURE: f64 = 1.0;
 /// A wood has a share of its own from so many logs on.
 const ENOUGH: usize = 10;
 

@@ -26,6 +26,7 @@ mod counts;
 mod grade_words;
 mod grown;
 mod json;
+mod learn;
 mod names;
 mod obstacle;
 mod page;
@@ -41,6 +42,9 @@ pub use card::card;
 pub use compare::{comparison, comparisons};
 pub use counts::counts;
 pub use json::{json, pile_json, quote_json};
+pub use learn::{
+    Ahead, LearnedJobs, LearnedMill, MillText, NotWritten, learned_page,
+};
 pub use obstacle::impossible;
 pub use paper::Paper;
 pub use pile::{buck_summary, check_report, need_answer, pile_card, pile_counts, pile_summary};

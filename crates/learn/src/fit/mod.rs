@@ -43,9 +43,9 @@ pub use words::Knowledge;
 
 /// How far one setting up or packing up is off another, one standard deviation of the logarithm. Common practice, no
 /// source.
-pub const PART: f64 = 0.35;
+pub(crate) const PART: f64 = 0.35;
 /// The same of what a blade lasts for.
-pub const BLADE: f64 = 0.35;
+pub(crate) const BLADE: f64 = 0.35;
 /// One standard deviation of the logarithm of what is stated of `pace_day` and `pace_log`: a third of them in two cases of
 /// three.
 const SPREAD_UNSURE: f64 = 0.5;
@@ -271,7 +271,7 @@ fn known_before(model: &Model<'_>, (row, day): (f64, f64)) -> Prior {
 /// What a job's days have of parts that are timed by themselves.
 fn parts(observed: &Observed) -> Vec<(usize, Part, f64)> {
     let mut all = Vec::new();
-    for day in &observed.days {
+    for day in observed.days.iter().filter(|day| day.job < observed.yards.len()) {
         let opening = if day.first { Part::SetUp } else { Part::Uncover };
         let closing = if day.last { Part::PackUp } else { Part::Cover };
         let told = [(opening, day.opening), (closing, day.closing)];
@@ -290,5 +290,6 @@ fn blades(observed: &Observed) -> Vec<(usize, Vec<Left<'_>>, bool)> {
         });
         (blade.job, logs.collect::<Vec<_>>(), blade.dull)
     };
-    observed.blades.iter().map(of).filter(|(_, logs, _)| !logs.is_empty()).collect()
+    let known = observed.blades.iter().filter(|blade| blade.job < observed.yards.len());
+    known.map(of).filter(|(_, logs, _)| !logs.is_empty()).collect()
 }

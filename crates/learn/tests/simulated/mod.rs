@@ -11,50 +11,50 @@ use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::{RngCore, SeedableRng};
 
 /// A stream of random numbers.
-pub struct Draw(ChaCha8Rng);
+pub(crate) struct Draw(ChaCha8Rng);
 
 impl Draw {
-    pub fn new(seed: u64, stream: u64) -> Self {
+    pub(crate) fn new(seed: u64, stream: u64) -> Self {
         let mut rng = ChaCha8Rng::seed_from_u64(seed);
         rng.set_stream(stream);
         Self(rng)
     }
 
     /// From 0 to less than 1.
-    pub fn uniform(&mut self) -> f64 {
+    pub(crate) fn uniform(&mut self) -> f64 {
         (self.0.next_u64() >> 11) as f64 / (1u64 << 53) as f64
     }
 
-    pub fn between(&mut self, from: f64, to: f64) -> f64 {
+    pub(crate) fn between(&mut self, from: f64, to: f64) -> f64 {
         from + (to - from) * self.uniform()
     }
 
-    pub fn whole(&mut self, from: u32, to: u32) -> u32 {
+    pub(crate) fn whole(&mut self, from: u32, to: u32) -> u32 {
         let drawn = self.between(f64::from(from), f64::from(to) + 1.0);
         (from..=to).rev().find(|n| f64::from(*n) <= drawn).unwrap_or(from)
     }
 
     /// Normal, by the sum of twelve uniform numbers: enough for these tails.
-    pub fn normal(&mut self) -> f64 {
+    pub(crate) fn normal(&mut self) -> f64 {
         (0..12).map(|_| self.uniform()).sum::<f64>() - 6.0
     }
 }
 
 /// How the mill really is.
-pub struct Truth {
+pub(crate) struct Truth {
     /// Its pace.
-    pub pace: Pace,
+    pub(crate) pace: Pace,
     /// How much a day goes faster or slower.
-    pub day: f64,
+    pub(crate) day: f64,
     /// The same of a log.
-    pub log: f64,
+    pub(crate) log: f64,
     /// How many planned pieces come out.
-    pub recovery: f64,
+    pub(crate) recovery: f64,
 }
 
 impl Truth {
     /// Drawn about the defaults, as far off as is taken to be likely before anything is learned.
-    pub fn drawn(draw: &mut Draw) -> Self {
+    pub(crate) fn drawn(draw: &mut Draw) -> Self {
         let plain = Pace::default();
         let mut pace = plain;
         for figure in Figure::all() {
@@ -68,13 +68,13 @@ impl Truth {
 }
 
 /// A job as it was planned.
-pub struct Planned {
-    pub yard: Yard,
-    pub logs: Vec<PlanCounts>,
+pub(crate) struct Planned {
+    pub(crate) yard: Yard,
+    pub(crate) logs: Vec<PlanCounts>,
 }
 
 impl Planned {
-    pub fn drawn(draw: &mut Draw) -> Self {
+    pub(crate) fn drawn(draw: &mut Draw) -> Self {
         let helpers = draw.whole(0, 2);
         let yard = Yard {
             logs: if draw.uniform() < 0.3 { LogsLie::Piled } else { LogsLie::Staged },
@@ -91,17 +91,17 @@ impl Planned {
     }
 
     /// The logs as they are asked for.
-    pub fn asked(&self) -> Vec<(&PlanCounts, &Yard)> {
+    pub(crate) fn asked(&self) -> Vec<(&PlanCounts, &Yard)> {
         self.logs.iter().map(|counts| (counts, &self.yard)).collect()
     }
 
     /// What its logs take at a pace, in the middle.
-    pub fn minutes(&self, pace: &Pace) -> f64 {
+    pub(crate) fn minutes(&self, pace: &Pace) -> f64 {
         self.logs.iter().map(|counts| LogHours::of(counts, pace, &self.yard).minutes).sum()
     }
 
     /// The same on a day that goes as it goes.
-    pub fn took(&self, truth: &Truth, draw: &mut Draw) -> f64 {
+    pub(crate) fn took(&self, truth: &Truth, draw: &mut Draw) -> f64 {
         let day = truth.day * draw.normal();
         let logs = self.logs.iter().map(|counts| {
             let minutes = LogHours::of(counts, &truth.pace, &self.yard).minutes;
@@ -131,7 +131,7 @@ fn counts(wood: Kind, draw: &mut Draw) -> PlanCounts {
 }
 
 /// What some jobs came to.
-pub fn history(truth: &Truth, jobs: u32, draw: &mut Draw) -> Observed {
+pub(crate) fn history(truth: &Truth, jobs: u32, draw: &mut Draw) -> Observed {
     let mut all = Observed::default();
     for _ in 0..jobs {
         all.add(done(truth, &Planned::drawn(draw), draw));
@@ -140,7 +140,7 @@ pub fn history(truth: &Truth, jobs: u32, draw: &mut Draw) -> Observed {
 }
 
 /// What one job came to. A day has nine logs.
-pub fn done(truth: &Truth, planned: &Planned, draw: &mut Draw) -> Observed {
+pub(crate) fn done(truth: &Truth, planned: &Planned, draw: &mut Draw) -> Observed {
     let minutes = |time: std::time::Duration| time.as_secs_f64() / 60.0;
     let (pace, yard) = (&truth.pace, &planned.yard);
     let mut all = Observed { yards: vec![yard.clone()], ..Observed::default() };

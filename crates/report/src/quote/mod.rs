@@ -9,7 +9,7 @@ mod page;
 mod range;
 mod site;
 mod terms;
-mod words;
+pub(crate) mod words;
 
 pub use customer::customer_sheet;
 pub use order::work_order;
