@@ -3,7 +3,7 @@
 //! # What counts
 //! * A log's **minutes** are those of work while it was on the mill; the log on which the day's first loading falls has it, and
 //!   so has every other its own. They count where the log is done, all of it within one day of work, where the clock did not go
-//!   back meanwhile, and where nothing was found in it: then what was sawn is what was planned.
+//!   back meanwhile, and where nothing was found in it and no blade met metal: then what was sawn is what was planned.
 //! * **What came out** counts where the log is done and pieces of it were told, and where nothing was found in it. Rot and metal
 //!   are in doubt before the day, and are reckoned with by themselves.
 //! * A **day's** first work, if it is setting up, and its last, if it is packing up.
@@ -41,7 +41,7 @@ pub enum Why {
     TwoDays,
     /// The clock went back while it was on the mill; what came out of it counts.
     ClockBack,
-    /// Something was found in it, and it was sawn otherwise than planned.
+    /// Something was found in it, or the blade met metal: it was not sawn as planned.
     Found,
     /// Nobody told what came out; its minutes count.
     NoPieces,
@@ -69,8 +69,10 @@ impl JobDone {
             };
             // Its area is sawn, whatever else is known of it.
             places.insert(n, done.observed.logs.len());
-            let (minutes, day) = done.minutes(n, log, so_far, &days);
-            let outcome = done.outcome(log, planned);
+            let struck = so_far.blades.iter().any(|it| it.log == Some(n) && it.end != BladeEnd::Dull);
+            let found = struck || !log.found.is_empty();
+            let (minutes, day) = done.minutes(n, found, so_far, &days);
+            let outcome = done.outcome(log, found, planned);
             let changes = so_far.blades.iter().filter(|blade| blade.log == Some(n)).count();
             done.observed.logs.push(LogDone {
                 job: 0,
@@ -90,17 +92,18 @@ impl JobDone {
     fn minutes(
         &mut self,
         n: usize,
-        log: &LogSoFar,
+        found: bool,
         so_far: &SoFar,
         days: &Days,
     ) -> (Option<f64>, Option<usize>) {
+        let log = &so_far.logs[n];
         let own = || so_far.stretches.iter().zip(&days.of).filter(|(it, _)| it.log == Some(n));
         let mut of: Vec<usize> = own().map(|(_, day)| *day).collect();
         of.dedup();
         let back = own().any(|(it, _)| it.to.timestamp() < it.from.timestamp());
         let why = if log.state != LogState::Done {
             Some(Why::NotDone)
-        } else if !log.found.is_empty() {
+        } else if found {
             Some(Why::Found)
         } else if log.seconds <= 0 {
             Some(Why::NoTime)
@@ -121,8 +124,13 @@ impl JobDone {
     }
 
     /// What came out of a log, where it counts.
-    fn outcome(&mut self, log: &LogSoFar, planned: &KeptSawing) -> Option<Outcome> {
-        if log.state != LogState::Done || !log.found.is_empty() {
+    fn outcome(
+        &mut self,
+        log: &LogSoFar,
+        found: bool,
+        planned: &KeptSawing,
+    ) -> Option<Outcome> {
+        if log.state != LogState::Done || found {
             return None;
         }
         if log.pieces.is_empty() {
@@ -258,3 +266,6 @@ fn blades(so_far: &SoFar, places: &BTreeMap<usize, usize>) -> Vec<BladeDone> {
     all.retain(|blade| !blade.logs.is_empty());
     all
 }
+
+#[cfg(test)]
+mod tests;

@@ -219,7 +219,13 @@ fn of_logs(logs: &[Outcome]) -> Option<WoodRecovery> {
     let about = |of: f64| (of - mean) * (of - mean);
     let variance = known.iter().map(|(of, _, weight)| about(*of) * weight).sum::<f64>() / sum;
     Some(WoodRecovery {
-        share: Share { of: best.0, low: quantile(0.1), high: quantile(0.9), unsure: variance.sqrt() },
+        // Where nothing was lost the likeliest share is the greatest.
+        share: Share {
+            of: best.0,
+            low: quantile(0.1).min(best.0),
+            high: quantile(0.9).max(best.0),
+            unsure: variance.sqrt(),
+        },
         together: together[0] / together[1],
         logs: logs.len(),
         planned: logs.iter().map(|log| u64::from(log.planned)).sum(),

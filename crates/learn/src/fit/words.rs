@@ -19,9 +19,9 @@ pub enum Knowledge {
 /// A figure is known better where its deviation is at most this share of what it was.
 const KNOWN: f64 = 0.7;
 /// It would be, were all others known, where its deviation is at most this share.
-const ALONE: f64 = 0.6;
+const ALONE: f64 = 0.8;
 /// Another figure stands for it where the two are correlated by as much.
-const CORRELATED: f64 = 0.15;
+const CORRELATED: f64 = 0.05;
 /// So many others are named.
 const NAMED: usize = 3;
 

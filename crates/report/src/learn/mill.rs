@@ -181,7 +181,9 @@ impl MillText<'_> {
 
 /// A value without what stands around it.
 fn plain(value: &Value) -> String {
-    value.to_string().trim().to_owned()
+    let mut value = value.clone();
+    value.decor_mut().clear();
+    value.to_string()
 }
 
 /// A number as short as it can be written.
@@ -197,16 +199,17 @@ fn table_of<'f>(
     name: &str,
     ahead: &mut Option<String>,
 ) -> &'f mut Table {
+    let of_line = file.key(name).and_then(|key| key.leaf_decor().prefix()?.as_str());
+    let of_line = of_line.unwrap_or_default().to_owned();
     let item = file.entry(name).or_insert(Item::None);
     if !item.is_table() {
-        let mut table = match std::mem::take(item).into_table() {
-            Ok(table) => table,
-            Err(_) => Table::new(),
+        let (mut table, before) = match std::mem::take(item).into_table() {
+            Ok(table) => (table, of_line),
+            Err(_) => (Table::new(), ahead.take().unwrap_or_default()),
         };
         table.set_implicit(false);
-        let ahead = ahead.take().filter(|text| !text.is_empty());
-        let gap = if ahead.as_ref().is_none_or(|text| text.ends_with('\n')) { "" } else { "\n" };
-        table.decor_mut().set_prefix(format!("{}{gap}\n", ahead.unwrap_or_default()));
+        let gap = if before.is_empty() || before.ends_with('\n') { "" } else { "\n" };
+        table.decor_mut().set_prefix(format!("{before}{gap}\n"));
         *item = Item::Table(table);
     }
     match item {

@@ -90,7 +90,7 @@ fn pace(paper: &mut Paper, fit: &Fit) {
         let cells = [*before, *after, *low, *high].map(|of| words::said(*figure, of));
         let known = match knowledge {
             Knowledge::Known => "well",
-            Knowledge::Together(_) => "not apart",
+            Knowledge::Together(_) => "shared",
             Knowledge::Little => "little",
         };
         let row = [figure.field().to_owned()].into_iter().chain(cells);
