@@ -1,12 +1,14 @@
 //! The arguments, and the requests that they make. Values stay as they were typed: whoever knows what a
 //! value means reads it, and tells its faults together with all others.
 
+mod bill;
 mod buck;
 mod compare;
 mod help;
 mod learn;
 mod pile;
 mod quote;
+mod tally;
 
 use std::path::PathBuf;
 
@@ -16,12 +18,14 @@ use pithward_job::{
     ScaleRequest, Switch, Typed, TypedList, TypedPath,
 };
 
+pub(crate) use bill::{BillArguments, By};
 pub(crate) use buck::BuckArguments;
 pub(crate) use compare::{CompareArguments, Compared};
 pub(crate) use learn::LearnArguments;
 use help::{COUNT_HELP, OPEN_HELP, SCALE_HELP};
 pub(crate) use pile::{CheckArguments, NeedArguments, Needed, NewArguments, PlanArguments, card};
 pub(crate) use quote::{PaperName, QuoteArguments};
+pub(crate) use tally::TallyArguments;
 
 /// Plans how to saw a customer's logs on a portable horizontal band mill.
 #[derive(Debug, Parser)]
@@ -47,6 +51,10 @@ pub(crate) enum Command {
     Plan(PlanArguments),
     /// What a job makes, how long it takes, what it costs, needs and leaves, with the papers for both sides
     Quote(QuoteArguments),
+    /// What happened at the mill, kept line by line, and how the day stands
+    Tally(TallyArguments),
+    /// What a day came to: hours, what is to be paid, what was promised and what came, the lumber
+    Bill(BillArguments),
     /// What your own jobs say of the pace and of what comes out, as a new mill file
     Learn(LearnArguments),
     /// Where to cut a long stem, chosen together with what its logs will make

@@ -12,12 +12,51 @@ const SHOWN: usize = 40;
 /// All faults, each with its place, in colours that `anstream` takes off where none belong.
 pub(crate) fn all(faults: &[Fault]) -> String {
     let renderer = Renderer::styled().decor_style(DecorStyle::Ascii);
-    let texts = faults.iter().map(|fault| one(&renderer, fault));
-    let mut text = texts.collect::<Vec<_>>().join("\n\n");
-    if faults.len() > 1 {
-        text += &format!("\n\n{} faults", faults.len());
+    let texts: Vec<String> = faults.iter().map(|fault| one(&renderer, fault)).collect();
+    together(&texts)
+}
+
+/// Faults that are texts already.
+pub(crate) fn together(texts: &[String]) -> String {
+    let mut text = texts.join("\n\n");
+    if texts.len() > 1 {
+        text += &format!("\n\n{} faults", texts.len());
     }
     text
+}
+
+/// A fault of a value that was typed, the bytes at fault underlined; all of it where there are none.
+pub(crate) fn of_value(
+    message: &str,
+    field: &str,
+    value: &str,
+    span: Range<usize>,
+    help: &str,
+) -> String {
+    let Argument { text, at } = argument(field, value, span);
+    let underlined = AnnotationKind::Primary.span(at);
+    let snippet = Snippet::source(text).line_numbering(false).annotation(underlined);
+    let group = Level::ERROR.primary_title(message).element(snippet);
+    let renderer = Renderer::styled().decor_style(DecorStyle::Ascii);
+    renderer.render(&[group.element(Level::HELP.message(help))])
+}
+
+/// A fault of some bytes of a text file.
+pub(crate) fn of_line(
+    message: &str,
+    file: &str,
+    text: &str,
+    span: Range<usize>,
+    help: &str,
+) -> String {
+    let line = text.get(..span.start).map_or(1, |before| before.matches('\n').count() + 1);
+    let place = FilePlace { file: file.to_owned(), text: text.into(), span, line, column: 1 };
+    let (lines, at) = lines_about(&place);
+    let underlined = AnnotationKind::Primary.span(at);
+    let snippet = Snippet::source(lines).line_start(line).path(file).annotation(underlined);
+    let group = Level::ERROR.primary_title(message).element(snippet);
+    let renderer = Renderer::styled().decor_style(DecorStyle::Ascii);
+    renderer.render(&[group.element(Level::HELP.message(help))])
 }
 
 /// A fault that stands in no text, and what would be right.

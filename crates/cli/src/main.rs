@@ -9,17 +9,20 @@
 //! | 0 | there is a plan |
 //! | 1 | none is possible; why, and what would help |
 //! | 2 | bad input; every fault of it |
-//! | 3 | the program failed: a fault of its own, or a result that could not be written |
+//! | 3 | the program failed: a fault of its own, or a result or an entry that could not be written |
 //! | 130 | Ctrl-C a second time, or before there was any plan |
 
 mod arguments;
+mod bill;
 mod fault_text;
 mod learn;
 mod outcome;
 mod pile;
+mod promise;
 mod quote;
 mod run;
 mod starter;
+mod tally;
 mod wait;
 mod written;
 
@@ -33,6 +36,8 @@ fn main() -> ExitCode {
         Command::Check(arguments) => pile::check(&arguments),
         Command::Plan(arguments) => pile::plan(arguments),
         Command::Quote(arguments) => quote::quote(&arguments),
+        Command::Tally(arguments) => tally::tally(&arguments),
+        Command::Bill(arguments) => bill::bill(&arguments),
         Command::Learn(arguments) => learn::learn(&arguments),
         Command::Buck(arguments) => pile::buck(arguments),
         Command::Need(arguments) => pile::need(arguments),

@@ -29,6 +29,15 @@ pub(crate) enum Outcome {
         /// What would be right.
         help: &'static str,
     },
+    /// Bad input, told already.
+    Refused(String),
+    /// Something that somebody said could not be kept; why, and what would help.
+    NotKept {
+        /// What is wrong.
+        message: String,
+        /// What would help.
+        help: &'static str,
+    },
     /// The search was stopped before any log had a plan.
     Stopped,
     /// A fault of this program.
@@ -56,6 +65,14 @@ impl Outcome {
                 told(&fault_text::plain(&message, help));
                 ExitCode::from(2)
             }
+            Self::Refused(text) => {
+                told(&text);
+                ExitCode::from(2)
+            }
+            Self::NotKept { message, help } => {
+                told(&fault_text::plain(&message, help));
+                ExitCode::from(3)
+            }
             Self::Stopped => {
                 told("stopped before any log had a plan\n");
                 ExitCode::from(130)
@@ -76,6 +93,8 @@ impl fmt::Debug for Outcome {
             Self::Impossible(text) => f.debug_tuple("Impossible").field(text).finish(),
             Self::Faulty(faults) => f.debug_tuple("Faulty").field(faults).finish(),
             Self::Unwritable { message, .. } => f.debug_tuple("Unwritable").field(message).finish(),
+            Self::Refused(text) => f.debug_tuple("Refused").field(text).finish(),
+            Self::NotKept { message, .. } => f.debug_tuple("NotKept").field(message).finish(),
             Self::Stopped => f.write_str("Stopped"),
             Self::Failed(fault) => f.debug_tuple("Failed").field(fault).finish(),
         }

@@ -17,8 +17,13 @@ pub(crate) enum Kept {
 
 /// Writes a file that is not there yet, whole or not at all.
 pub(crate) fn write_new(path: &Path, text: &str) -> io::Result<()> {
+    bytes_new(path, text.as_bytes())
+}
+
+/// The same of bytes.
+pub(crate) fn bytes_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
-    let written = file.write_all(text.as_bytes()).and_then(|()| file.sync_all());
+    let written = file.write_all(bytes).and_then(|()| file.sync_all());
     if written.is_err() {
         // It was made two lines ago and holds nothing of anybody's.
         let _ = fs::remove_file(path);
@@ -51,6 +56,20 @@ pub(crate) fn all_new(directory: &Path, files: &[(PathBuf, String)]) -> Result<V
         }
     }
     Ok(kept)
+}
+
+/// The same, and what became of each is told.
+pub(crate) fn told_all_new(directory: &Path, files: &[(PathBuf, String)]) -> Outcome {
+    match all_new(directory, files) {
+        Err(refused) => refused,
+        Ok(kept) => {
+            let lines = files.iter().zip(kept).map(|((path, _), kept)| match kept {
+                Kept::Written => format!("Wrote {}.\n", shown(path)),
+                Kept::Same => format!("{} is there already, word for word.\n", shown(path)),
+            });
+            Outcome::Done(lines.collect())
+        }
+    }
 }
 
 fn unwritable(path: &Path, error: &io::Error) -> Outcome {

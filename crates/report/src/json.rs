@@ -2,6 +2,7 @@
 //!
 //! The forms are in [`mod@crate::schema`]; here they are only filled in.
 
+mod bill;
 mod day;
 mod grown;
 mod lines;
@@ -11,10 +12,13 @@ mod plan;
 mod quote;
 mod sawing;
 mod stems;
+mod tally;
 
+pub use bill::bill_json;
 pub use pile::pile_json;
 pub use plan::json;
 pub use quote::quote_json;
+pub use tally::tally_json;
 
 use pithward_measure::Length;
 

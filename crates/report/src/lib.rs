@@ -14,12 +14,15 @@
 //! | say why there is no plan and what would help | [`impossible`] |
 //! | print where to cut a stem | [`buck_summary`] |
 //! | write the papers of a job before the day | [`quote_page`], [`customer_sheet`], [`terms_sheet`], [`pack_list`], [`work_order`] |
+//! | write the bill in the evening | [`bill_paper`]; for another program [`bill_json`], [`bill_schema`] |
 //! | hand a quote to another program | [`quote_json`], [`quote_schema`] |
+//! | say how the day stands | [`tally_page`]; to another program [`tally_json`], [`tally_schema`] |
 //! | say what was understood of a job file | [`check_report`] |
 //! | say how many of one size come | [`pile_counts`]; from a log alone, by method, [`counts`](counts()) |
 //! | say how many logs a list takes | [`need_answer`] |
 //! | say what a log holds by each log rule | [`scales`](scales()) |
 
+mod bill;
 mod card;
 mod compare;
 mod counts;
@@ -36,21 +39,22 @@ mod quote;
 mod scales;
 mod schema;
 mod seen_words;
+mod tally;
 mod terms;
 
+pub use bill::{Billed, bill_paper};
 pub use card::card;
 pub use compare::{comparison, comparisons};
 pub use counts::counts;
-pub use json::{json, pile_json, quote_json};
-pub use learn::{
-    Ahead, LearnedJobs, LearnedMill, MillText, NotWritten, learned_page,
-};
+pub use json::{bill_json, json, pile_json, quote_json, tally_json};
+pub use learn::{Ahead, LearnedJobs, LearnedMill, MillText, NotWritten, learned_page};
 pub use obstacle::impossible;
 pub use paper::Paper;
 pub use pile::{buck_summary, check_report, need_answer, pile_card, pile_counts, pile_summary};
 pub use quote::{Quoted, customer_sheet, pack_list, quote_page, terms_sheet, work_order};
 pub use scales::scales;
-pub use schema::{pile_schema, quote_schema, schema};
+pub use schema::{bill_schema, pile_schema, quote_schema, schema, tally_schema};
+pub use tally::{Standing, tally_page};
 
 /// The library use that `README.md` shows, compiled and run.
 #[cfg(doctest)]

@@ -4,6 +4,7 @@
 //! become the schema's descriptions, so they are written for someone who has the file and not this code.
 //! Every quantity is a whole number: nanometres, micrometres of outlines, thousandths of a degree, millionths.
 
+pub(crate) mod bill;
 pub(crate) mod day;
 pub(crate) mod grown;
 pub(crate) mod obstacle;
@@ -12,11 +13,14 @@ pub(crate) mod plan;
 pub(crate) mod quote;
 pub(crate) mod sawing;
 pub(crate) mod stems;
+pub(crate) mod tally;
 
+use bill::BilledForm;
 use pile::{PileForm, PileLogForm};
 use plan::PlanForm;
 use quote::QuoteForm;
 use schemars::Schema;
+use tally::TallyForm;
 
 /// The JSON Schema of the plan of one log, as text; `data/schema/plan.schema.json` is this.
 pub fn schema() -> String {
@@ -31,6 +35,16 @@ pub fn pile_schema() -> String {
 /// The JSON Schema of a quote, as text; `data/schema/quote.schema.json` is this.
 pub fn quote_schema() -> String {
     text(schemars::schema_for!(QuoteForm))
+}
+
+/// The JSON Schema of a tally and of how the day stands, as text; `data/schema/tally.schema.json` is this.
+pub fn tally_schema() -> String {
+    text(schemars::schema_for!(TallyForm))
+}
+
+/// The JSON Schema of a bill in the evening, as text; `data/schema/bill.schema.json` is this.
+pub fn bill_schema() -> String {
+    text(schemars::schema_for!(BilledForm))
 }
 
 fn text(schema: Schema) -> String {

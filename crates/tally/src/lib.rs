@@ -9,11 +9,15 @@
 //! | to | see |
 //! |---|---|
 //! | say something | [`Said`], [`Entry`] |
-//! | read a file | [`Record`] |
+//! | read what somebody typed | [`Meant`], [`read_at`] |
+//! | add it to the file | [`append`](append()) |
+//! | add what a phone has kept | [`Import`] |
+//! | read a file | [`open`], [`Record`] |
 //! | know how the day stands | [`SoFar`] |
 
 mod append;
 mod entry;
+mod import;
 mod line;
 mod meant;
 mod names;
@@ -24,6 +28,7 @@ mod words;
 
 pub use append::{AppendFault, Appended, Draft, append, beside, open};
 pub use entry::{BladeEnd, Doing, Entry, Off, Said, SizeCount, Wanted};
+pub use import::{Import, ImportFault, ImportFaultKind, Imported};
 pub use meant::{Meant, MeantFault};
 pub use record::{ReadFault, Record, Recorded, Warning, WarningKind};
 pub use so_far::{
@@ -31,4 +36,4 @@ pub use so_far::{
     SoFar, Spent, Stretch, WantSoFar,
 };
 pub use time::{TimeFault, read_at, whole_seconds};
-pub use words::{LONGEST_TEXT, MOST_COUNT, WordFault, WordFaultKind};
+pub use words::{LONGEST_TEXT, MOST_COUNT, WordFault, WordFaultKind, split_words};

@@ -13,6 +13,9 @@ static PARSER: DateTimeParser = DateTimeParser::new().offset_conflict(OffsetConf
 /// How far a time may be ahead of the clock: two clocks never agree.
 const AHEAD: SignedDuration = SignedDuration::from_secs(90);
 
+/// Whoever counts back so far has mistyped it.
+const LONGEST_AGO: SignedDuration = SignedDuration::from_hours(24 * 400);
+
 /// A time in whole seconds, as it is kept.
 pub fn whole_seconds(time: &ZonedDateTime) -> ZonedDateTime {
     time.with().subsec_nanosecond(0).build().unwrap_or_else(|_| time.clone())
@@ -100,7 +103,9 @@ pub fn read_at(text: &str, now: &ZonedDateTime) -> Result<ZonedDateTime, TimeFau
         () if plain.eq_ignore_ascii_case("now") => now.clone(),
         () => {
             if let Some(span) = ago(plain) {
-                now.checked_sub(span).map_err(|_| TimeFault::NoTime { got: got() })?
+                let past = now.checked_sub(span).ok();
+                let known = past.filter(|past| now.duration_since(past) <= LONGEST_AGO);
+                known.ok_or_else(|| TimeFault::NoTime { got: got() })?
             } else if let Some(time) = kept(plain) {
                 time
             } else if let Some((date, time)) = dated(plain, now.date()) {
@@ -135,7 +140,7 @@ fn ago(text: &str) -> Option<Span> {
 
 /// `2026-05-02 9:40`, `yesterday 5:30 pm`.
 fn dated(text: &str, today: Date) -> Option<(Date, Time)> {
-    let (date, time) = text.split_once([' ', 'T', 't', ','])?;
+    let (date, time) = text.split_once([' ', 'T'])?;
     let date = match date.to_lowercase().as_str() {
         "today" => today,
         "yesterday" => today.yesterday().ok()?,

@@ -135,3 +135,41 @@ Examples:
       --species \"white oak\"
 
 Without --butt a taper is assumed, and the answer says which.";
+
+pub(super) const TALLY_HELP: &str = "\
+Examples:
+  pithward tally farm.toml begin setup
+  pithward tally farm.toml on A3
+  pithward tally farm.toml off 4 2x8x12 3 1x6x10
+  pithward tally farm.toml off planned
+  pithward tally farm.toml pause --at 12:05
+  pithward tally farm.toml
+
+What can be said; any beginning of a word that no other has will do, and so with logs:
+  begin [setup|saw|logs|pack]    work begins or goes on; logs is moving logs that lay badly
+  pause [why]                    work rests
+  stop                           work ends, for the day or for good
+  on LOG                         a log comes on the mill; the one before is done
+  off [LOG] 4 2x8x12 ...         pieces are off: count and size; 2x8x12,wany keeps a remark
+  off [LOG] planned              what the plan says comes of it, less what is off already
+  done [LOG]                     nothing more comes of it
+  found [LOG] WHAT               something in the log that the plan does not know
+  blade [dull|struck|ruined]     a blade comes off, with why behind it
+  want SIZE COUNT                the customer wants so many in all; all for as many as come
+  note TEXT                      something to remember
+  undo [NUMBER]                  the last entry, or that one, does not count
+  confirm                        the file of the tally is as it should be, changed lines and all
+  read FILE                      add what a page on a phone has exported
+
+Every entry is on the disk before it is printed. Nothing is ever erased: undo is an entry too, and
+can be undone. Entries are plain lines; an editor opens the file, and what is changed there is told.";
+
+pub(super) const BILL_HELP: &str = "\
+Examples:
+  pithward bill data/jobs/farmyard.toml
+  pithward bill data/jobs/farmyard.toml --by foot --markdown
+  pithward bill data/jobs/farmyard.toml --into papers
+
+Hours, pieces and blades are those of the tally (`pithward tally`), prices and rules those of the
+mill file ([charges]), what was promised is as `pithward quote JOB --keep` kept it. While the tally
+does not say that the work is over, the bill says that it is provisional.";

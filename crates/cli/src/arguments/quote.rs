@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
+use super::By;
 use super::help::QUOTE_HELP;
 
 #[derive(Debug, Args)]
@@ -21,6 +22,12 @@ pub(crate) struct QuoteArguments {
     /// The same seed simulates the same piles
     #[arg(long, value_name = "NUMBER", default_value_t = 1)]
     pub(crate) seed: u64,
+    /// Keep the promise beside the job file, as JOB.promise: for the tally of the day and the bill. An older one is put aside
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) keep: bool,
+    /// How sawing is paid, as it was agreed; it is kept with the promise
+    #[arg(long, value_name = "WAY", value_enum, requires = "keep")]
+    pub(crate) by: Option<By>,
     /// Print this paper instead of the sawyer's page; repeat it for several
     #[arg(
         long = "paper",

@@ -16,7 +16,7 @@
 mod form;
 mod make;
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 
 pub use form::{KeptFault, VERSION};
 pub use make::{Keeping, KeptPlan, Making};
@@ -216,7 +216,7 @@ impl Kept {
     }
 
     /// How many pieces of which want a log of a simulated pile gives.
-    pub fn pieces<'a>(&'a self, sawn: &'a KeptSawn) -> &'a [(usize, u32)] {
+    pub fn pieces_of<'a>(&'a self, sawn: &'a KeptSawn) -> &'a [(usize, u32)] {
         let of_pattern =
             || self.patterns.get(sawn.pattern).map(|pattern| pattern.pieces.as_slice());
         sawn.pieces.as_deref().or_else(of_pattern).unwrap_or_default()

@@ -203,7 +203,6 @@ impl Day<'_> {
         let on_the_mill = so_far.on_the_mill.and_then(|log| so_far.logs.get(log));
         // What is off the log on the mill already is among what its pile says of it.
         let of_it = on_the_mill.map_or(0, |log| log.board_feet());
-        let lifted = lifted(rest.board_feet, self.kept.lift);
         let more_days = match so_far.days {
             0 => rest.days,
             // The day that was begun counts, though no log is done yet.
@@ -227,7 +226,7 @@ impl Day<'_> {
             more_days,
             on_site: on_site + rest.minutes,
             price,
-            board_feet: came.saturating_add((lifted - of_it).max(0)),
+            board_feet: came.saturating_add((rest.board_feet - of_it).max(0)),
             blades: u32::from(any) + changed + rest.changes,
             pieces: self.pieces(rest),
         }
@@ -346,12 +345,6 @@ fn pace(weighed: &Weighed) -> f64 {
         }
     }
     1.0
-}
-
-#[allow(clippy::cast_possible_truncation, reason = "`as` saturates, and no pile is that large")]
-#[allow(clippy::cast_precision_loss, reason = "far below 2^53 millionths of a board foot")]
-fn lifted(board_feet: i64, lift: f64) -> i64 {
-    (board_feet as f64 * lift).round() as i64
 }
 
 /// What has happened, as far as it says anything of the rest.

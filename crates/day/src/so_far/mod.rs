@@ -1,9 +1,11 @@
 //! A day that has begun: what was done, in the quantities that are billed, and what is to be expected of the rest.
 //!
 //! * [`worked`]: what the tally says was done, as [`Done`](crate::money::Done), so that the rules of the quote price it.
+//! * [`Carried`]: the lumber that came off the saw, and what it weighs.
 //! * [`Ahead`]: the simulated piles of the [kept promise](crate::kept), weighed by what has happened.
 
 mod ahead;
+mod carried;
 mod rest;
 #[cfg(test)]
 mod tests;
@@ -11,4 +13,5 @@ mod weighed;
 mod worked;
 
 pub use ahead::{Ahead, Basis, Stands, WantAhead};
-pub use worked::worked;
+pub use carried::{Carried, CarriedLine};
+pub use worked::{is_over, worked};

@@ -38,7 +38,7 @@ pub(super) struct Rest<'k> {
     pub(super) struck: u32,
     /// Minutes of it that are odd work.
     pub(super) odd: f64,
-    /// Board feet, millionths.
+    /// Board feet, millionths, lifted as the promise is.
     pub(super) board_feet: i64,
     /// Pieces by want.
     pub(super) pieces: Vec<u32>,
@@ -79,6 +79,12 @@ fn minutes(time: Duration) -> f64 {
 #[allow(clippy::cast_precision_loss, reason = "seconds of some days")]
 pub(super) fn of_seconds(seconds: i64) -> f64 {
     seconds as f64 / 60.0
+}
+
+#[allow(clippy::cast_possible_truncation, reason = "`as` saturates, and no pile is that large")]
+#[allow(clippy::cast_precision_loss, reason = "far below 2^53 millionths of a board foot")]
+pub(super) fn lifted(board_feet: i64, lift: f64) -> i64 {
+    (board_feet as f64 * lift).round() as i64
 }
 
 impl<'a> Known<'a> {
@@ -149,7 +155,7 @@ impl<'a> Known<'a> {
             };
             rest.odd += whole * left * pattern.odd;
             rest.board_feet = rest.board_feet.saturating_add(sawn.board_feet);
-            for (want, count) in kept.pieces(sawn) {
+            for (want, count) in kept.pieces_of(sawn) {
                 if let Some(pieces) = rest.pieces.get_mut(*want) {
                     *pieces += count;
                 }
@@ -163,6 +169,7 @@ impl<'a> Known<'a> {
                 ..hours
             });
         }
+        rest.board_feet = lifted(rest.board_feet, kept.lift);
         let hours = Hours::of(&all, &job.pace, &job.yard, None);
         let of_done = &self.of_done;
         let logs = (hours.at_logs - of_done.at_logs).max(0.0);

@@ -6,7 +6,7 @@
 
 use pithward_job::{JobLog, PileJob};
 use pithward_measure::Length;
-use pithward_tally::{BladeEnd, LogSoFar, Piece, SoFar, WantSoFar};
+use pithward_tally::{BladeEnd, LogSoFar, LogState, Piece, SoFar, WantSoFar};
 use pithward_trade::{RingClass, Species, target};
 
 use crate::kept::{Kept, KeptLog};
@@ -39,6 +39,22 @@ pub fn worked(job: &PileJob, kept: Option<&Kept>, so_far: &SoFar) -> Done {
     done.odd = done.odd.min(done.at_the_saw);
     done.lumber = lumber(job, None, &so_far.loose);
     done
+}
+
+/// Whether the tally says that the work is over: it was stopped, and no log is on the mill or waits to be sawn as promised.
+pub fn is_over(kept: Option<&Kept>, so_far: &SoFar) -> bool {
+    let open = so_far.stretches.iter().any(|stretch| stretch.open)
+        || so_far.pauses.iter().any(|pause| pause.open);
+    let waits = |log: &LogSoFar| {
+        let planned = kept.and_then(|kept| kept.logs.get(kept.log_called(&log.id)?));
+        log.state != LogState::Done && planned.is_some_and(|log| log.sawn.is_some())
+    };
+    so_far.work.is_some() && !open && !so_far.logs.iter().any(waits)
+}
+
+/// The wood of a log, where it is known.
+pub(super) fn wood(job: &PileJob, kept: Option<&Kept>, log: &LogSoFar) -> Option<&'static Species> {
+    Of::log(job, kept, log).species
 }
 
 /// What of a log is billed beside its pieces.

@@ -2,8 +2,8 @@
 
 mod goods;
 mod hours;
-mod money;
-mod range;
+pub(super) mod money;
+pub(super) mod range;
 mod yard;
 
 use super::{day, obstacle, pile, whole};
@@ -150,17 +150,17 @@ fn sawn(quoted: &Quoted<'_>, n: usize, plan: &LogPlan) -> Option<QuoteSawnForm> 
 }
 
 /// Minutes in milliseconds.
-fn minutes(minutes: f64) -> i64 {
+pub(super) fn minutes(minutes: f64) -> i64 {
     whole(minutes * 60_000.0)
 }
 
 /// Whole seconds in milliseconds.
-fn seconds(seconds: i64) -> i64 {
+pub(super) fn seconds(seconds: i64) -> i64 {
     seconds.saturating_mul(1000)
 }
 
 /// A share from 0 to 1, or blades, in millionths.
-fn share(share: f64) -> i64 {
+pub(super) fn share(share: f64) -> i64 {
     whole(share * 1e6)
 }
 

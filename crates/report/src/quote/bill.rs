@@ -9,7 +9,7 @@ use crate::paper::{Paper, Side, Table};
 use crate::terms::Terms;
 
 /// The lines of a bill with their sum.
-pub(super) fn bill(paper: &mut Paper, job: &impl Terms, bill: &Bill) {
+pub(crate) fn bill(paper: &mut Paper, job: &impl Terms, bill: &Bill) {
     let mut table = Table::new(&[
         ("what", Side::Left),
         ("how much", Side::Right),
@@ -68,7 +68,7 @@ pub(super) fn an_hour(price: &Price) -> Option<String> {
 }
 
 /// Why a bill cannot be told.
-pub(super) fn faults(faults: &[BillFault]) -> String {
+pub(crate) fn faults(faults: &[BillFault]) -> String {
     let all: Vec<String> = faults.iter().map(ToString::to_string).collect();
     format!("No price can be told: {}.", all.join("; "))
 }

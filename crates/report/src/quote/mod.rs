@@ -1,7 +1,7 @@
 //! The papers of a job before the day, all from the same plan: the sawyer's own page, the customer's sheet, the terms, the
 //! pack list and the work order.
 
-mod bill;
+pub(crate) mod bill;
 mod customer;
 mod order;
 mod pack;

@@ -106,19 +106,19 @@ pub fn open(path: &Path) -> Result<Option<Record>, AppendFault> {
 }
 
 /// Adds entries to a tally, which is made where it is missing. What they are is decided by `drafts` once nobody else can
-/// write: it is handed the tally as it is then. Where it gives none, nothing is written.
+/// write: it is handed the tally as it is then, and the number of the next entry. Where it gives none, nothing is written.
 ///
 /// # Errors
 /// What `drafts` says, or why nothing could be added.
 pub fn append<E: From<AppendFault>>(
     path: &Path,
-    drafts: impl FnOnce(&Record) -> Result<Vec<Draft>, E>,
+    drafts: impl FnOnce(&Record, u64) -> Result<Vec<Draft>, E>,
 ) -> Result<Appended, E> {
     let (mut file, lock) = held(path)?;
     let unlocked = !lock.is_held();
     let before = bytes(&mut file)?;
     let mut whole = record::read(&before).map_err(AppendFault::from)?;
-    let drafts = drafts(&whole.record)?;
+    let drafts = drafts(&whole.record, whole.next)?;
     if drafts.is_empty() {
         return Ok(Appended { record: whole.record, new: 0, ended: None, unlocked });
     }

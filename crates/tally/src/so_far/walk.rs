@@ -1,6 +1,7 @@
 //! The entries of a tally, walked through in their order.
 
 use jiff::ZonedDateTime;
+use jiff::civil::Date;
 use pithward_job::PileJob;
 
 use super::{
@@ -29,6 +30,7 @@ impl SoFar {
             log: None,
             resting: None,
             done: vec![false; job.logs.len()],
+            day: None,
             last: None,
         };
         walk.so_far.clock_back = clock_back(record);
@@ -83,6 +85,8 @@ struct Walk<'a> {
     resting: Option<Option<String>>,
     /// Logs of which nothing more comes.
     done: Vec<bool>,
+    /// The date on which the day of work began.
+    day: Option<Date>,
     /// The time that was walked to.
     last: Option<ZonedDateTime>,
 }
@@ -137,9 +141,8 @@ impl Walk<'_> {
             log.seconds += passed;
             log.to = Some(at.clone());
         }
-        match &mut self.so_far.work {
-            Some((_, last)) => *last = at.clone(),
-            none => *none = Some((at.clone(), at.clone())),
+        if let Some((_, last)) = &mut self.so_far.work {
+            *last = at.clone();
         }
     }
 
@@ -223,6 +226,7 @@ impl Walk<'_> {
             self.so_far.pauses.push(Pause { from, to, seconds: 0, why, log, open: true });
         } else if let Some(doing) = self.doing {
             self.day(at);
+            self.so_far.work.get_or_insert_with(|| (at.clone(), at.clone()));
             let log = self.log.filter(|_| doing == Doing::Sawing);
             self.so_far.stretches.push(Stretch { doing, log, from, to, seconds: 0, open: true });
         }
@@ -232,8 +236,11 @@ impl Walk<'_> {
     fn day(&mut self, at: &ZonedDateTime) {
         let another = match self.so_far.stretches.last() {
             None => true,
-            Some(last) => last.to.date() != at.date() && seconds(&last.to, at) >= NIGHT,
+            Some(last) => self.day != Some(at.date()) && seconds(&last.to, at) >= NIGHT,
         };
+        if another {
+            self.day = Some(at.date());
+        }
         self.so_far.days += u32::from(another);
     }
 

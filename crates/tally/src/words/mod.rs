@@ -167,6 +167,12 @@ impl WordFaultKind {
     }
 }
 
+/// The words of a line that somebody typed, some of them in quotes; `None` where a quotation does not end.
+pub fn split_words(line: &str) -> Option<Vec<String>> {
+    let words = quoting::split(line).ok()?;
+    Some(words.into_iter().map(|word| word.text).collect())
+}
+
 /// Words in a sentence: `a, b or c`.
 pub(crate) fn listed(words: &[impl AsRef<str>]) -> String {
     match words {

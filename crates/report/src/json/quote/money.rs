@@ -10,7 +10,7 @@ use pithward_day::promise::Promise;
 use pithward_job::{BilledHours, Charges, FootBasis};
 use pithward_measure::{Length, Money};
 
-pub(super) fn money(money: Money) -> MoneyForm {
+pub(in crate::json) fn money(money: Money) -> MoneyForm {
     let currency = money.currency().to_string();
     let amount = money.to_string();
     MoneyForm { amount: amount.trim_end_matches(&currency).trim_end().to_owned(), currency }
@@ -42,7 +42,7 @@ fn fault(promise: &Promise, fault: &BillFault) -> BillFaultForm {
     BillFaultForm { log, says: fault.to_string() }
 }
 
-fn bill(bill: &Bill) -> BillForm {
+pub(in crate::json) fn bill(bill: &Bill) -> BillForm {
     BillForm {
         lines: bill.lines.iter().map(line).collect(),
         sum: money(bill.sum),

@@ -7,7 +7,7 @@ use crate::schema::quote::range::{
 use pithward_day::range::{Forecast, Range, Source};
 use pithward_job::{Doubt, PileJob};
 
-pub(super) fn range<T, F>(range: &Range<T>, form: impl Fn(&T) -> F) -> RangeForm<F> {
+pub(in crate::json) fn range<T, F>(range: &Range<T>, form: impl Fn(&T) -> F) -> RangeForm<F> {
     RangeForm {
         planned: form(&range.planned),
         low: form(&range.low),

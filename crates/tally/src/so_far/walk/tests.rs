@@ -278,10 +278,11 @@ fn pieces_go_where_they_are_wanted() {
         "09:00",
     );
     let given: Vec<u32> = day.wants.iter().map(|want| want.given).collect();
-    assert_eq!(given, [6, 0, 3, 0]);
+    assert_eq!(given, [6, 0, 3, 4]);
     let to: Vec<Vec<(usize, u32)>> = day.pieces().map(|piece| piece.to.clone()).collect();
-    // White oak is not asked of the last line here: it takes any wood, and 4/4 boards from 6 in.
-    assert_eq!(to, [vec![(0, 6)], vec![(2, 3)], vec![], vec![]]);
+    assert_eq!(to, [vec![(0, 6)], vec![(2, 3), (3, 2)], vec![(3, 2)], vec![]]);
+    // Two 1x8x10 of 6 2/3 board feet, and two 4/4x9x8 of 6.
+    assert_eq!(day.wants[3].board_feet, 2 * 6_666_667 + 2 * 6_000_000);
 }
 
 #[test]

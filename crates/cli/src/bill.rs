@@ -1,0 +1,101 @@
+//! The road of a bill: job file, promise and tally beside it, what is to be paid, a paper.
+
+use std::path::Path;
+
+use jiff::ZonedDateTime;
+use pithward_day::money::{Bill, Way};
+use pithward_day::so_far::{Carried, worked};
+use pithward_job::read_job;
+use pithward_report::{Billed, bill_json, bill_paper};
+use pithward_tally::{NoPlan, Planned, SoFar, beside, open, whole_seconds};
+
+use crate::arguments::BillArguments;
+use crate::outcome::Outcome;
+use crate::pile::JOB;
+use crate::promise;
+use crate::written;
+
+/// What a day came to.
+pub(crate) fn bill(arguments: &BillArguments) -> Outcome {
+    let job = match read_job(&arguments.job, JOB) {
+        Ok(job) => job,
+        Err(faults) => return Outcome::Faulty(faults),
+    };
+    let kept = match promise::beside(&arguments.job) {
+        Ok(kept) => kept,
+        Err(refused) => return refused,
+    };
+    let path = beside(&arguments.job);
+    let record = match open(&path) {
+        Ok(Some(record)) => record,
+        Ok(None) => {
+            return Outcome::Unwritable {
+                message: format!("there is no tally of this job ({})", written::shown(&path)),
+                help: "say what is done as it is done: pithward tally JOB begin; pithward tally --help says more",
+            };
+        }
+        Err(fault) => {
+            return Outcome::Unwritable {
+                message: format!("{} {fault}", written::shown(&path)),
+                help: "the tally of a job is the file beside it that ends in .tally",
+            };
+        }
+    };
+    let charges = &job.charges;
+    let stated = |way: Way| match way {
+        Way::Hour => charges.hour.is_some(),
+        Way::BoardFoot => charges.board_foot.is_some(),
+    };
+    let agreed = arguments.by.map(|by| by.way()).or(kept.as_ref().and_then(|kept| kept.agreed));
+    let usual = || [Way::Hour, Way::BoardFoot].into_iter().find(|way| stated(*way));
+    let way = agreed.or_else(usual);
+    if let Some(way) = way.filter(|way| !stated(*way)) {
+        let (what, help) = match way {
+            Way::Hour => {
+                ("an hour", "state it in the mill file, below [charges], as in hour = \"85 USD/h\"")
+            }
+            Way::BoardFoot => (
+                "a board foot",
+                "state it in the mill file, below [charges], as in board_foot = \"0.45 USD/bf\"",
+            ),
+        };
+        return Outcome::Unwritable {
+            message: format!("the mill states no price of {what}, and by that the job is paid"),
+            help,
+        };
+    }
+    let planner = kept.as_ref().map_or(&NoPlan as &dyn Planned, |kept| kept as &dyn Planned);
+    let so_far = SoFar::of(&record, &job, planner, &whole_seconds(&ZonedDateTime::now()));
+    let done = worked(&job, kept.as_ref(), &so_far);
+    let own = way.map(|way| Bill::of(&done, charges, way));
+    let carried = Carried::of(&job, kept.as_ref(), &so_far);
+    let billed = Billed {
+        job: &job,
+        kept: kept.as_ref(),
+        so_far: &so_far,
+        doubtful_lines: record.open_warnings().count(),
+        done: &done,
+        way,
+        way_agreed: agreed.is_some() || charges.hour.is_some() != charges.board_foot.is_some(),
+        bill: own.as_ref(),
+        carried: &carried,
+    };
+    if let Some(directory) = &arguments.into {
+        return into(directory, &billed);
+    }
+    if arguments.json {
+        return Outcome::Done(bill_json(&billed));
+    }
+    let paper = bill_paper(&billed);
+    Outcome::Done(if arguments.markdown { paper.markdown() } else { paper.text() })
+}
+
+/// Writes the paper, and the whole as JSON, into a directory.
+fn into(directory: &Path, billed: &Billed<'_>) -> Outcome {
+    let name = if billed.is_provisional() { "bill-so-far" } else { "bill" };
+    let files = [
+        (directory.join(format!("{name}.md")), bill_paper(billed).markdown()),
+        (directory.join(format!("{name}.json")), bill_json(billed)),
+    ];
+    written::told_all_new(directory, &files)
+}

@@ -1,0 +1,88 @@
+//! What is not right with the file, and with the clock.
+
+use pithward_tally::{Warning, WarningKind};
+
+use super::{Standing, entry, time};
+use crate::names::count;
+use crate::paper::Paper;
+
+/// The most of them that are told on a phone.
+const SHOWN: usize = 4;
+
+/// What somebody should look at, and what to do about it.
+pub(super) fn warnings(paper: &mut Paper, standing: &Standing<'_>) {
+    let record = standing.record;
+    let mut told: Vec<String> = record.open_warnings().map(said).collect();
+    let open = told.len();
+    if open > SHOWN {
+        told.truncate(SHOWN);
+        told.push(format!("and {} more", open - SHOWN));
+    }
+    if open > 0 {
+        paper.say(format!(
+            "The file of the tally is not as it was written ({}). If that is as it should be, say: confirm",
+            count(open, "place", "places")
+        ));
+        paper.items(told);
+    }
+    if let Some(Warning { kind: WarningKind::Torn { text }, line, .. }) = standing.ended {
+        paper.say(format!(
+            "Line {line} was never finished: whoever wrote it was stopped before it was kept. It does not count; say it again \
+             if it should: {text}"
+        ));
+    }
+    if standing.unlocked {
+        paper.say(
+            "This disk knows no locks: enter from one device at a time, or two entries may get the same number.",
+        );
+    }
+    clock(paper, standing);
+}
+
+/// Where the clock went back.
+fn clock(paper: &mut Paper, standing: &Standing<'_>) {
+    let new = standing.record.entries.iter().rev().take(standing.new);
+    let new: Vec<u64> = new.map(|recorded| recorded.entry.number).collect();
+    let backs = &standing.so_far.clock_back;
+    // Told with the entry that it belongs to, and to whoever only looks.
+    for back in backs.iter().filter(|back| new.is_empty() || new.contains(&back.entry)) {
+        let of = |number: u64| {
+            let mut entries = standing.record.counted();
+            entries.find(|one| one.number == number).map(|one| entry(standing, one))
+        };
+        let before = of(back.before).unwrap_or_default();
+        paper.say(format!(
+            "The clock went back by {} before entry {}. It is kept, and no time is counted between the two. If a time is wrong, \
+             undo that entry and say it again with --at. Before it: {before}",
+            time(back.seconds.max(60)),
+            back.entry
+        ));
+    }
+}
+
+/// What is wrong on a line.
+fn said(warning: &Warning) -> String {
+    let Warning { line, kind, .. } = warning;
+    match kind {
+        WarningKind::NoHead => "the first line, which says what the file is, is gone".to_owned(),
+        WarningKind::Unread { text } => {
+            format!("line {line} cannot be read and does not count: {text}")
+        }
+        WarningKind::Changed => format!("line {line} was changed by hand; it counts as it is"),
+        WarningKind::Missing { first, last } if first == last => {
+            format!("before line {line} entry {first} is gone")
+        }
+        WarningKind::Missing { first, last } => {
+            format!("before line {line} entries {first} to {last} are gone")
+        }
+        WarningKind::Repeated { number } => {
+            format!("line {line} has number {number} again; it counts too")
+        }
+        WarningKind::Torn { text } => {
+            format!("line {line} was never finished and does not count: {text}")
+        }
+        WarningKind::NothingUndone { entry } => {
+            format!("line {line} undoes entry {entry}, which is not there to be undone")
+        }
+    }
+}
