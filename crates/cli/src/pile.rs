@@ -2,19 +2,24 @@
 
 use std::path::Path;
 
+use jiff::ZonedDateTime;
+use pithward_day::so_far::LeftOfPile;
 use pithward_job::{Fault, JobStem, PileJob, Typed, kind_faults, read_job, size_faults};
 use pithward_optimizer::{
     LogFate, Need, Pile, PilePlan, PlanFault, Watch, buck as search_bucking, need as search_need,
     plan_pile,
 };
 use pithward_report::{
-    buck_summary, check_report, comparisons, need_answer, pile_card, pile_counts, pile_json,
-    pile_summary,
+    Paper, buck_summary, check_report, comparisons, need_answer, pile_card, pile_counts, pile_json,
+    pile_summary, rest_paper,
 };
+use pithward_tally::{NoPlan, Planned, SoFar, beside, open, whole_seconds};
 
 use crate::arguments::{BuckArguments, CheckArguments, NeedArguments, Needed, PlanArguments, card};
 use crate::outcome::Outcome;
+use crate::promise;
 use crate::wait::waiting;
+use crate::written;
 
 /// What a fault calls the job file.
 pub(crate) const JOB: &str = "JOB";
@@ -33,6 +38,11 @@ pub(crate) fn plan(arguments: PlanArguments) -> Outcome {
         Ok(job) => job,
         Err(faults) => return Outcome::Faulty(faults),
     };
+    let (job, taken_off) = match arguments.rest.then(|| rest(&arguments.job, job.clone())) {
+        None => (job, None),
+        Some(Ok((rest, taken_off))) => (rest, Some(taken_off)),
+        Some(Err(refused)) => return refused,
+    };
     // What is called as no log can be is told before the search.
     let named_early = named(&job, arguments.ids.iter().filter(|id| !may_be_cut(&job, id)));
     if let Err(faults) = named_early {
@@ -46,20 +56,57 @@ pub(crate) fn plan(arguments: PlanArguments) -> Outcome {
         Ok(named) => named,
         Err(faults) => return Outcome::Faulty(faults),
     };
+    let head = taken_off.map(|paper| paper.text() + "\n\n").unwrap_or_default();
     if nothing_sawn(&plan) {
-        return nothing(&plan, pile_summary(&job, &pile, &plan));
+        return nothing(&plan, head + &pile_summary(&job, &pile, &plan));
     }
     if arguments.json {
         return Outcome::Streamed(Box::new(move |out| pile_json(&job, &pile, &plan, out)));
     }
     if arguments.cards {
-        return with_cards(job, pile, plan, pile_summary);
+        return with_cards(head, job, pile, plan, pile_summary);
     }
     if named.is_empty() {
-        return Outcome::Done(pile_summary(&job, &pile, &plan));
+        return Outcome::Done(head + &pile_summary(&job, &pile, &plan));
     }
     let cards = named.iter().map(|log| pile_card(&job, &pile, &plan, *log));
     Outcome::Done(cards.collect::<Vec<_>>().join("\n\n"))
+}
+
+/// What the tally beside a job file leaves of the job, and a paper that says what was taken off. Stems are cut first, as the
+/// plan cut them.
+fn rest(path: &Path, job: PileJob) -> Result<(PileJob, Paper), Outcome> {
+    let tally = beside(path);
+    let shown = || written::shown(&tally);
+    let record = match open(&tally) {
+        Ok(Some(record)) => record,
+        Ok(None) => {
+            return Err(Outcome::Unwritable {
+                message: format!("there is no tally of this job ({})", shown()),
+                help: "without one the rest of the pile is the whole pile: plan it without --rest",
+            });
+        }
+        Err(fault) => {
+            return Err(Outcome::Unwritable {
+                message: format!("{} {fault}", shown()),
+                help: "the tally of a job is the file beside it that ends in .tally",
+            });
+        }
+    };
+    let kept = promise::beside(path)?;
+    let job = with_cut_logs(job).map_err(Outcome::Failed)?;
+    let planner = kept.as_ref().map_or(&NoPlan as &dyn Planned, |kept| kept as &dyn Planned);
+    let so_far = SoFar::of(&record, &job, planner, &whole_seconds(&ZonedDateTime::now()));
+    let left = LeftOfPile::of(&job, kept.as_ref(), &so_far);
+    let rest = job.rest(&left.left).map_err(Outcome::Faulty)?;
+    let paper = rest_paper(&job, &so_far, &left, &rest);
+    match (rest.job.logs.is_empty(), rest.job.wants.is_empty()) {
+        (false, false) => Ok((rest.job, paper)),
+        (true, _) => Err(Outcome::Done(paper.text() + "\nNo log is left to be sawn.\n")),
+        (false, true) => Err(Outcome::Done(
+            paper.text() + "\nNothing is wanted any more: the logs that are left may stay whole.\n",
+        )),
+    }
 }
 
 /// Logs of a job by every method: those that are named, else all.
@@ -117,19 +164,21 @@ pub(crate) fn buck(arguments: BuckArguments) -> Outcome {
         return Outcome::Streamed(Box::new(move |out| pile_json(&job, &pile, &plan, out)));
     }
     if cards {
-        return with_cards(job, pile, plan, buck_summary);
+        return with_cards(String::new(), job, pile, plan, buck_summary);
     }
     Outcome::Done(buck_summary(&job, &pile, &plan))
 }
 
 /// A summary, and behind it the card of every log in the order of sawing.
 fn with_cards(
+    head: String,
     job: PileJob,
     pile: Pile,
     plan: PilePlan,
     summary: fn(&PileJob, &Pile, &PilePlan) -> String,
 ) -> Outcome {
     Outcome::Streamed(Box::new(move |out| {
+        out.write_all(head.as_bytes())?;
         out.write_all(summary(&job, &pile, &plan).as_bytes())?;
         let mut logs = plan.order.iter().flat_map(|lot| &lot.logs);
         logs.try_for_each(|log| write!(out, "\n\n{}", pile_card(&job, &pile, &plan, *log)))

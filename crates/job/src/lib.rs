@@ -52,6 +52,7 @@ mod parts;
 mod pile_count;
 mod pile_job;
 mod place;
+mod rest_of_pile;
 mod said;
 mod sawing_request;
 mod scanned;
@@ -101,6 +102,7 @@ pub use pace::{
 pub use pile_count::size_faults;
 pub use pile_job::{JobLog, JobWant, PileJob, WorthTerms};
 pub use place::{FilePlace, Place};
+pub use rest_of_pile::{Left, RestJob, WantLeft};
 pub use sawing_request::{CountRequest, METHOD_WORDS, OpenRequest, PieceRules, SawingRequest};
 pub use seen::{AllSeen, Guess, Quality, Quarters, Seen};
 pub use shape_file::{read_shape, read_shape_file};

@@ -10,7 +10,7 @@ use common::{job, length, planned};
 use pithward_geometry::{Angle, Flaw, FlawKind, Frame, Region};
 use pithward_job::job_schema;
 use pithward_optimizer::LogFate;
-use pithward_report::{json, pile_json, pile_schema, schema};
+use pithward_report::{bill_schema, json, pile_json, pile_schema, schema};
 use serde_json::Value;
 use std::path::Path;
 
@@ -30,6 +30,7 @@ fn the_committed_schemas_are_the_generated_ones() {
     committed("plan.schema.json", &schema());
     committed("pile.schema.json", &pile_schema());
     committed("job.schema.json", &job_schema());
+    committed("bill.schema.json", &bill_schema());
 }
 
 #[test]

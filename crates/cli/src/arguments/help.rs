@@ -111,8 +111,12 @@ Examples:
   pithward plan data/jobs/farmyard.toml --cards > cards.txt
   pithward plan data/jobs/farmyard.toml --card 7 --card 12
   pithward plan data/jobs/farmyard.toml --json > plan.json
+  pithward plan data/jobs/farmyard.toml --rest --cards
 
 `pithward new` writes a job file to begin with. Stems of the job are cut into logs first.
+
+With --rest the logs that the tally (`pithward tally`) has done are out, pieces that are off count,
+and changes of the list and what was found in waiting logs hold.
 
 A log that cannot be sawn is told of and left out. Ctrl-C stops the search and prints the best
 plan so far; a second one ends at once.";

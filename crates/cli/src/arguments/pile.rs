@@ -33,6 +33,9 @@ pub(crate) struct PlanArguments {
     /// The job file, TOML or JSON
     #[arg(value_name = "JOB")]
     pub(crate) job: PathBuf,
+    /// Plan what the tally leaves: the logs that are not done, for what is still wanted
+    #[arg(long)]
+    pub(crate) rest: bool,
     /// Print the cut card of every log behind the summary, in the order of sawing
     #[arg(long, help_heading = "What is printed", conflicts_with = "ids")]
     pub(crate) cards: bool,

@@ -2,10 +2,12 @@
 //!
 //! * [`worked`]: what the tally says was done, as [`Done`](crate::money::Done), so that the rules of the quote price it.
 //! * [`Carried`]: the lumber that came off the saw, and what it weighs.
+//! * [`LeftOfPile`]: what the tally leaves of the job, to be planned again.
 //! * [`Ahead`]: the simulated piles of the [kept promise](crate::kept), weighed by what has happened.
 
 mod ahead;
 mod carried;
+mod left;
 mod rest;
 #[cfg(test)]
 mod tests;
@@ -14,4 +16,5 @@ mod worked;
 
 pub use ahead::{Ahead, Basis, Stands, WantAhead};
 pub use carried::{Carried, CarriedLine};
+pub use left::LeftOfPile;
 pub use worked::{is_over, worked};

@@ -165,7 +165,7 @@ pub(super) fn share(share: f64) -> i64 {
 }
 
 /// A weight in milligrams.
-fn weight(weight: pithward_measure::Weight) -> i64 {
+pub(super) fn weight(weight: pithward_measure::Weight) -> i64 {
     whole(weight.kg_f64() * 1e6)
 }
 
