@@ -68,7 +68,7 @@ impl Found {
             before += (job.minutes(&fit.before) / right - 1.0).abs() / f64::from(NEW);
             after += (minutes / right - 1.0).abs() / f64::from(NEW);
             count(1, libm::log(right / minutes).abs() <= 1.645 * unsure);
-            let logs = job.logs.len() as f64;
+            let logs = job.even_logs(&fit.after);
             let (day, log) = (fit.day.after, fit.log.after);
             let wide = (unsure * unsure + day * day + log * log / logs).sqrt();
             let took = job.took(&truth, &mut draw);

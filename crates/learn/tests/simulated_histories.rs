@@ -65,7 +65,7 @@ fn ranges_hold_as_often_as_they_say() {
             let middle = libm::log(job.minutes(&truth.pace) / minutes).abs();
             nine_of_ten += u32::from(middle <= 1.645 * unsure);
             // A day of its own.
-            let even = job.logs.len() as f64;
+            let even = job.even_logs(&fit.after);
             let day = unsure * unsure
                 + fit.day.after * fit.day.after
                 + fit.log.after * fit.log.after / even;

@@ -22,6 +22,12 @@
 //! file has no formula of its own that could differ from the forecast's. What is known of a figure is the normal
 //! distribution of the last step.
 //!
+//! # What straightening leaves out
+//! A sum of parts that are each off by factors is more, in the mean, than the sum of their middles; where totals were seen, the
+//! figures have taken that up. To the second order a row is off by `h = (sum |x| c - x' C x) / 2` and the figures by `d`, what
+//! the same regression makes of rows `-h`; other logs are then off by `x' d + h`, which is nothing for logs like those that were
+//! seen, and is added to what is not known of others ([`Fit::unsure_of`]).
+//!
 //! # What is left out
 //! A log that took four times as long as the fit says, or a quarter, was no log like others: a pause was not told, or the log
 //! before was not told done. It is left out and told ([`Fit::odd`]).
@@ -76,6 +82,8 @@ pub struct Fit {
     pub odd: Vec<OddLog>,
     known: Vec<Figure>,
     posterior: Posterior,
+    /// By how much the figures are off because everything was straightened.
+    bent: Vec<f64>,
 }
 
 /// A figure, before and after.
@@ -170,6 +178,11 @@ impl Fit {
             })
             .collect();
         let doubt = Doubt::default();
+        let spreads = (libm::exp(posterior.row[0]), libm::exp(posterior.day[0]));
+        let bent = model
+            .bent(at, &posterior.covariance, known_before(model, spreads))
+            .mean(spreads.0, spreads.1)
+            .unwrap_or_else(|| vec![0.0; at.len()]);
         let spread = |before: f64, [mean, wide]: [f64; 2]| Spread {
             before,
             after: libm::exp(mean),
@@ -188,6 +201,7 @@ impl Fit {
             odd,
             known: model.known.clone(),
             posterior,
+            bent,
         };
         let jobs = model.jobs();
         let all: f64 = jobs.iter().map(|logs| fit.unsure_of(logs)).sum();
@@ -199,11 +213,9 @@ impl Fit {
     /// of their logarithm.
     pub fn unsure_of(&self, logs: &[(&PlanCounts, &Yard)]) -> f64 {
         let slope = model::slope(&self.before, &self.known, &self.posterior.mean, logs);
-        let rows = slope.iter().zip(&self.posterior.covariance);
-        let variance: f64 = rows
-            .map(|(one, row)| row.iter().zip(&slope).fold(0.0, |sum, (of, two)| sum + one * of * two))
-            .sum();
-        variance.max(0.0).sqrt()
+        let (variance, bend) = model::variance_and_bend(&slope, &self.posterior.covariance);
+        let off = slope.iter().zip(&self.bent).fold(bend, |sum, (x, d)| sum + x * d);
+        (variance + off * off).sqrt()
     }
 
     /// What some logs take together at the learned figures, minutes, by the reckoning of a forecast.

@@ -137,6 +137,23 @@ impl<'a> Model<'a> {
         regression
     }
 
+    /// The regression of what straightening leaves out of every row of a log.
+    pub(super) fn bent(&self, at: &[f64], covariance: &[Vec<f64>], prior: Prior) -> Regression {
+        let paces = self.paces(at);
+        let mut regression = Regression::new(prior);
+        for day in &self.days {
+            let rows: Vec<Row> = day
+                .iter()
+                .map(|(n, _)| {
+                    let x = paces.slopes(&|pace| self.log(*n, pace));
+                    Row { y: -variance_and_bend(&x, covariance).1, x }
+                })
+                .collect();
+            regression.group(&rows);
+        }
+        regression
+    }
+
     /// How many rows each figure plays a part in.
     pub(super) fn seen(&self, at: &[f64]) -> Vec<usize> {
         let paces = self.paces(at);
@@ -292,6 +309,16 @@ pub(super) fn minutes(
 ) -> f64 {
     let pace = exact(pace, known, by);
     logs.iter().map(|(counts, yard)| of_log(counts, yard, &pace)).sum()
+}
+
+/// The variance of something that moves so with each figure, and what straightening leaves out of it.
+pub(super) fn variance_and_bend(slope: &[f64], covariance: &[Vec<f64>]) -> (f64, f64) {
+    let (mut variance, mut parts) = (0.0, 0.0);
+    for (n, (one, row)) in slope.iter().zip(covariance).enumerate() {
+        variance += row.iter().zip(slope).fold(0.0, |sum, (of, two)| sum + one * of * two);
+        parts += one.abs() * row[n];
+    }
+    (variance.max(0.0), 0.5 * (parts - variance))
 }
 
 /// By how much the logarithm of that moves with each figure.

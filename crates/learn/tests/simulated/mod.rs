@@ -100,6 +100,13 @@ impl Planned {
         self.logs.iter().map(|counts| LogHours::of(counts, pace, &self.yard).minutes).sum()
     }
 
+    /// How many logs of the same size would be as steady together.
+    pub(crate) fn even_logs(&self, pace: &Pace) -> f64 {
+        let minutes = |counts| LogHours::of(counts, pace, &self.yard).minutes;
+        let squares: f64 = self.logs.iter().map(|counts| minutes(counts) * minutes(counts)).sum();
+        self.minutes(pace) * self.minutes(pace) / squares
+    }
+
     /// The same on a day that goes as it goes.
     pub(crate) fn took(&self, truth: &Truth, draw: &mut Draw) -> f64 {
         let day = truth.day * draw.normal();
