@@ -47,13 +47,15 @@ pub fn rest_paper(job: &PileJob, so_far: &SoFar, left: &LeftOfPile, rest: &RestJ
             fault.help
         ));
     }
-    let mut table = Table::new(&[
+    let on_the_mill = left.to_come.iter().any(|count| *count > 0);
+    let columns = [
         ("size", Side::Left),
         ("wanted", Side::Right),
         ("off already", Side::Right),
-        ("to come of the log on the mill", Side::Right),
         ("left", Side::Right),
-    ]);
+        ("on the mill", Side::Right),
+    ];
+    let mut table = Table::new(if on_the_mill { &columns[..] } else { &columns[..4] });
     for (n, want) in so_far.wants.iter().enumerate() {
         let name = match want.in_job.filter(|place| *place < job.wants.len()) {
             Some(place) => names::want_row(job, WantId(place)),
@@ -65,8 +67,8 @@ pub fn rest_paper(job: &PileJob, so_far: &SoFar, left: &LeftOfPile, rest: &RestJ
             name,
             number(want.count),
             want.given.to_string(),
-            if to_come == 0 { String::new() } else { to_come.to_string() },
             number(left.left.wants.get(n).and_then(|want| want.left)),
+            if to_come == 0 { String::new() } else { to_come.to_string() },
         ]);
     }
     paper.table(table);

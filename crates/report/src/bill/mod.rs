@@ -193,9 +193,6 @@ fn money(paper: &mut Paper, billed: &Billed<'_>) {
         Some(Err(faults)) => paper.say(lines::faults(faults)),
         Some(Ok(own)) => {
             lines::bill(paper, job, own);
-            if own.deposit.as_ten_thousandths() != 0 {
-                paper.say(format!("Still due: {}.", own.due));
-            }
             paper.items(hours::how_billed(billed, own));
         }
     }
