@@ -210,11 +210,22 @@ impl Fit {
     }
 
     /// How far the minutes of some logs together may be off because the figures are not known better: one standard deviation
-    /// of their logarithm.
+    /// of their logarithm. Figures that no job has told anything of are known as before.
     pub fn unsure_of(&self, logs: &[(&PlanCounts, &Yard)]) -> f64 {
-        let slope = model::slope(&self.before, &self.known, &self.posterior.mean, logs);
-        let (variance, bend) = model::variance_and_bend(&slope, &self.posterior.covariance);
-        let off = slope.iter().zip(&self.bent).fold(bend, |sum, (x, d)| sum + x * d);
+        let unseen = Figure::all().filter(|figure| !self.known.contains(figure));
+        let unseen: Vec<Figure> = unseen.collect();
+        let all = [self.known.as_slice(), &unseen].concat();
+        let mut by = self.posterior.mean.clone();
+        by.resize(all.len(), 0.0);
+        let slope = model::slope(&self.before, &all, &by, logs);
+        let (seen, rest) = slope.split_at(self.known.len());
+        let (mut variance, mut bend) = model::variance_and_bend(seen, &self.posterior.covariance);
+        for (figure, x) in unseen.iter().zip(rest) {
+            let spread = figure.spread(&self.before);
+            variance += x * x * spread * spread;
+            bend += 0.5 * (x.abs() - x * x) * spread * spread;
+        }
+        let off = seen.iter().zip(&self.bent).fold(bend, |sum, (x, d)| sum + x * d);
         (variance + off * off).sqrt()
     }
 
