@@ -29,10 +29,16 @@ struct Found {
 
 fn main() {
     let mills = std::env::args().nth(1).and_then(|text| text.parse().ok()).unwrap_or(300);
-    println!("{mills} mills each, true figures drawn about the defaults; {NEW} other jobs of each are forecast");
+    println!(
+        "{mills} mills each, true figures drawn about the defaults; {NEW} other jobs of each are forecast"
+    );
     println!();
-    println!("        off, mean                 off after    within 5 %   ranges that held, per cent");
-    println!("jobs   defaults   learned   nine of ten below   of mills   figures(80)  middle(90)  job(80)  pieces(80)");
+    println!(
+        "        off, mean                 off after    within 5 %   ranges that held, per cent"
+    );
+    println!(
+        "jobs   defaults   learned   nine of ten below   of mills   figures(80)  middle(90)  job(80)  pieces(80)"
+    );
     for jobs in [1, 2, 3, 5, 10, 30, 60] {
         let mut found = Found::default();
         for seed in 1..=mills {

@@ -21,8 +21,8 @@ use pithward_job::{
 pub(crate) use bill::{BillArguments, By};
 pub(crate) use buck::BuckArguments;
 pub(crate) use compare::{CompareArguments, Compared};
-pub(crate) use learn::LearnArguments;
 use help::{COUNT_HELP, OPEN_HELP, SCALE_HELP};
+pub(crate) use learn::LearnArguments;
 pub(crate) use pile::{CheckArguments, NeedArguments, Needed, NewArguments, PlanArguments, card};
 pub(crate) use quote::{PaperName, QuoteArguments};
 pub(crate) use tally::TallyArguments;

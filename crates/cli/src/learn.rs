@@ -261,7 +261,8 @@ fn changes(
     recovered: &Recovered,
 ) -> Result<Ahead, Outcome> {
     let called = Path::new(&job.file).file_name();
-    let called = called.map_or_else(|| job.file.clone(), |name| name.to_string_lossy().into_owned());
+    let called =
+        called.map_or_else(|| job.file.clone(), |name| name.to_string_lossy().into_owned());
     let reckoned = waiting(|wait| {
         let (job, _, plan) = planned_under(job, wait)?;
         if nothing_sawn(&plan) {

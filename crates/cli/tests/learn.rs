@@ -60,7 +60,8 @@ fn done(folder: &Path, name: &str, first: u32, slower: f64) {
     let mut at: ZonedDateTime =
         "2026-04-02T08:00:00-04:00[America/New_York]".parse().expect("a time");
     let mut drafts = Vec::new();
-    let mut say = |at: &ZonedDateTime, said: Said| drafts.push(Draft { at: at.clone(), late: false, said });
+    let mut say =
+        |at: &ZonedDateTime, said: Said| drafts.push(Draft { at: at.clone(), late: false, said });
     say(&at, Said::Begin(Doing::SettingUp));
     at = &at + Span::new().minutes(34);
     for (n, place) in kept.order.iter().enumerate() {
@@ -75,7 +76,12 @@ fn done(folder: &Path, name: &str, first: u32, slower: f64) {
         let mut pieces: Vec<SizeCount> = sawn
             .products
             .iter()
-            .map(|of| SizeCount { count: of.count, typed: of.size.to_string(), size: of.size, note: None })
+            .map(|of| SizeCount {
+                count: of.count,
+                typed: of.size.to_string(),
+                size: of.size,
+                note: None,
+            })
             .collect();
         if n % 3 == 0 {
             pieces[0].count -= 1;
@@ -103,7 +109,8 @@ fn jobs_that_are_done_make_a_new_mill_file() {
     fs::write(folder.join("alone.tally"), "no tally").expect("a file");
     fs::copy(folder.join("one.toml"), folder.join("unkept.toml")).expect("a copy");
     fs::copy(folder.join("one.tally"), folder.join("unkept.tally")).expect("a copy");
-    fs::write(folder.join("broken.toml"), "logs = 3\n[mill]\nfile = \"mill.toml\"\n").expect("a file");
+    fs::write(folder.join("broken.toml"), "logs = 3\n[mill]\nfile = \"mill.toml\"\n")
+        .expect("a file");
     fs::copy(folder.join("one.tally"), folder.join("broken.tally")).expect("a copy");
     let run = |more: &[&str]| {
         let all = ["learn", text(&folder), "--mill", text(&mill), "--date", "2026-05-02"];
@@ -135,7 +142,8 @@ fn jobs_that_are_done_make_a_new_mill_file() {
     let quoted = folder.join("two.toml");
     let before = printed(&pithward(&["quote", text(&quoted), "--piles", "40"]));
     let job = fs::read_to_string(&quoted).expect("a job file");
-    fs::write(&quoted, job.replace("\"mill.toml\"", "\"mill-learned-2026-05-02.toml\"")).expect("a job file");
+    fs::write(&quoted, job.replace("\"mill.toml\"", "\"mill-learned-2026-05-02.toml\""))
+        .expect("a job file");
     let after = printed(&pithward(&["quote", text(&quoted), "--piles", "40"]));
     assert!(!before.contains("[recovery]") && after.contains("[recovery]"), "{after}");
     // A learned file is not learned from again.
@@ -152,7 +160,10 @@ fn nothing_to_learn_from_is_no_success() {
     told(&all(text(&folder), text(&mill)), 1, &["Nothing to learn from"]);
     refused(&all(text(&mill), text(&mill)), &["is no folder"]);
     fs::write(&mill, "kerf = 3\n").expect("a mill file");
-    refused(&all(text(&folder), text(&mill)), &["kerf must be a length in quotes", "missing from the mill file"]);
+    refused(
+        &all(text(&folder), text(&mill)),
+        &["kerf must be a length in quotes", "missing from the mill file"],
+    );
     fs::write(&mill, GENERIC).expect("a mill file");
     let dated = pithward(&["learn", text(&folder), "--mill", text(&mill), "--date", "May 2"]);
     refused(&dated, &["--date: \"May 2\" is no date"]);

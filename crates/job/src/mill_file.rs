@@ -234,14 +234,7 @@ pub(crate) fn mill_of(
             place: fields.file.place(fields.head()),
         });
     }
-    (faults.len() == before).then_some(Outfit {
-        mill,
-        pace,
-        charges,
-        stores,
-        recovery,
-        learned,
-    })
+    (faults.len() == before).then_some(Outfit { mill, pace, charges, stores, recovery, learned })
 }
 
 /// A mill as far as it could be read.

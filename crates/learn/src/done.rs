@@ -53,8 +53,10 @@ const NIGHT: i64 = 3 * 3600;
 impl JobDone {
     /// What a job came to.
     pub fn of(job: &PileJob, kept: &Kept, so_far: &SoFar) -> Self {
-        let mut done =
-            Self { observed: Observed { yards: vec![job.yard.clone()], ..Observed::default() }, ..Self::default() };
+        let mut done = Self {
+            observed: Observed { yards: vec![job.yard.clone()], ..Observed::default() },
+            ..Self::default()
+        };
         let days = Days::of(&so_far.stretches);
         done.observed.days = days.told(&so_far.stretches);
         let mut places: BTreeMap<usize, usize> = BTreeMap::new();
@@ -69,7 +71,8 @@ impl JobDone {
             };
             // Its area is sawn, whatever else is known of it.
             places.insert(n, done.observed.logs.len());
-            let struck = so_far.blades.iter().any(|it| it.log == Some(n) && it.end != BladeEnd::Dull);
+            let struck =
+                so_far.blades.iter().any(|it| it.log == Some(n) && it.end != BladeEnd::Dull);
             let found = struck || !log.found.is_empty();
             let (minutes, day) = done.minutes(n, found, so_far, &days);
             let outcome = done.outcome(log, found, planned);
@@ -124,12 +127,7 @@ impl JobDone {
     }
 
     /// What came out of a log, where it counts.
-    fn outcome(
-        &mut self,
-        log: &LogSoFar,
-        found: bool,
-        planned: &KeptSawing,
-    ) -> Option<Outcome> {
+    fn outcome(&mut self, log: &LogSoFar, found: bool, planned: &KeptSawing) -> Option<Outcome> {
         if log.state != LogState::Done || found {
             return None;
         }
@@ -198,8 +196,11 @@ impl Days {
         (0..self.count)
             .map(|day| {
                 let own = || stretches.iter().zip(&self.of).filter(|(_, of)| **of == day);
-                let logs: Vec<usize> =
-                    own().enumerate().filter(|(_, (it, _))| it.log.is_some()).map(|(n, _)| n).collect();
+                let logs: Vec<usize> = own()
+                    .enumerate()
+                    .filter(|(_, (it, _))| it.log.is_some())
+                    .map(|(n, _)| n)
+                    .collect();
                 let (first, last) = (logs.first().copied(), logs.last().copied());
                 let sum = |doing: Doing, from: usize, to: usize| {
                     let own = own().enumerate().filter(|(n, (it, _))| {

@@ -124,7 +124,9 @@ fn what_is_alike_in_every_pass_is_not_told_apart() {
     assert!(set.iter().any(|other| alike.contains(other)), "{set:?}");
     // The blade goes as stated where nothing says otherwise, and what no job has is not in the list.
     assert!(fit.figures.iter().all(|fitted| fitted.figure.field() != "haul"));
-    assert!(fit.figures.iter().all(|fitted| fitted.low <= fitted.after && fitted.after <= fitted.high));
+    assert!(
+        fit.figures.iter().all(|fitted| fitted.low <= fitted.after && fitted.after <= fitted.high)
+    );
 }
 
 #[test]

@@ -34,12 +34,12 @@ pub(crate) use figures::{HIGH, LOW};
 pub use piles::{SimulatedLog, SimulatedPile};
 pub use reckon::{ByHours, KeptHours, LogAgain, Reckon, Reckoned};
 
+use come_out::ComeOut;
 use pithward_geometry::Log;
 use pithward_job::PileJob;
 use pithward_measure::Money;
 use pithward_optimizer::{Again, CutId, LogFate, LogPlan, PileLog, PilePlan, PlanFault, Tally};
 use rayon::prelude::*;
-use come_out::ComeOut;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
 
@@ -273,12 +273,11 @@ fn simulate<R: Reckon, K: Send>(
                 return None;
             }
             let drawn = draw_pile(job, &job.doubt, asked.seed, u64::from(n));
-            let lose = |cuts: &[Vec<CutId>],
-                        sawn: &mut SimulatedPile<R::Kept>,
-                        outcome: &mut Outcome| {
-                let Some(come_out) = &come_out else { return };
-                come_out.lose(u64::from(n), sawn, cuts, outcome);
-            };
+            let lose =
+                |cuts: &[Vec<CutId>], sawn: &mut SimulatedPile<R::Kept>, outcome: &mut Outcome| {
+                    let Some(come_out) = &come_out else { return };
+                    come_out.lose(u64::from(n), sawn, cuts, outcome);
+                };
             let (outcome, sawn) = match &again {
                 None => of_plan.paced(&drawn, &lose),
                 Some(again) => simulated(&order, again, reckon, &drawn, &lose),
@@ -420,11 +419,7 @@ impl<'a, R: Reckon> Planned<'a, R> {
     }
 
     /// At another pace.
-    fn paced(
-        &self,
-        drawn: &Drawn,
-        lose: &Lose<'_, R::Kept>,
-    ) -> (Outcome, SimulatedPile<R::Kept>) {
+    fn paced(&self, drawn: &Drawn, lose: &Lose<'_, R::Kept>) -> (Outcome, SimulatedPile<R::Kept>) {
         self.with(drawn.off, drawn.day, |place| drawn.paces[place], lose)
     }
 

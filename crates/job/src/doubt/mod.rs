@@ -17,8 +17,8 @@ mod tests;
 pub use file::DoubtForm;
 pub(crate) use file::{doubt, share};
 
-use pithward_measure::Length;
 use crate::learned::Learned;
+use pithward_measure::Length;
 use std::collections::BTreeMap;
 use std::time::Duration;
 

@@ -75,10 +75,16 @@ const LEARNED_TABLE: Right = Right {
 };
 const PERCENT: Right =
     Right { what: "a percentage", help: "write a number, as in 97, or \"97 %\"", bare: true };
-const SHARE: Right =
-    Right { what: "a number from 0 to 1", help: "write a number from 0 to 1, as in 0.1", bare: true };
-const TEXT: Right =
-    Right { what: "a text in quotes", help: "write it in quotes, as in \"my-mill.toml\"", bare: true };
+const SHARE: Right = Right {
+    what: "a number from 0 to 1",
+    help: "write a number from 0 to 1, as in 0.1",
+    bare: true,
+};
+const TEXT: Right = Right {
+    what: "a text in quotes",
+    help: "write it in quotes, as in \"my-mill.toml\"",
+    bare: true,
+};
 
 const FROM_HELP: &str = "name the mill file that the figures were learned beside, in 200 characters at most, \
                          or take [learned] out";

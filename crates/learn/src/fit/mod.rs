@@ -33,9 +33,9 @@
 //! before was not told done. It is left out and told ([`Fit::odd`]).
 
 mod model;
-mod words;
 #[cfg(test)]
 mod tests;
+mod words;
 
 use pithward_job::{Doubt, Pace, PlanCounts, Yard};
 
@@ -276,8 +276,8 @@ fn settle(model: &Model<'_>, prior: (f64, f64)) -> (Vec<f64>, Posterior) {
         spreads = (libm::exp(found.row[0]), libm::exp(found.day[0]));
         posterior = Some(found);
     }
-    let posterior =
-        posterior.unwrap_or_else(|| model.straightened(&at, known_before(model, prior)).posterior());
+    let posterior = posterior
+        .unwrap_or_else(|| model.straightened(&at, known_before(model, prior)).posterior());
     (posterior.mean.clone(), posterior)
 }
 

@@ -69,7 +69,8 @@ impl<'a> Model<'a> {
             }
         }
         let (parts, blades) = (parts(observed), blades(observed));
-        let mut model = Self { pace, known: Figure::all().collect(), observed, days, parts, blades };
+        let mut model =
+            Self { pace, known: Figure::all().collect(), observed, days, parts, blades };
         let none = vec![0.0; model.known.len()];
         let seen = model.seen(&none);
         model.known = Figure::all().filter(|figure| seen[figure.place()] > 0).collect();
@@ -107,7 +108,9 @@ impl<'a> Model<'a> {
         for day in &self.days {
             let rows: Vec<Row> = day
                 .iter()
-                .map(|(n, minutes)| self.row(at, &paces, libm::log(*minutes), |pace| self.log(*n, pace)))
+                .map(|(n, minutes)| {
+                    self.row(at, &paces, libm::log(*minutes), |pace| self.log(*n, pace))
+                })
                 .collect();
             regression.group(&rows);
         }
@@ -220,7 +223,8 @@ impl<'a> Model<'a> {
         let lasts = pace.blade.minutes(yard.dirty, yard.frozen);
         let (mut area, mut time) = (0.0, 0.0);
         for Left { counts, share } in logs {
-            area += share * counts.sawn_area() / pace.blade.area(counts.wood, yard.dirty, yard.frozen);
+            area +=
+                share * counts.sawn_area() / pace.blade.area(counts.wood, yard.dirty, yard.frozen);
             time += share * pace.time(counts).sawing / lasts;
         }
         area.max(time)

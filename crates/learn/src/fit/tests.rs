@@ -99,7 +99,8 @@ fn a_blade_that_was_not_dull_lasts_longer() {
     };
     let life = |blades: Vec<BladeDone>| {
         let days = vec![DayDone::default()];
-        let fit = Fit::of(&Pace::default(), &Observed { logs: logs.clone(), days, blades, ..observed() });
+        let fit =
+            Fit::of(&Pace::default(), &Observed { logs: logs.clone(), days, blades, ..observed() });
         fitted(&fit, "softwood_blade").after
     };
     // Three logs have 324 of its 700 square feet.

@@ -1,13 +1,7 @@
 use super::*;
 
 fn prior() -> Prior {
-    Prior {
-        mean: vec![0.5, -0.2],
-        deviation: vec![0.4, 0.8],
-        row: 0.2,
-        day: 0.1,
-        unsure: 0.5,
-    }
+    Prior { mean: vec![0.5, -0.2], deviation: vec![0.4, 0.8], row: 0.2, day: 0.1, unsure: 0.5 }
 }
 
 fn row(x: [f64; 2], y: f64) -> Row {
@@ -35,7 +29,12 @@ fn known_deviations_give_what_whole_matrices_give() {
     for (n, expected) in [0.914_900_655_9, -0.465_155_312_126].into_iter().enumerate() {
         near(given.mean[n] + prior().mean[n], expected, 1e-10);
     }
-    for (at, expected) in [((0, 0), 0.039_273_931_473), ((1, 0), -0.008_944_304_901), ((0, 1), -0.008_944_304_901), ((1, 1), 0.031_664_517_082)] {
+    for (at, expected) in [
+        ((0, 0), 0.039_273_931_473),
+        ((1, 0), -0.008_944_304_901),
+        ((0, 1), -0.008_944_304_901),
+        ((1, 1), 0.031_664_517_082),
+    ] {
         near(given.covariance[at], expected, 1e-11);
     }
     near(given.alone[0], 27.212_790_698, 1e-6);

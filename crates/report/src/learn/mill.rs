@@ -163,7 +163,12 @@ impl MillText<'_> {
         let whole = |n: usize| Value::from(i64::try_from(n).unwrap_or(i64::MAX));
         let share = |of: f64| Value::from((of.clamp(0.0, 1.0) * 1000.0).round() / 1000.0);
         let table = table_of(file, "learned", ahead);
-        set(table, "from", Value::from(self.name), "learn from this file again, with all jobs, so that none counts twice");
+        set(
+            table,
+            "from",
+            Value::from(self.name),
+            "learn from this file again, with all jobs, so that none counts twice",
+        );
         set(table, "on", Value::from(on), "");
         set(table, "jobs", whole(self.jobs), "");
         set(table, "logs", whole(fit.logs), "");

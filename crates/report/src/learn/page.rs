@@ -129,9 +129,7 @@ fn spreads(paper: &mut Paper, fit: &Fit) {
         ("low", Side::Right),
         ("high", Side::Right),
     ]);
-    for (what, Spread { before, after, low, high }) in
-        [("a day", fit.day), ("a log", fit.log)]
-    {
+    for (what, Spread { before, after, low, high }) in [("a day", fit.day), ("a log", fit.log)] {
         let cells = [before, after, low, high].map(percent);
         table.row([what.to_owned()].into_iter().chain(cells));
     }
@@ -147,7 +145,8 @@ fn spreads(paper: &mut Paper, fit: &Fit) {
 fn pieces(paper: &mut Paper, recovered: &Recovered) {
     paper.heading("What comes out");
     let Some(all) = recovered.all else {
-        paper.say("Of no log it was told what came out, so quotes reckon with every planned piece.");
+        paper
+            .say("Of no log it was told what came out, so quotes reckon with every planned piece.");
         return;
     };
     let mut table = Table::new(&[
@@ -195,14 +194,11 @@ fn changes(paper: &mut Paper, ahead: &Ahead) {
     let mut row = |what: &str, cells: [String; 4]| {
         table.row([what.to_owned()].into_iter().chain(cells));
     };
-    let of = |range: &Range<f64>| {
-        [range.planned, range.low, range.likely, range.high].map(time)
-    };
+    let of = |range: &Range<f64>| [range.planned, range.low, range.likely, range.high].map(time);
     row("on site, before", of(&ahead.before.minutes));
     row("on site, after", of(&ahead.after.minutes));
-    let of = |range: &Range<i64>| {
-        [range.planned, range.low, range.likely, range.high].map(round_feet)
-    };
+    let of =
+        |range: &Range<i64>| [range.planned, range.low, range.likely, range.high].map(round_feet);
     row("board feet, before", of(&ahead.before.board_feet));
     row("board feet, after", of(&ahead.after.board_feet));
     if let (Some(before), Some(after)) = (&ahead.before.price, &ahead.after.price) {

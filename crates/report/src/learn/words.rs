@@ -21,7 +21,11 @@ impl Units {
         let lower = text.to_lowercase();
         let metric = ["m/min", "mm/min", "cm/min", "m2", "m\u{b2}", "metre", "m a minute", "m per"];
         let feet = lower.contains("ft") || lower.contains("feet") || lower.contains('\'');
-        if !feet && metric.iter().any(|unit| lower.contains(unit)) { Self::Metres } else { Self::Feet }
+        if !feet && metric.iter().any(|unit| lower.contains(unit)) {
+            Self::Metres
+        } else {
+            Self::Feet
+        }
     }
 }
 
@@ -31,7 +35,9 @@ pub(super) fn value(figure: Figure, value: f64, units: Units) -> String {
         (Kind::Step, _) if value < 600.0 => format!("{} s", three(value, 0.1)),
         (Kind::Step | Kind::Long, _) => format!("{} min", three(value / 60.0, 0.1)),
         (Kind::Speed | Kind::Feed, Units::Feet) => format!("{} ft/min", three(value / FOOT, 0.1)),
-        (Kind::Speed | Kind::Feed, Units::Metres) => format!("{} m/min", three(value / METRE, 0.01)),
+        (Kind::Speed | Kind::Feed, Units::Metres) => {
+            format!("{} m/min", three(value / METRE, 0.01))
+        }
         (Kind::Area, Units::Feet) => format!("{} ft2", three(value, 1.0)),
         (Kind::Area, Units::Metres) => format!("{} m2", three(value / SQUARE_METRE, 0.1)),
         (Kind::Share, _) => three(value * 100.0, 0.1),

@@ -236,7 +236,8 @@ fn come_out(job: &pithward_job::PileJob) -> Option<String> {
     if !hard.is_empty() && !shares.contains(&recovery.hardwood) {
         shares.push(recovery.hardwood);
     }
-    let shares: Vec<String> = shares.into_iter().map(|share| format!("{:.1}", 100.0 * share)).collect();
+    let shares: Vec<String> =
+        shares.into_iter().map(|share| format!("{:.1}", 100.0 * share)).collect();
     let shares: Vec<&str> =
         shares.iter().map(|share| share.strip_suffix(".0").unwrap_or(share)).collect();
     Some(format!(

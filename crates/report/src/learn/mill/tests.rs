@@ -20,7 +20,12 @@ fn slow() -> Observed {
         counts: counts.clone(),
         minutes: Some(60.0),
         changes: 0,
-        outcome: Some(Outcome { planned: 8, came: 7, planned_feet: 64_000_000, came_feet: 60_000_000 }),
+        outcome: Some(Outcome {
+            planned: 8,
+            came: 7,
+            planned_feet: 64_000_000,
+            came_feet: 60_000_000,
+        }),
     };
     Observed {
         yards: vec![Yard::default()],
@@ -34,7 +39,14 @@ fn learned(text: &str) -> Result<LearnedMill, NotWritten> {
     let outfit = parse_outfit(text.as_bytes(), "mill.toml", "--mill").unwrap();
     let observed = slow();
     let (fit, recovered) = (Fit::of(&outfit.pace, &observed), Recovered::of(&observed));
-    let new = MillText { text, name: "mill.toml", on: "2026-05-02", jobs: 1, fit: &fit, recovered: &recovered };
+    let new = MillText {
+        text,
+        name: "mill.toml",
+        on: "2026-05-02",
+        jobs: 1,
+        fit: &fit,
+        recovered: &recovered,
+    };
     let new = new.write()?;
     // What it says is what was learned, but for rounding.
     for fitted in &fit.figures {
@@ -42,7 +54,10 @@ fn learned(text: &str) -> Result<LearnedMill, NotWritten> {
         assert!((says / fitted.after - 1.0).abs() < 0.011, "{}: {says}", fitted.figure.field());
     }
     let of = new.outfit.learned.as_ref().unwrap();
-    assert_eq!((of.from.as_str(), of.on.as_str(), of.jobs, of.logs), ("mill.toml", "2026-05-02", 1, 12));
+    assert_eq!(
+        (of.from.as_str(), of.on.as_str(), of.jobs, of.logs),
+        ("mill.toml", "2026-05-02", 1, 12)
+    );
     assert!((of.pace_day.unwrap() - fit.day_to_reckon()).abs() < 6e-4);
     assert!((new.outfit.recovery.hardwood - recovered.recovery().unwrap().hardwood).abs() < 6e-4);
     Ok(new)
@@ -68,8 +83,13 @@ fn a_file_without_a_pace_gets_one_behind_all_that_it_has() {
     keeps(GENERIC, &new.text, &[]);
     let before = new.text.find("\n[pace]\n").unwrap();
     assert!(new.text.find("# together = 15").unwrap() < before);
-    assert!(new.text.contains("# learned 2026-05-02 from 3 times; left out before: 20 min\nset_up = \""));
-    assert!(new.text.contains("\n[recovery]\n# learned 2026-05-02: 84 of 96 planned pieces came out, of 12 logs\n"));
+    assert!(
+        new.text
+            .contains("# learned 2026-05-02 from 3 times; left out before: 20 min\nset_up = \"")
+    );
+    assert!(new.text.contains(
+        "\n[recovery]\n# learned 2026-05-02: 84 of 96 planned pieces came out, of 12 logs\n"
+    ));
     assert!(new.text.ends_with('\n'));
 }
 
@@ -77,7 +97,14 @@ fn a_file_without_a_pace_gets_one_behind_all_that_it_has() {
 fn lines_comments_and_units_of_the_old_file_stay() {
     let pace = "\n[pace] # my own\n  turn = \"40 s\"   # by watch\nreturn = '27 m/min'\n# odd ones\nutilisation = \"80 %\"\n\
         hardwood_feed = \"9 m/min at 250 mm\"\n\n[charges]\nhour = \"75 USD/h\" # from spring\n# the end";
-    let old = format!("{}{pace}", GENERIC.lines().filter(|line| !line.starts_with('#')).map(|line| format!("{line}\n")).collect::<String>());
+    let old = format!(
+        "{}{pace}",
+        GENERIC
+            .lines()
+            .filter(|line| !line.starts_with('#'))
+            .map(|line| format!("{line}\n"))
+            .collect::<String>()
+    );
     let new = learned(&old).unwrap();
     keeps(&old, &new.text, &["turn", "return", "utilisation", "hardwood_feed"]);
     let turn = new.text.lines().find(|line| line.trim_start().starts_with("turn")).unwrap();
