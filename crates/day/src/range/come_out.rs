@@ -70,11 +70,8 @@ impl<'a> ComeOut<'a> {
             log.cuts = Some(came);
         }
         let all = outcome.board_feet.max(1);
-        let share = |amount: i64| {
-            let left = i128::from(amount) * i128::from((all - lost).max(0));
-            i64::try_from(left / i128::from(all)).unwrap_or(amount)
-        };
-        outcome.worth = share(outcome.worth);
+        let worth = i128::from(outcome.worth) * i128::from((all - lost).max(0));
+        outcome.worth = i64::try_from(worth / i128::from(all)).unwrap_or(outcome.worth);
         outcome.board_feet = outcome.board_feet.saturating_sub(lost).max(0);
     }
 
