@@ -6,6 +6,7 @@ mod buck;
 mod compare;
 mod draw;
 mod help;
+mod learn;
 mod pile;
 mod quote;
 mod resume;
@@ -24,6 +25,7 @@ pub(crate) use buck::BuckArguments;
 pub(crate) use compare::{CompareArguments, Compared};
 pub(crate) use draw::DrawArguments;
 use help::{COUNT_HELP, OPEN_HELP, SCALE_HELP};
+pub(crate) use learn::LearnArguments;
 pub(crate) use pile::{CheckArguments, NeedArguments, Needed, NewArguments, PlanArguments, card};
 pub(crate) use quote::{PaperName, QuoteArguments};
 pub(crate) use resume::{Half, ResumeArguments};
@@ -59,6 +61,8 @@ pub(crate) enum Command {
     Bill(BillArguments),
     /// A job as one page for a phone and for paper: every log step by step, with pictures
     Draw(DrawArguments),
+    /// What your own jobs say of the pace and of what comes out, as a new mill file
+    Learn(LearnArguments),
     /// Where to cut a long stem, chosen together with what its logs will make
     Buck(BuckArguments),
     /// How many logs of one kind a list takes

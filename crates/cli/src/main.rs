@@ -16,6 +16,7 @@ mod arguments;
 mod bill;
 mod draw;
 mod fault_text;
+mod learn;
 mod outcome;
 mod pile;
 mod promise;
@@ -40,6 +41,7 @@ fn main() -> ExitCode {
         Command::Tally(arguments) => tally::tally(&arguments),
         Command::Bill(arguments) => bill::bill(&arguments),
         Command::Draw(arguments) => draw::draw(&arguments),
+        Command::Learn(arguments) => learn::learn(&arguments),
         Command::Buck(arguments) => pile::buck(arguments),
         Command::Need(arguments) => pile::need(arguments),
         Command::Open(arguments) => run::open(arguments),

@@ -7,6 +7,7 @@ mod charges;
 mod doubt;
 mod file;
 mod grade;
+mod learned;
 mod pace;
 mod resume;
 mod shape;
@@ -30,6 +31,7 @@ pub use charges::ChargeFault;
 pub use doubt::DoubtFault;
 pub use file::FileFault;
 pub use grade::GradeFault;
+pub use learned::LearnedFault;
 pub use pace::PaceFault;
 pub use resume::ResumeFault;
 pub use shape::ShapeFileFault;
@@ -483,6 +485,8 @@ pub enum FaultKind {
     /// What is wrong with what is said of a half-sawn log.
     #[error(transparent)]
     Resume(#[from] ResumeFault),
+    /// What is wrong with how many pieces are said to come out.
+    Learned(#[from] LearnedFault),
     /// A defect that cannot be in its log.
     #[error(transparent)]
     Defect(#[from] DefectFault),
@@ -516,6 +520,7 @@ impl FaultKind {
             Self::Stores(fault) => fault.is_said_of_the_field(),
             Self::Doubt(fault) => fault.is_said_of_the_field(),
             Self::Resume(fault) => fault.is_said_of_the_field(),
+            Self::Learned(fault) => fault.is_said_of_the_field(),
             Self::Missing
             | Self::Range { .. }
             | Self::WholeRange { .. }

@@ -219,6 +219,7 @@ fn read_fields(
     let ids: Vec<&str> = trees.map(|log| log.id.as_str()).collect();
     let doubt = doubt(fields, &ids, faults);
     let (mill, policy, mut settings) = (mill?, policy?, settings?);
+    let doubt = doubt.of_mill(mill.learned.as_ref());
     let methods_named = !settings.methods.is_empty();
     if !methods_named {
         let rings = wants.iter().map(|want| &want.want.grade.rings);
@@ -235,6 +236,7 @@ fn read_fields(
         pace: yard.pace(mill.pace),
         charges: mill.charges,
         stores: mill.stores,
+        recovery: mill.recovery,
         yard,
         lumber,
         scale: mill.scale,

@@ -38,6 +38,7 @@ mod grade_text;
 mod heart_text;
 mod input_file;
 mod job_file;
+mod learned;
 mod length_list;
 mod list_first;
 mod log_called;
@@ -77,14 +78,15 @@ pub use clock::clock_words;
 pub use compare::{Advice, Comparison, MethodRow, Sure};
 pub use doubt::{Doubt, DoubtForm, HiddenMetal, HiddenRot, Measured, Spread};
 pub use fault::{
-    ChargeFault, DoubtFault, Fault, FaultKind, FileFault, GradeFault, Misread, PaceFault,
-    ResumeFault, ShapeFileFault, SheetFault, StoresFault, YardFault,
+    ChargeFault, DoubtFault, Fault, FaultKind, FileFault, GradeFault, LearnedFault, Misread,
+    PaceFault, ResumeFault, ShapeFileFault, SheetFault, StoresFault, YardFault,
 };
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};
 pub use heart_text::HeartRule;
 pub use input_file::InputFile;
 pub use job_file::{JobForm, job_schema, parse_job, read_job, starter_job};
+pub use learned::{Learned, LearnedForm, Recovery, RecoveryForm};
 pub use log_job::{
     BarkSource, COUNT_FIRST, First, LogJob, MillSource, NamedWant, PieceWorth, Scanned, Told,
     WantWeight,

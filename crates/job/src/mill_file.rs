@@ -19,6 +19,7 @@ use pithward_measure::{Excerpt, Length, Scale, Unit};
 use crate::charges::{Charges, charges};
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
+use crate::learned::{Learned, Recovery, learned, recovery};
 use crate::log_job::MillSource;
 use crate::pace::{Pace, pace};
 use crate::place::Place;
@@ -44,7 +45,7 @@ pub(crate) const MILL_FILE: FileKind = FileKind {
 const LONGEST_NAME: usize = 60;
 
 /// Every field of a mill file, in the order in which they are written.
-pub(crate) const FIELDS: [&str; 15] = [
+pub(crate) const FIELDS: [&str; 17] = [
     "name",
     "kerf",
     "step",
@@ -60,15 +61,26 @@ pub(crate) const FIELDS: [&str; 15] = [
     "pace",
     "charges",
     "stores",
+    "recovery",
+    "learned",
 ];
 
 /// Fields that may be left out. The toe board is then taken to stand where the small end lies; the others are as in the
-/// generic mill, the pace is [`Pace::default`], the stores are [`Stores::default`]; nothing is charged.
-const OPTIONAL: [&str; 6] =
-    ["crosscut_kerf", "toe_board", "edging_batch", "pace", "charges", "stores"];
+/// generic mill, the pace is [`Pace::default`], the stores are [`Stores::default`]; nothing is charged, every planned piece
+/// comes out, and nothing was learned.
+const OPTIONAL: [&str; 8] = [
+    "crosscut_kerf",
+    "toe_board",
+    "edging_batch",
+    "pace",
+    "charges",
+    "stores",
+    "recovery",
+    "learned",
+];
 
 /// Fields that are tables of their own.
-const TABLES: [&str; 3] = ["pace", "charges", "stores"];
+const TABLES: [&str; 5] = ["pace", "charges", "stores", "recovery", "learned"];
 
 /// A mill file.
 pub(crate) const FORM: Form = Form { of: "a mill file", fields: &FIELDS };
@@ -92,6 +104,8 @@ pub(crate) struct ChosenMill {
     pub(crate) pace: Pace,
     pub(crate) charges: Charges,
     pub(crate) stores: Stores,
+    pub(crate) recovery: Recovery,
+    pub(crate) learned: Option<Learned>,
 }
 
 /// What a mill file says.
@@ -105,20 +119,31 @@ pub struct Outfit {
     pub charges: Charges,
     /// What it takes with it and lifts.
     pub stores: Stores,
+    /// How many of the planned pieces come out.
+    pub recovery: Recovery,
+    /// What its figures were learned from, where they were.
+    pub learned: Option<Learned>,
 }
 
 impl ChosenMill {
     /// A mill whose step is that of a scale, as every mill's is that could be read.
     pub(crate) fn of(outfit: Outfit, source: MillSource) -> Option<Self> {
-        let Outfit { mill, pace, charges, stores } = outfit;
+        let Outfit { mill, pace, charges, stores, recovery, learned } = outfit;
         let scale = Scale::from_step(mill.step)?;
-        Some(Self { mill, scale, source, pace, charges, stores })
+        Some(Self { mill, scale, source, pace, charges, stores, recovery, learned })
     }
 
     /// The stated generic mill.
     pub(crate) fn generic() -> Option<Self> {
-        let (pace, charges, stores) = (Pace::default(), Charges::default(), Stores::default());
-        Self::of(Outfit { mill: generic_mill(), pace, charges, stores }, MillSource::Generic)
+        let outfit = Outfit {
+            mill: generic_mill(),
+            pace: Pace::default(),
+            charges: Charges::default(),
+            stores: Stores::default(),
+            recovery: Recovery::default(),
+            learned: None,
+        };
+        Self::of(outfit, MillSource::Generic)
     }
 }
 
@@ -182,6 +207,8 @@ pub(crate) fn mill_of(
     let pace = pace(fields, faults);
     let charges = charges(fields, faults);
     let stores = stores(fields, faults);
+    let recovery = recovery(fields, faults);
+    let learned = learned(fields, faults);
     let mut reading = Reading { mill: unread_mill(), read: Vec::new(), faults };
     for field in FIELDS {
         if !TABLES.contains(&field) && fields.node(field).is_some() {
@@ -207,7 +234,7 @@ pub(crate) fn mill_of(
             place: fields.file.place(fields.head()),
         });
     }
-    (faults.len() == before).then_some(Outfit { mill, pace, charges, stores })
+    (faults.len() == before).then_some(Outfit { mill, pace, charges, stores, recovery, learned })
 }
 
 /// A mill as far as it could be read.

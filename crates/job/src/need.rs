@@ -161,6 +161,7 @@ pub(crate) fn pile_of(job: LogJob) -> PileJob {
         charges: job.charges,
         yard: Yard::default(),
         stores: job.stores,
+        recovery: crate::learned::Recovery::default(),
         lumber: Lumber::default(),
         scale: job.scale,
         policy: job.policy,

@@ -12,6 +12,7 @@ use crate::fault::{FaultKind, Misread};
 use crate::grade_text::{GradePrices, GradeTerms, WantGrade};
 use crate::heart_text::HeartRule;
 use crate::input_file::InputFile;
+use crate::learned::Recovery;
 use crate::list_first::list_first;
 use crate::log_job::{
     BarkSource, First, LogJob, MillSource, NamedWant, PieceWorth, Told, WantWeight,
@@ -54,6 +55,8 @@ pub struct PileJob {
     pub yard: Yard,
     /// What it takes with it and lifts.
     pub stores: Stores,
+    /// How many of the planned pieces come out.
+    pub recovery: Recovery,
     /// What becomes of the lumber.
     pub lumber: Lumber,
     /// The mill's scale, in which heights are printed.

@@ -44,6 +44,27 @@ pub struct DoneLog {
     pub lumber: Vec<Lumber>,
 }
 
+impl DoneLog {
+    /// The same where fewer millionths of a board foot come of it, by named sizes: all its lumber in the same share.
+    #[must_use]
+    pub fn less(&self, board_feet: i64) -> Self {
+        let all = self.lumber.iter().fold(0_i64, |sum, lumber| sum.saturating_add(lumber.named));
+        if board_feet >= all || all <= 0 {
+            return self.clone();
+        }
+        let share = |amount: i64| {
+            let left = i128::from(amount) * i128::from(board_feet.max(0));
+            i64::try_from(left / i128::from(all)).unwrap_or(amount)
+        };
+        let less = |lumber: &Lumber| Lumber {
+            named: share(lumber.named),
+            sawn: share(lumber.sawn),
+            ..*lumber
+        };
+        Self { lumber: self.lumber.iter().map(less).collect(), ..self.clone() }
+    }
+}
+
 /// Some lumber of one thickness.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Lumber {

@@ -11,13 +11,16 @@
 //! blades are reckoned as those of the plan are ([`Reckon`]). So on for as many piles as are asked for; the range goes from
 //! where one in ten is below to where one in ten is above.
 //!
-//! Where nothing is in doubt a pile is the one that was planned, and all its figures are those of the plan.
+//! Where nothing is in doubt a pile is the one that was planned, and all its figures are those of the plan. Where the mill says
+//! that not all planned pieces come out ([`Recovery`](pithward_job::Recovery)), a pile loses some by chance (`come_out.rs`);
+//! the plan loses none.
 //!
 //! # How near it comes
 //! Simulated piles are planned a little less well than the plan itself; see [`Again`]. So the pile as it was measured is planned
 //! in the same way too, and by as much as its plan is better, board feet and worth of all simulated piles are lifted
 //! ([`Forecast::lifted`]). Pieces are left as they came: of wants that are counted the two hardly ever differ.
 
+mod come_out;
 mod draw;
 mod figures;
 mod piles;
@@ -31,10 +34,11 @@ pub(crate) use figures::{HIGH, LOW};
 pub use piles::{SimulatedLog, SimulatedPile};
 pub use reckon::{ByHours, KeptHours, LogAgain, Reckon, Reckoned};
 
+use come_out::ComeOut;
 use pithward_geometry::Log;
 use pithward_job::PileJob;
 use pithward_measure::Money;
-use pithward_optimizer::{Again, LogFate, LogPlan, PileLog, PilePlan, PlanFault, Tally};
+use pithward_optimizer::{Again, CutId, LogFate, LogPlan, PileLog, PilePlan, PlanFault, Tally};
 use rayon::prelude::*;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
@@ -231,6 +235,7 @@ fn simulate<R: Reckon, K: Send>(
         let like = pile.logs.iter().position(|log| log.menu == of.menu).unwrap_or_default();
         reckon.keep(&pithward_job::JobLog { log: of.log.clone(), ..job.logs[like].clone() }, plan)
     };
+    let come_out = ComeOut::of(job, &pile, asked.seed);
     let of_plan = Planned::new(job, plan, reckon, &order);
     let planned = of_plan.outcome();
     let is_sure = {
@@ -270,9 +275,14 @@ fn simulate<R: Reckon, K: Send>(
                 return None;
             }
             let drawn = draw_pile(job, &job.doubt, asked.seed, u64::from(n));
+            let lose =
+                |cuts: &[Vec<CutId>], sawn: &mut SimulatedPile<R::Kept>, outcome: &mut Outcome| {
+                    let Some(come_out) = &come_out else { return };
+                    come_out.lose(u64::from(n), sawn, cuts, outcome);
+                };
             let (outcome, sawn) = match &again {
-                None => of_plan.paced(&drawn),
-                Some(again) => simulated(&order, again, reckon, &drawn),
+                None => of_plan.paced(&drawn, &lose),
+                Some(again) => simulated(&order, again, reckon, &drawn, &lose),
             };
             let outcome = lift.of(outcome);
             let kept = of_pile(&sawn);
@@ -342,12 +352,19 @@ fn learn<T: Send + Sync>(
     }
 }
 
+/// Whoever takes away planned pieces that do not come out, of the cuts of every log of a pile.
+type Lose<'a, T> = dyn Fn(&[Vec<CutId>], &mut SimulatedPile<T>, &mut Outcome) + 'a;
+
+/// Nothing was reckoned yet.
+const UNRECKONED: Reckoned = Reckoned { minutes: 0.0, price: None, blades: 0 };
+
 /// What a pile that is planned anew comes to, and how its logs are sawn.
 fn simulated<R: Reckon>(
     order: &[usize],
     again: &Again<'_, R::Kept>,
     reckon: &R,
     drawn: &Drawn,
+    lose: &Lose<'_, R::Kept>,
 ) -> (Outcome, SimulatedPile<R::Kept>) {
     let plan = again.plan(&drawn.logs, &drawn.hidden);
     let mut places: Vec<usize> = order.to_vec();
@@ -363,10 +380,17 @@ fn simulated<R: Reckon>(
             cuts: (sawn.lost > 0).then(|| sawn.cuts.clone()),
         })
     });
-    let pile = SimulatedPile { day: drawn.day, logs: logs.collect() };
-    let reckoned = reckon.day(&pile.again());
+    let mut pile = SimulatedPile { day: drawn.day, logs: logs.collect() };
+    let cuts = |log: &SimulatedLog<R::Kept>| {
+        plan.logs[log.log].as_ref().map(|sawn| sawn.cuts.clone()).unwrap_or_default()
+    };
+    let cuts: Vec<Vec<CutId>> = pile.logs.iter().map(cuts).collect();
     let (board_feet, worth, off) = (plan.board_feet, plan.worth, drawn.off);
-    (Outcome { pieces: plan.tally, board_feet, worth, reckoned, off }, pile)
+    let reckoned = UNRECKONED;
+    let mut outcome = Outcome { pieces: plan.tally, board_feet, worth, reckoned, off };
+    lose(&cuts, &mut pile, &mut outcome);
+    outcome.reckoned = reckon.day(&pile.again());
+    (outcome, pile)
 }
 
 /// The plan itself.
@@ -393,12 +417,12 @@ impl<'a, R: Reckon> Planned<'a, R> {
     }
 
     fn outcome(&self) -> Outcome {
-        self.with([0.0; 8], 1.0, |_| 1.0).0
+        self.with([0.0; 8], 1.0, |_| 1.0, &|_, _, _| ()).0
     }
 
     /// At another pace.
-    fn paced(&self, drawn: &Drawn) -> (Outcome, SimulatedPile<R::Kept>) {
-        self.with(drawn.off, drawn.day, |place| drawn.paces[place])
+    fn paced(&self, drawn: &Drawn, lose: &Lose<'_, R::Kept>) -> (Outcome, SimulatedPile<R::Kept>) {
+        self.with(drawn.off, drawn.day, |place| drawn.paces[place], lose)
     }
 
     fn with(
@@ -406,14 +430,22 @@ impl<'a, R: Reckon> Planned<'a, R> {
         off: [f64; 8],
         day: f64,
         pace: impl Fn(usize) -> f64,
+        lose: &Lose<'_, R::Kept>,
     ) -> (Outcome, SimulatedPile<R::Kept>) {
         let at_pace =
             |log: &SimulatedLog<R::Kept>| SimulatedLog { pace: pace(log.log), ..log.clone() };
-        let pile = SimulatedPile { day, logs: self.sawn.iter().map(at_pace).collect() };
-        let reckoned = self.reckon.day(&pile.again());
+        let mut pile = SimulatedPile { day, logs: self.sawn.iter().map(at_pace).collect() };
+        let cuts = |log: &SimulatedLog<R::Kept>| match self.plan.logs.get(log.log) {
+            Some(LogFate::Sawn(plan)) => plan.products.iter().map(|product| product.cut).collect(),
+            _ => Vec::new(),
+        };
+        let cuts: Vec<Vec<CutId>> = pile.logs.iter().map(cuts).collect();
         let (board_feet, worth) = (self.plan.board_feet, self.plan.worth);
-        let pieces = self.plan.tally.clone();
-        (Outcome { pieces, board_feet, worth, reckoned, off }, pile)
+        let (pieces, reckoned) = (self.plan.tally.clone(), UNRECKONED);
+        let mut outcome = Outcome { pieces, board_feet, worth, reckoned, off };
+        lose(&cuts, &mut pile, &mut outcome);
+        outcome.reckoned = self.reckon.day(&pile.again());
+        (outcome, pile)
     }
 }
 

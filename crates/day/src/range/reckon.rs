@@ -116,8 +116,8 @@ impl Reckon for ByHours<'_> {
         let hours = Hours::of(&all, &job.pace, &job.yard, None);
         let sawn = logs.iter().zip(&all);
         let sawn = sawn.map(|(log, hours)| {
-            let SawnLog { log, odd } = &log.kept.sawn;
-            (log.clone(), hours.minutes * odd)
+            let SawnLog { log: sawn, odd } = &log.kept.sawn;
+            (sawn.less(log.board_feet), hours.minutes * odd)
         });
         let price = Price::of(&Done::of(job, &hours, sawn), &job.charges);
         let bill = price.by_hour.or(price.by_board_foot).and_then(Result::ok);

@@ -178,3 +178,47 @@ fn a_stop_keeps_what_is_there() {
     let spread = |log: &str| job.doubt.spread(log);
     assert_ne!(spread("1"), Spread::NONE);
 }
+
+/// Nothing is in doubt but what comes out.
+fn losing(mill: &str, wants: &str) -> PileJob {
+    let text = format!("{LOGS}{wants}{RATE}[mill.recovery]\n{mill}\n{SURE}");
+    parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap()
+}
+
+#[test]
+fn pieces_that_do_not_come_out_are_lost_by_chance() {
+    let all = losing("hardwood = 100", WANTS);
+    let whole = ranged(&all, &FEW);
+    assert_eq!(whole.board_feet.low, whole.board_feet.planned);
+    let asked = Asked { piles: 400, ..FEW };
+    let less = ranged(&losing("hardwood = 80", WANTS), &asked);
+    // The plan is the same, and the hours: the blade goes through all the same.
+    assert_eq!(less.board_feet.planned, whole.board_feet.planned);
+    assert!((less.minutes.high - whole.minutes.high).abs() < 1e-9);
+    let share = less.board_feet.likely as f64 / less.board_feet.planned as f64;
+    assert!((share - 0.8).abs() < 0.02, "{share}");
+    assert!(less.board_feet.low < less.board_feet.likely);
+    assert!(less.wants.iter().all(|want| want.pieces.high <= want.pieces.planned));
+    // Of fourteen and two asked for, all come rarely; nobody promises them.
+    assert!(less.wants[1].filled < 0.2 && less.wants[1].safe < less.wants[1].pieces.planned);
+    // Lost together, more is lost at once.
+    let together = ranged(&losing("hardwood = 80\ntogether = 100", WANTS), &asked);
+    assert!(together.board_feet.low < less.board_feet.low);
+    assert_eq!(ranged(&losing("hardwood = 80", WANTS), &asked), less);
+    // White oak is no softwood.
+    let soft = ranged(&losing("softwood = 50", WANTS), &asked);
+    assert_eq!(soft.board_feet, whole.board_feet);
+}
+
+#[test]
+fn what_does_not_come_out_is_not_paid_by_the_board_foot() {
+    let by_foot = |recovery: &str| {
+        let rate = RATE.replace("hour = \"80 USD/h\"", "board_foot = \"1 USD/bf\"");
+        let text = format!("{LOGS}{WANTS}{rate}{recovery}{SURE}");
+        let job = parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap();
+        ranged(&job, &Asked { piles: 200, ..FEW }).price.unwrap()
+    };
+    let (all, less) = (by_foot(""), by_foot("[mill.recovery]\nhardwood = 80\n"));
+    assert_eq!((all.low, less.planned), (all.planned, all.planned));
+    assert!(less.likely.as_ten_thousandths() * 10 < all.likely.as_ten_thousandths() * 9);
+}

@@ -207,7 +207,7 @@ fn called(text: &str, ids: &[&str]) -> Result<String, Misread> {
 }
 
 /// A number from 0 to 1, in plain digits.
-fn share(text: &str) -> Result<f64, Misread> {
+pub(crate) fn share(text: &str) -> Result<f64, Misread> {
     let (number, of) = match text.trim().strip_suffix('%') {
         Some(percent) => (percent.trim_end(), 100.0),
         None => (text.trim(), 1.0),

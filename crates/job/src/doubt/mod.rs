@@ -15,8 +15,9 @@ mod file;
 mod tests;
 
 pub use file::DoubtForm;
-pub(crate) use file::doubt;
+pub(crate) use file::{doubt, share};
 
+use crate::learned::Learned;
 use pithward_measure::Length;
 use std::collections::BTreeMap;
 use std::time::Duration;
@@ -41,6 +42,8 @@ pub struct Doubt {
     pub pace_log: f64,
     /// The fields that the job states; all others are defaults.
     pub stated: Vec<&'static str>,
+    /// The fields that the mill learned from its own jobs.
+    pub of_mill: Vec<&'static str>,
 }
 
 /// How a log was measured.
@@ -142,6 +145,7 @@ impl Default for Doubt {
             pace_day: 0.10,
             pace_log: 0.20,
             stated: Vec::new(),
+            of_mill: Vec::new(),
         }
     }
 }
@@ -169,6 +173,22 @@ impl Doubt {
     pub fn spread(&self, log: &str) -> Spread {
         let measured = self.measured(log);
         if measured == self.measured { self.spread } else { measured.usual() }
+    }
+
+    /// The same with what the mill learned of its pace, where the job does not say it.
+    #[must_use]
+    pub(crate) fn of_mill(mut self, learned: Option<&Learned>) -> Self {
+        let Some(learned) = learned else { return self };
+        for (field, figure, own) in [
+            ("pace_day", &mut self.pace_day, learned.pace_day),
+            ("pace_log", &mut self.pace_log, learned.pace_log),
+        ] {
+            if let Some(own) = own.filter(|_| !self.stated.contains(&field)) {
+                *figure = own;
+                self.of_mill.push(field);
+            }
+        }
+        self
     }
 
     /// Whether the job states a field of `[doubt]`; else it has its default.

@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::charges::ChargesForm;
+use crate::learned::{LearnedForm, RecoveryForm};
 use crate::pace::PaceForm;
 use crate::said::Said;
 use crate::stores::StoresForm;
@@ -53,6 +54,12 @@ pub struct MillForm {
     /// What it takes with it and lifts.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stores: Option<StoresForm>,
+    /// How many of the planned pieces come out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub recovery: Option<RecoveryForm>,
+    /// What its figures were learned from.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub learned: Option<LearnedForm>,
 }
 
 fn crosscut_kerf() -> String {
@@ -83,6 +90,8 @@ impl From<&Mill> for MillForm {
             pace: None,
             charges: None,
             stores: None,
+            recovery: None,
+            learned: None,
         }
     }
 }

@@ -202,12 +202,51 @@ fn doubts(job: &pithward_job::PileJob, doubt: &Doubt) -> Vec<String> {
             percent(doubt.pace_log)
         ));
     }
-    if doubt.stated.is_empty() {
-        said.push(
+    match (doubt.stated.is_empty(), doubt.of_mill.is_empty()) {
+        (true, true) => said.push(
             "all of these are common practice, no source; state your own below [doubt]".to_owned(),
-        );
+        ),
+        (true, false) => said.push(
+            "how far the pace is off was learned from the mill's own jobs; all else of these is common practice, no \
+             source; state your own below [doubt]"
+                .to_owned(),
+        ),
+        (false, false) => {
+            said.push("how far the pace is off was learned from the mill's own jobs".to_owned());
+        }
+        (false, true) => {}
     }
+    said.extend(come_out(job));
     said
+}
+
+/// Planned pieces that do not come out, where the mill says so.
+fn come_out(job: &pithward_job::PileJob) -> Option<String> {
+    let recovery = job.recovery;
+    if recovery.is_whole() {
+        return None;
+    }
+    let kinds = job.logs.iter().map(|log| log.species.map(|species| species.kind));
+    let (soft, hard): (Vec<_>, Vec<_>) =
+        kinds.partition(|kind| *kind == Some(pithward_trade::species::Kind::Softwood));
+    let mut shares: Vec<f64> = Vec::new();
+    if !soft.is_empty() {
+        shares.push(recovery.softwood);
+    }
+    if !hard.is_empty() && !shares.contains(&recovery.hardwood) {
+        shares.push(recovery.hardwood);
+    }
+    let shares: Vec<String> =
+        shares.into_iter().map(|share| format!("{:.1}", 100.0 * share)).collect();
+    let shares: Vec<&str> =
+        shares.iter().map(|share| share.strip_suffix(".0").unwrap_or(share)).collect();
+    Some(format!(
+        "of a hundred planned pieces {} come out{}, give or take {:.1}, as the mill file says below [recovery]: low, likely and \
+         high reckon with it, the plan does not",
+        names::list(&shares),
+        if shares.len() > 1 { ", of softwood and of hardwood" } else { "" },
+        100.0 * recovery.unsure
+    ))
 }
 
 /// `about 4,980 board feet, in four days out of five between 4,600 and 5,300`.

@@ -118,6 +118,7 @@ pub(crate) fn pile_job_on(
         charges: Charges::default(),
         yard: Yard::default(),
         stores: Stores::default(),
+        recovery: pithward_job::Recovery::default(),
         lumber: Lumber::default(),
         scale,
         policy: SizePolicy::Full,

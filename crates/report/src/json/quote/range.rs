@@ -1,7 +1,9 @@
 //! What was simulated.
 
 use super::{minutes, money::money, share};
-use crate::schema::quote::range::{DoubtForm, ForecastForm, RangeForm, SharesForm, SourceForm};
+use crate::schema::quote::range::{
+    DoubtForm, ForecastForm, RangeForm, RecoveryForm, SharesForm, SourceForm,
+};
 use pithward_day::range::{Forecast, Range, Source};
 use pithward_job::{Doubt, PileJob};
 
@@ -31,6 +33,12 @@ pub(super) fn forecast(job: &PileJob, forecast: &Forecast) -> ForecastForm {
         seed: forecast.seed,
         stopped: forecast.stopped,
         doubt: doubt(&job.doubt),
+        recovery: (!job.recovery.is_whole()).then(|| RecoveryForm {
+            softwood: share(job.recovery.softwood),
+            hardwood: share(job.recovery.hardwood),
+            unsure: share(job.recovery.unsure),
+            together: share(job.recovery.together),
+        }),
     }
 }
 
@@ -65,5 +73,6 @@ fn doubt(doubt: &Doubt) -> DoubtForm {
         pace_day: share(doubt.pace_day),
         pace_log: share(doubt.pace_log),
         stated: doubt.stated.clone(),
+        learned: doubt.of_mill.clone(),
     }
 }

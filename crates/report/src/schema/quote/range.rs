@@ -39,6 +39,22 @@ pub(crate) struct ForecastForm {
     pub(crate) stopped: bool,
     /// How far what was said of the logs and the pace may be off.
     pub(crate) doubt: DoubtForm,
+    /// How many of the planned pieces come out in simulated piles, as the mill says; null where all do. The plan itself loses
+    /// none.
+    pub(crate) recovery: Option<RecoveryForm>,
+}
+
+/// How many of the planned pieces come out.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct RecoveryForm {
+    /// Share of the pieces of softwood.
+    pub(crate) softwood: i64,
+    /// Share of the pieces of hardwood, and of wood that nobody named.
+    pub(crate) hardwood: i64,
+    /// How far these shares may be off, one standard deviation.
+    pub(crate) unsure: i64,
+    /// How far pieces of one log are lost together: the correlation of any two of them.
+    pub(crate) together: i64,
 }
 
 /// How much of the variance of each figure follows a source of doubt in proportion. What all sources together leave is the
@@ -110,4 +126,6 @@ pub(crate) struct DoubtForm {
     pub(crate) pace_log: i64,
     /// The fields of `[doubt]` that the job states.
     pub(crate) stated: Vec<&'static str>,
+    /// The fields of `[doubt]` that the mill learned from its own jobs, where the job does not state them.
+    pub(crate) learned: Vec<&'static str>,
 }
