@@ -486,6 +486,7 @@ pub enum FaultKind {
     #[error(transparent)]
     Resume(#[from] ResumeFault),
     /// What is wrong with how many pieces are said to come out.
+    #[error(transparent)]
     Learned(#[from] LearnedFault),
     /// A defect that cannot be in its log.
     #[error(transparent)]
