@@ -105,7 +105,7 @@ fn boxes_read_back_from_the_picture_are_those_of_the_json() {
         let drawn = Drawn::of(&pile.logs[n].log, &pile.mill, sawn).expect("it replays");
         let nothing = |_: Length| String::new();
         let words = Words { piece: &|n| n.to_string(), height: &nothing, long: &nothing };
-        let picture = end_view(&drawn, &words, "the small end").into_string();
+        let picture = end_view(&drawn, &words, "end", "the small end").into_string();
         let (up, right) = clock(number(&told["stages"][0]["rest"]["turn"]));
         let drift = ["drift_u", "drift_h"].map(|name| number(&told["frame"][name]).abs() / 25.4e6);
         let straight = drift == [0.0, 0.0];
@@ -146,7 +146,7 @@ fn parts_and_sawdust_make_up_the_small_end() {
         let drawn = Drawn::of(&pile.logs[n].log, &pile.mill, sawn).expect("it replays");
         let nothing = |_: Length| String::new();
         let words = Words { piece: &|n| n.to_string(), height: &nothing, long: &nothing };
-        let all = polygons(&end_view(&drawn, &words, "the small end").into_string());
+        let all = polygons(&end_view(&drawn, &words, "end", "the small end").into_string());
         let sum = |class: &str| -> f64 {
             all.iter().filter(|it| it.class == class).map(|it| area(&it.corners)).sum()
         };

@@ -39,8 +39,7 @@ pub fn flitch_view(
     Some(html! {
         svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
             title { (title) }
-            polygon class="wood" points=(points(&outer)) {}
-            polygon class="waste" points=(points(&outer)) {}
+            polygon class="waste outer" points=(points(&outer)) {}
             @for (n, piece) in &pieces {
                 (piece_box(laid, piece, &(words.piece)(*n), *n, letters))
             }
@@ -50,8 +49,7 @@ pub fn flitch_view(
                 @let (at, y) = (right + 1.2 * letters, short(*y));
                 path class="cut" d=(format!("M{} {y}H{}", short(all.from[0] - 0.5 * letters), short(right))) {}
                 path class="lead" d=(format!("M{} {y}L{} {}", short(right), short(at), short(row))) {}
-                text x=(short(at + 0.3 * letters)) y=(short(row)) font-size=(format!("{:.3}", 1.1 * letters))
-                    font-weight="bold" dominant-baseline="central" { ((words.height)(pass.printed)) }
+                text class="r" x=(short(at + 0.3 * letters)) y=(short(row)) font-size=(format!("{:.2}", 1.1 * letters)) { ((words.height)(pass.printed)) }
             }
             (lengths(&pieces, words, letters))
         }
@@ -117,7 +115,7 @@ fn lengths(pieces: &[(usize, &Piece)], words: &Words<'_>, letters: f64) -> Marku
             path class="lead" d=(format!("M{} {}v{}m0 {}H{}m0 {}v{}", short(*from), short(y - 0.3 * letters),
                 short(0.6 * letters), short(-0.3 * letters), short(*to), short(-0.3 * letters), short(0.6 * letters))) {}
             text x=(short(f64::midpoint(*from, *to))) y=(short(y + 1.1 * letters)) text-anchor="middle"
-                font-size=(format!("{letters:.3}")) { (long) }
+                font-size=(format!("{letters:.2}")) { (long) }
         }
     }
 }

@@ -4,9 +4,13 @@ use crate::paint::{Frame, Paper, middle, points, short};
 use crate::{Drawn, Picture, Words};
 use maud::{Markup, html};
 use pithward_geometry::{Angle, Outlines, PartId, Piece, Place, StageParting};
+use pithward_measure::Length;
 
 /// The height of letters and numbers, as a share of the picture's width.
 const LETTERS: f64 = 0.030;
+
+/// What begins no further from the small end than this reaches it, but for its trim.
+const TRIM: Length = Length::inches(6);
 
 impl Drawn<'_> {
     /// The small end as it lies in the first stage.
@@ -24,8 +28,9 @@ impl Drawn<'_> {
     }
 }
 
-/// The small end with every cut in its order, and every piece with its size, as it lies for the first face.
-pub fn end_view(drawn: &Drawn<'_>, words: &Words<'_>, title: &str) -> Picture {
+/// The small end with every cut in its order, and every piece with its size, as it lies for the first face. What is drawn
+/// within the bark is under `id`, for a [`thumbnail`].
+pub fn end_view(drawn: &Drawn<'_>, words: &Words<'_>, id: &str, title: &str) -> Picture {
     let paper = drawn.first_paper();
     let whole = &drawn.small.whole;
     let butt = drawn.log_at_butt();
@@ -43,31 +48,31 @@ pub fn end_view(drawn: &Drawn<'_>, words: &Words<'_>, title: &str) -> Picture {
             title { (title) }
             polygon class="far" points=(paper.points(&butt.wood)) {}
             polygon class="bark" points=(paper.points(&whole.bark)) {}
-            polygon class="wood" points=(paper.points(&whole.wood)) {}
-            (sections(drawn, &paper, Some((words, letters))))
+            g id=(id) {
+                polygon class="wood" points=(paper.points(&whole.wood)) {}
+                (sections(drawn, &paper, words, letters))
+            }
             (clock(&paper, &all, letters))
             (numbers)
         }
     }
 }
 
-/// The small end without words: one among many.
-pub fn thumbnail(drawn: &Drawn<'_>, title: &str) -> Picture {
+/// The end of a log as one among many: what [`end_view`] drew under this id on the same page.
+pub fn thumbnail(drawn: &Drawn<'_>, id: &str, title: &str) -> Picture {
     let paper = drawn.first_paper();
     let whole = &drawn.small.whole;
     let all = Frame::EMPTY.with(&paper.all(&whole.bark)).with(&paper.all(&whole.wood));
     let frame = all.padded([0.3; 4]);
     html! {
         svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
-            title { (title) }
-            polygon class="wood" points=(paper.points(&whole.wood)) {}
-            (sections(drawn, &paper, None))
+            use href=(format!("#{id}")) {}
         }
     }
 }
 
-/// Waste, sawdust and pieces; with their sizes where there are words.
-fn sections(drawn: &Drawn<'_>, paper: &Paper, words: Option<(&Words<'_>, f64)>) -> Markup {
+/// Waste, sawdust, and pieces with their sizes.
+fn sections(drawn: &Drawn<'_>, paper: &Paper, words: &Words<'_>, letters: f64) -> Markup {
     let small = &drawn.small;
     let pieces = &drawn.plan.order.pieces;
     let kerfs = small.stages.iter().flat_map(|stage| &stage.passes).map(|pass| &pass.kerf.wood);
@@ -79,16 +84,14 @@ fn sections(drawn: &Drawn<'_>, paper: &Paper, words: Option<(&Words<'_>, f64)>) 
             @for (n, piece) in pieces.iter().enumerate() {
                 @let corners = drawn.corners(piece);
                 // What is cut from the butt need not reach the small end.
-                @let reaches = piece.claim.z.from == pithward_measure::Length::ZERO;
+                @let reaches = piece.claim.z.from <= TRIM;
                 polygon class=(if reaches { "piece" } else { "piece short" }) data-piece=(n + 1)
                     points=(paper.corners(&corners)) {}
             }
             @for kerf in kerfs.filter(|kerf| !kerf.is_empty()) {
                 polygon class="kerf" points=(points(&paper.all(kerf))) {}
             }
-            @if let Some((words, letters)) = words {
-                (sizes(drawn, paper, words, letters))
-            }
+            (sizes(drawn, paper, words, letters))
         }
     }
 }
@@ -121,8 +124,7 @@ pub(crate) fn label(corners: &[[f64; 2]], text: &str, letters: f64) -> Markup {
     let size = fits.min(letters * 1.25);
     let turn = upright.then(|| format!("rotate(-90 {} {})", short(x), short(y)));
     html! {
-        text x=(short(x)) y=(short(y)) font-size=(format!("{size:.3}")) text-anchor="middle"
-            dominant-baseline="central" transform=[turn] { (text) }
+        text class="c" x=(short(x)) y=(short(y)) font-size=(format!("{size:.2}")) transform=[turn] { (text) }
     }
 }
 
@@ -149,8 +151,7 @@ fn clock(paper: &Paper, all: &Frame, letters: f64) -> Markup {
     html! {
         path class="pith" d=(cross) {}
         @for (hour, [x, y]) in hours {
-            text x=(short(x)) y=(short(y)) font-size=(format!("{:.3}", 0.95 * letters))
-                text-anchor="middle" dominant-baseline="central" font-weight="bold" { (hour) }
+            text class="c" x=(short(x)) y=(short(y)) font-size=(format!("{:.2}", 0.95 * letters)) font-weight="bold" { (hour) }
         }
     }
 }
@@ -194,9 +195,8 @@ fn numbers(drawn: &Drawn<'_>, paper: &Paper, all: &Frame, letters: f64) -> Marku
 pub(crate) fn numbered(number: u32, [x, y]: [f64; 2], letters: f64) -> Markup {
     let size = if number < 100 { letters } else { 0.8 * letters };
     html! {
-        circle class="ring" cx=(short(x)) cy=(short(y)) r=(format!("{:.3}", 0.78 * letters)) {}
-        text x=(short(x)) y=(short(y)) font-size=(format!("{:.3}", 0.9 * size)) text-anchor="middle"
-            dominant-baseline="central" { (number) }
+        circle class="ring" cx=(short(x)) cy=(short(y)) r=(format!("{:.2}", 0.78 * letters)) {}
+        text class="c" x=(short(x)) y=(short(y)) font-size=(format!("{:.2}", 0.9 * size)) { (number) }
     }
 }
 

@@ -123,8 +123,7 @@ fn cuts(
             @if let (Place::Log { .. } | Place::Resaw { .. }, Some(number)) = (parting.place, pass.frees.pass()) {
                 (numbered(number, [at + 0.4 * letters, row], letters))
             }
-            text x=(short(at + 1.5 * letters)) y=(short(row)) font-size=(format!("{:.3}", 1.15 * letters))
-                font-weight="bold" dominant-baseline="central" { ((words.height)(*printed)) }
+            text class="r" x=(short(at + 1.5 * letters)) y=(short(row)) font-size=(format!("{:.2}", 1.15 * letters)) { ((words.height)(*printed)) }
         }
     }
 }
@@ -182,8 +181,7 @@ fn mark(drawn: &Drawn<'_>, paper: &Paper, letters: f64) -> Markup {
     );
     html! {
         path class="pith" d=(cross) {}
-        text x=(short(x)) y=(short(y)) font-size=(format!("{letters:.3}")) font-weight="bold"
-            text-anchor="middle" dominant-baseline="central" { "12" }
+        text class="c" x=(short(x)) y=(short(y)) font-size=(format!("{letters:.2}")) font-weight="bold" { "12" }
     }
 }
 

@@ -68,10 +68,10 @@ pub fn side_view(
             (passes(stage, all.from[0], all.to[0]))
             path class="gone" d=(format!("M0 {}L{} {}", short(-pith_small), short(long), short(-pith_butt))) {}
             (floor(&all, letters))
-            text x="0" y=(short(2.5 * letters)) font-size=(format!("{letters:.3}")) { "small end" }
-            text x=(short(0.5 * long)) y=(short(2.5 * letters)) font-size=(format!("{letters:.3}"))
+            text x="0" y=(short(2.5 * letters)) font-size=(format!("{letters:.2}")) { "small end" }
+            text x=(short(0.5 * long)) y=(short(2.5 * letters)) font-size=(format!("{letters:.2}"))
                 text-anchor="middle" { ((words.long)(length)) }
-            text x=(short(long)) y=(short(2.5 * letters)) font-size=(format!("{letters:.3}"))
+            text x=(short(long)) y=(short(2.5 * letters)) font-size=(format!("{letters:.2}"))
                 text-anchor="end" { "butt" }
         }
     })

@@ -14,6 +14,7 @@ pub fn style() -> &'static str {
 .pw .far{fill:none;stroke:var(--ink);stroke-width:.8;stroke-dasharray:7 4;opacity:.7}
 .pw .wood{fill:var(--wood);stroke:var(--ink);stroke-width:1.4}
 .pw .waste{fill:url(#pw-waste);stroke:none}
+.pw .outer{stroke:var(--ink);stroke-width:1.4}
 .pw .piece{fill:var(--wood);stroke:var(--ink);stroke-width:1.6}
 .pw .short{stroke-dasharray:6 3}
 .pw .kerf{fill:var(--ink);stroke:var(--ink);stroke-width:.6}
@@ -24,7 +25,8 @@ pub fn style() -> &'static str {
 .pw .gone{fill:none;stroke:var(--ink);stroke-width:.7;stroke-dasharray:1 4;opacity:.8}
 .pw .pith{stroke:var(--ink);stroke-width:1.6;fill:none}
 .pw text{fill:var(--ink);stroke:none}
-.pw .tag{paint-order:stroke;stroke:var(--wood);stroke-width:3px;stroke-linejoin:round}
+.pw .c{text-anchor:middle;dominant-baseline:central}
+.pw .r{dominant-baseline:central;font-weight:bold}
 .pw .ring{fill:var(--paper);stroke:var(--ink);stroke-width:1.4}
 .pw .span{stroke:var(--ink);stroke-width:5;fill:none;stroke-linecap:butt}
 .pw .edge{stroke:var(--ink);stroke-width:1.6;fill:none}

@@ -42,7 +42,7 @@ pub(crate) fn section(shown: &Shown<'_>) -> Result<Markup, ReplayFault> {
                 span.done aria-live="polite" {}
             }
             figure.end {
-                (end_view(&drawn, &words, text::END))
+                (end_view(&drawn, &words, &format!("end-{number}"), text::END))
                 figcaption { (text::END) ". " (text::HATCHED) }
             }
             ol.steps {

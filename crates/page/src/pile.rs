@@ -95,7 +95,7 @@ fn line(number: usize, id: &str, drawn: &Drawn<'_>, plan: &LogPlan) -> Markup {
     html! {
         li {
             a href=(format!("#log-{number}")) {
-                (thumbnail(drawn, id))
+                (thumbnail(drawn, &format!("end-{number}"), id))
                 span.name { (id) }
                 span.done data-of=(number) {}
                 span.pieces { (plan.products.len()) }
