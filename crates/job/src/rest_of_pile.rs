@@ -61,7 +61,7 @@ impl PileJob {
             let mut log = self.logs.get(*place)?.clone();
             for (_, words) in left.found.iter().filter(|(of, _)| of == place) {
                 if let Err(fault) = find(&mut log, words) {
-                    unread.push((log.id.clone(), words.clone(), fault));
+                    unread.push((log.id.clone(), words.clone(), *fault));
                 }
             }
             Some(log)
@@ -122,7 +122,7 @@ impl PileJob {
 }
 
 /// Puts a flaw that was found into a log.
-fn find(log: &mut JobLog, words: &str) -> Result<(), Fault> {
+fn find(log: &mut JobLog, words: &str) -> Result<(), Box<Fault>> {
     let typed = Typed::new("found", Some(words.to_owned()));
     let mut faults = Vec::new();
     let extent = Extent {
@@ -146,13 +146,13 @@ fn find(log: &mut JobLog, words: &str) -> Result<(), Fault> {
             log.told.flaws.push(named);
             Ok(())
         }
-        _ => Err(faults.into_iter().next().unwrap_or_else(|| {
+        _ => Err(Box::new(faults.into_iter().next().unwrap_or_else(|| {
             let got = pithward_measure::Excerpt::new(words);
             typed.fault(
                 crate::fault::FaultKind::Unknown { what: "flaw of this log", got, nearest: None },
                 "write what is wrong and where, within the log",
             )
-        })),
+        }))),
     }
 }
 

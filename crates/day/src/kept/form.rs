@@ -187,6 +187,9 @@ struct PatternForm {
     pieces: Vec<(usize, u32)>,
 }
 
+/// A log by its place in the pile, how many pieces of which want are left of it, and its board feet.
+type LostForm = (usize, Vec<(usize, u32)>, i64);
+
 #[derive(Serialize, Deserialize)]
 struct PileForm {
     day: i64,
@@ -196,7 +199,7 @@ struct PileForm {
     struck: Vec<(usize, u32)>,
     /// Which of them lose pieces: what is left of these, and its board feet.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    lost: Vec<(usize, Vec<(usize, u32)>, i64)>,
+    lost: Vec<LostForm>,
 }
 
 impl Kept {

@@ -205,6 +205,9 @@ pub fn forecast<R: Reckon>(
     Ok(forecast)
 }
 
+/// A forecast, and the piles that it was made from.
+pub type Simulated<T> = (Forecast, Vec<SimulatedPile<T>>);
+
 /// The same, and with it every pile that was simulated, log by log, in the order of their numbers.
 ///
 /// # Errors
@@ -215,7 +218,7 @@ pub fn forecast_and_piles<R: Reckon>(
     reckon: &R,
     asked: &Asked,
     wait: &dyn Wait,
-) -> Result<(Forecast, Vec<SimulatedPile<R::Kept>>), PlanFault> {
+) -> Result<Simulated<R::Kept>, PlanFault> {
     simulate(job, plan, reckon, asked, wait, &SimulatedPile::clone)
 }
 

@@ -56,7 +56,7 @@ fn as_in(job: &PileJob, kept: &Kept, pile: &KeptPile, logs: usize) -> SoFar {
         log.from = Some(time());
         let Some(sawn) = pile.logs.iter().find(|sawn| sawn.log == *place) else { continue };
         let pattern = &kept.patterns[sawn.pattern];
-        log.seconds = (pattern.hours.minutes * pile.day * sawn.pace * 60.0).round() as i64;
+        log.seconds = crate::money::seconds(pattern.hours.minutes * pile.day * sawn.pace);
         so_far.spent.sawing += log.seconds;
         let mut left = sawn.board_feet;
         for (want, count) in kept.pieces_of(sawn) {

@@ -66,7 +66,7 @@ fn rows(billed: &Billed<'_>) -> Vec<Row> {
             open: pause.open,
         }))
         .collect();
-    all.sort_by(|one, two| one.from.timestamp().cmp(&two.from.timestamp()));
+    all.sort_by_key(|row| row.from.timestamp());
     // Sawing goes on from log to log.
     let mut rows: Vec<Row> = Vec::new();
     for row in all {
