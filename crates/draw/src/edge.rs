@@ -8,7 +8,7 @@ use maud::{Markup, html};
 use pithward_geometry::{Covering, Laid, Piece, Place};
 
 /// The height of letters, as a share of the picture's width.
-const LETTERS: f64 = 0.021;
+const LETTERS: f64 = 0.028;
 
 /// Stations at which a face is looked at.
 const STATIONS: u32 = 24;

@@ -8,7 +8,7 @@ use pithward_geometry::{Angle, Covering, PartId, PassParting, Piece, Place, Stag
 use pithward_measure::Length;
 
 /// The height of letters and numbers, as a share of the picture's width.
-const LETTERS: f64 = 0.036;
+const LETTERS: f64 = 0.045;
 
 /// How far the bed goes on beside the log, as a share of the log's width.
 const BESIDE: f64 = 0.12;
@@ -151,13 +151,15 @@ fn freed(
     let same = |a: &Piece, b: &Piece| {
         (a.part, a.strip, a.claim.u, a.claim.h) == (b.part, b.strip, b.claim.u, b.claim.h)
     };
+    // Of pieces that lie one behind another the first is seen.
+    let first = |(n, piece): &(usize, &Piece)| {
+        comes(piece) && pieces[..*n].iter().all(|before| !same(before, piece))
+    };
     html! {
-        @for (n, piece) in pieces.iter().enumerate().filter(|(_, piece)| comes(piece)) {
+        @for (n, piece) in pieces.iter().enumerate().filter(first) {
             @let corners = drawn.corners(piece);
             polygon class="piece" data-piece=(n + 1) points=(paper.corners(&corners)) {}
-            @if pieces[..n].iter().all(|before| !same(before, piece)) {
-                (label(&paper.all(&corners), &(words.piece)(n), letters))
-            }
+            (label(&paper.all(&corners), &(words.piece)(n), letters))
         }
     }
 }

@@ -9,7 +9,7 @@ use pithward_geometry::{Covering, Laid, Stage};
 const STATIONS: u32 = 24;
 
 /// The height of letters, as a share of the picture's width.
-const LETTERS: f64 = 0.021;
+const LETTERS: f64 = 0.028;
 
 /// How high a body reaches over the bed at its stations: lowest and highest, from the small end.
 pub(crate) struct Elevation {
