@@ -7,7 +7,7 @@ use pithward_geometry::{Angle, Outlines, PartId, Piece, Place, StageParting};
 use pithward_measure::Length;
 
 /// The height of letters and numbers, as a share of the picture's width.
-const LETTERS: f64 = 0.030;
+const LETTERS: f64 = 0.036;
 
 /// What begins no further from the small end than this reaches it, but for its trim.
 const TRIM: Length = Length::inches(6);

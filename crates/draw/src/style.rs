@@ -2,36 +2,38 @@
 
 use maud::{Markup, PreEscaped, html};
 
-/// The classes of all pictures, for the head of a page. Colours are set as properties, so that a page may set others.
+/// The classes of all pictures, for the head of a page. None looks at what it stands in: what is shown once more elsewhere on
+/// the page looks the same. Colours are set as properties, so that a page may set others.
 pub fn style() -> &'static str {
     "\
 :root{--ink:#1a1a1a;--paper:#fff;--wood:#fbf3e2;--off:#e9dcc0}
 .pw{font-family:system-ui,sans-serif;display:block;max-width:100%;height:auto}
 @media (prefers-color-scheme:dark){:root{--ink:#eee;--paper:#16181b;--wood:#3b3226;--off:#25201a}}
 @media print{:root{--ink:#000;--paper:#fff;--wood:#fff;--off:#fff}}
-.pw *{vector-effect:non-scaling-stroke}
-.pw .bark{fill:none;stroke:var(--ink);stroke-width:1.2;stroke-dasharray:2 3}
-.pw .far{fill:none;stroke:var(--ink);stroke-width:.8;stroke-dasharray:7 4;opacity:.7}
-.pw .wood{fill:var(--wood);stroke:var(--ink);stroke-width:1.4}
-.pw .waste{fill:url(#pw-waste);stroke:none}
-.pw .outer{stroke:var(--ink);stroke-width:1.4}
-.pw .piece{fill:var(--wood);stroke:var(--ink);stroke-width:1.6}
-.pw .short{stroke-dasharray:6 3}
-.pw .kerf{fill:var(--ink);stroke:var(--ink);stroke-width:.6}
-.pw .cut{stroke:var(--ink);stroke-width:2.6;fill:none}
-.pw .lead{stroke:var(--ink);stroke-width:.7;fill:none}
-.pw .bed{stroke:var(--ink);stroke-width:3;fill:none}
-.pw .under{fill:url(#pw-bed);stroke:none}
-.pw .gone{fill:none;stroke:var(--ink);stroke-width:.7;stroke-dasharray:1 4;opacity:.8}
-.pw .pith{stroke:var(--ink);stroke-width:1.6;fill:none}
+.bark,.far,.wood,.waste,.piece,.kerf,.cut,.lead,.bed,.gone,.pith,.ring,.span,.edge,.dot{vector-effect:non-scaling-stroke}
+.bark{fill:none;stroke:var(--ink);stroke-width:1.2;stroke-dasharray:2 3}
+.far{fill:none;stroke:var(--ink);stroke-width:.8;stroke-dasharray:7 4;opacity:.7}
+.wood{fill:var(--wood);stroke:var(--ink);stroke-width:1.4}
+.waste{fill:url(#pw-waste);stroke:none}
+.outer{stroke:var(--ink);stroke-width:1.4}
+.piece{fill:var(--wood);stroke:var(--ink);stroke-width:1.6}
+.short{stroke-dasharray:6 3}
+.kerf{fill:var(--ink);stroke:var(--ink);stroke-width:.6}
+.cut{stroke:var(--ink);stroke-width:2.6;fill:none}
+.lead{stroke:var(--ink);stroke-width:.7;fill:none}
+.bed{stroke:var(--ink);stroke-width:3;fill:none}
+.under{fill:url(#pw-bed);stroke:none}
+.gone{fill:none;stroke:var(--ink);stroke-width:.7;stroke-dasharray:1 4;opacity:.8}
+.pith{stroke:var(--ink);stroke-width:1.6;fill:none}
 .pw text{fill:var(--ink);stroke:none}
-.pw .c{text-anchor:middle;dominant-baseline:central}
-.pw .r{dominant-baseline:central;font-weight:bold}
-.pw .ring{fill:var(--paper);stroke:var(--ink);stroke-width:1.4}
-.pw .span{stroke:var(--ink);stroke-width:5;fill:none;stroke-linecap:butt}
-.pw .edge{stroke:var(--ink);stroke-width:1.6;fill:none}
-.pw .dot{fill:var(--paper);stroke:var(--ink);stroke-width:2.2}
-.pw .diamond{fill:var(--ink);stroke:none}
+.c,.r{fill:var(--ink)}
+.c{text-anchor:middle;dominant-baseline:central}
+.r{dominant-baseline:central;font-weight:bold}
+.ring{fill:var(--paper);stroke:var(--ink);stroke-width:1.4}
+.span{stroke:var(--ink);stroke-width:5;fill:none;stroke-linecap:butt}
+.edge{stroke:var(--ink);stroke-width:1.6;fill:none}
+.dot{fill:var(--paper);stroke:var(--ink);stroke-width:2.2}
+.diamond{fill:var(--ink);stroke:none}
 "
 }
 
