@@ -89,10 +89,11 @@ fn done(folder: &Path, name: &str, first: u32, slower: f64) {
         pieces.retain(|piece| piece.count > 0);
         say(&at, Said::Off(Off { log: None, planned: n % 3 != 0, pieces }));
     }
+    say(&at, Said::Done { log: None });
     say(&at, Said::Begin(Doing::PackingUp));
     at = &at + Span::new().minutes(25);
     say(&at, Said::Stop);
-    append(&file.with_extension("tally"), |_| Ok::<_, pithward_tally::AppendFault>(drafts))
+    append(&file.with_extension("tally"), |_, _| Ok::<_, pithward_tally::AppendFault>(drafts))
         .expect("a tally");
 }
 
@@ -119,7 +120,7 @@ fn jobs_that_are_done_make_a_new_mill_file() {
     let page = run(&["--show"]);
     assert!(page.contains("Learned from 3 jobs: 18 logs timed on 3 days"), "{page}");
     assert!(page.lines().all(|line| line.chars().count() <= 80), "{page}");
-    for said in ["alone.tally: ", "unkept.tally: ", "broken.tally: ", "What comes out"] {
+    for said in ["alone.tally: ", "unkept.tally: ", "broken.tally: ", "WHAT COMES OUT"] {
         assert!(page.contains(said), "no {said:?} in\n{page}");
     }
     let new = folder.join("mill-learned-2026-05-02.toml");
@@ -162,7 +163,7 @@ fn nothing_to_learn_from_is_no_success() {
     fs::write(&mill, "kerf = 3\n").expect("a mill file");
     refused(
         &all(text(&folder), text(&mill)),
-        &["kerf must be a length in quotes", "missing from the mill file"],
+        &["kerf: \"3\" has no unit", "missing from the mill file"],
     );
     fs::write(&mill, GENERIC).expect("a mill file");
     let dated = pithward(&["learn", text(&folder), "--mill", text(&mill), "--date", "May 2"]);

@@ -60,7 +60,7 @@ fn every_fault_is_told_at_once() {
             "unsure: \"x\" is no percentage",
             "together must be between 0 % and 100 %, got \"-1\"",
             "\"lost\" is no field of [recovery]",
-            "from missing from [learned]",
+            "from: missing from [learned]",
         ],
     );
     check(

@@ -105,7 +105,7 @@ fn the_schema_has_the_fields_of_the_file() {
     let properties = schema["properties"].as_object().unwrap();
     assert_eq!(properties.len(), FIELDS.len());
     assert!(FIELDS.iter().all(|field| properties.contains_key(*field)));
-    assert_eq!(schema["required"].as_array().unwrap().len(), FIELDS.len() - 6);
+    assert_eq!(schema["required"].as_array().unwrap().len(), FIELDS.len() - 8);
     assert_eq!(schema["properties"]["crosscut_kerf"]["default"], "1/8 in");
 }
 

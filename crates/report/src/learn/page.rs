@@ -87,7 +87,11 @@ fn pace(paper: &mut Paper, fit: &Fit) {
     ]);
     for fitted in &fit.figures {
         let Fitted { figure, before, after, low, high, seen, knowledge } = fitted;
-        let cells = [*before, *after, *low, *high].map(|of| words::said(*figure, of));
+        let mut cells = [*before, *after, *low, *high].map(|of| words::said(*figure, of));
+        // The unit stands once in the range.
+        if let Some(bare) = cells[2].split(' ').next() {
+            cells[2] = bare.to_owned();
+        }
         let known = match knowledge {
             Knowledge::Known => "well",
             Knowledge::Together(_) => "shared",

@@ -36,7 +36,8 @@ fn slow() -> Observed {
 }
 
 fn learned(text: &str) -> Result<LearnedMill, NotWritten> {
-    let outfit = parse_outfit(text.as_bytes(), "mill.toml", "--mill").unwrap();
+    let name = if text.starts_with('{') { "mill.json" } else { "mill.toml" };
+    let outfit = parse_outfit(text.as_bytes(), name, "--mill").unwrap();
     let observed = slow();
     let (fit, recovered) = (Fit::of(&outfit.pace, &observed), Recovered::of(&observed));
     let new = MillText {
