@@ -36,12 +36,12 @@ fn main() {
         }
     }
     all.sort_by(f64::total_cmp);
-    let at = |share: f64| all[(((all.len() - 1) as f64) * share).round() as usize];
+    let at = |tenths: usize| all[(all.len() - 1) * tenths / 10];
     println!(
         "{} answers: median {:.0} ms, nine in ten {:.0} ms, slowest {:.0} ms",
         all.len(),
-        at(0.5),
-        at(0.9),
-        at(1.0)
+        at(5),
+        at(9),
+        at(10)
     );
 }

@@ -7,6 +7,8 @@
 //! * with something found, replay confirms the way on, its first passes are those that were made, and no point of what was
 //!   found lies in a piece. The points are drawn by the words that say what was found, in plain coordinates.
 
+#![allow(clippy::print_stdout, reason = "how many cases were of which kind is looked at by hand")]
+
 use pithward_geometry::{
     Angle, Claim, Flaw, FlawKind, Frame, Log, Mill, PartId, Region, SawingOrder, Stage, confirm,
     trig,

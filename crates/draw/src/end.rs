@@ -240,10 +240,10 @@ mod tests {
 
     #[test]
     fn numbers_that_touch_move_apart_and_no_further() {
-        let apart = |places: &[f64]| spread(places.iter().copied(), 1.0);
-        assert_eq!(apart(&[0.0, 3.0]), [0.0, 3.0]);
-        assert_eq!(apart(&[0.0, 0.0]), [-0.5, 0.5]);
-        assert_eq!(apart(&[0.0, 0.2, 5.0]), [-0.4, 0.6, 5.0]);
-        assert_eq!(apart(&[]), Vec::<f64>::new());
+        let apart = |places: &[f64]| format!("{:.3?}", spread(places.iter().copied(), 1.0));
+        assert_eq!(apart(&[0.0, 3.0]), "[0.000, 3.000]");
+        assert_eq!(apart(&[0.0, 0.0]), "[-0.500, 0.500]");
+        assert_eq!(apart(&[0.0, 0.2, 5.0]), "[-0.400, 0.600, 5.000]");
+        assert_eq!(apart(&[]), "[]");
     }
 }

@@ -47,7 +47,7 @@ impl Body<'_> {
     }
 
     /// The outline of the section at a station, counterclockwise as seen at the small end; empty where there is nothing
-    /// of the body. Of round wood a polygon of [`CORNERS`](crate::replay::CORNERS) corners, before it is cut.
+    /// of the body. Of round wood a polygon of [`CORNERS`] corners, before it is cut.
     ///
     /// # Units
     /// Inches.

@@ -16,10 +16,13 @@ pub struct Hazards {
 
 /// What all cells block between two planes, from the lowest up, the edges of strips themselves.
 #[derive(Debug, Default)]
-pub(super) struct Last(Mutex<Option<(Asked, Vec<(i64, i64)>)>>);
+pub(super) struct Last(Mutex<Option<(Asked, Blocked)>>);
 
 /// The planes that were asked for.
 type Asked = (Quarter, (i64, i64));
+
+/// What is blocked there.
+type Blocked = Vec<(i64, i64)>;
 
 impl Clone for Last {
     fn clone(&self) -> Self {

@@ -69,7 +69,7 @@ pub(super) fn read(
     let extra = job.told.taped.and_then(|taped| taped.flare).map_or(Length::ZERO, |f| f.extra);
     let named =
         flaw_text::read(&parts, &extent, extra, faults).filter(|_| faults.len() == before)?;
-    for fault in named.flaws.iter().filter_map(|flaw| flaw.fault(log)) {
+    if let Some(fault) = named.flaws.iter().find_map(|flaw| flaw.fault(log)) {
         faults.push(typed.fault(ResumeFault::from(fault), PLACE_HELP));
         return None;
     }
