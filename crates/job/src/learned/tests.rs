@@ -68,7 +68,7 @@ fn every_fault_is_told_at_once() {
         &[
             "on must be 1 to 200 characters on one line, got \"\"",
             "jobs must be a whole number between 0 and 1000000, got \"-3\"",
-            "logs must be a whole number between 0 and 1000000, got \"\\\"x\\\"\"",
+            "logs must be a whole number between 0 and 1000000, got '\"x\"'",
             "pace_day must be between 0 and 1, got \"2\"",
             "pace_log: \"fast\" is no number from 0 to 1",
         ],
