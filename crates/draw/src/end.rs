@@ -1,6 +1,6 @@
 //! The small end, with every cut and every piece: what becomes of the log.
 
-use crate::paint::{Frame, Paper, middle, points, short};
+use crate::paint::{Frame, Paper, cross, middle, points, short};
 use crate::{Drawn, Picture, Words};
 use maud::{Markup, html};
 use pithward_geometry::{Angle, Outlines, PartId, Piece, Place, StageParting};
@@ -139,15 +139,7 @@ fn clock(paper: &Paper, all: &Frame, letters: f64) -> Markup {
     });
     let arm = 0.5 * letters;
     let [px, py] = paper.at([0.0, 0.0]);
-    let cross = format!(
-        "M{} {}H{}M{} {}V{}",
-        short(px - arm),
-        short(py),
-        short(px + arm),
-        short(px),
-        short(py - arm),
-        short(py + arm)
-    );
+    let cross = cross([px, py], arm);
     html! {
         path class="pith" d=(cross) {}
         @for (hour, [x, y]) in hours {

@@ -125,6 +125,12 @@ impl Frame {
     }
 }
 
+/// The path of an upright cross.
+pub(crate) fn cross([x, y]: [f64; 2], arm: f64) -> String {
+    let [left, right, top, foot] = [x - arm, x + arm, y - arm, y + arm].map(short);
+    format!("M{left} {}H{right}M{} {top}V{foot}", short(y), short(x))
+}
+
 /// The middle of some points; nothing of none.
 pub(crate) fn middle(points: &[[f64; 2]]) -> Option<[f64; 2]> {
     let frame = Frame::EMPTY.with(points);

@@ -1,7 +1,7 @@
 //! How what is on the mill lies for one stage, and its cuts with their heights.
 
 use crate::end::{label, numbered, spread};
-use crate::paint::{Frame, Paper, short};
+use crate::paint::{Frame, Paper, cross, short};
 use crate::{Drawn, Picture, Words};
 use maud::{Markup, html};
 use pithward_geometry::{Angle, Covering, PartId, PassParting, Piece, Place, Stage, StageParting};
@@ -172,15 +172,7 @@ fn mark(drawn: &Drawn<'_>, paper: &Paper, letters: f64) -> Markup {
     let [px, py] = paper.at([0.0, 0.0]);
     let [x, y] = paper.at([sin * (reach + 1.1 * letters), cos * (reach + 1.1 * letters)]);
     let arm = 0.4 * letters;
-    let cross = format!(
-        "M{} {}H{}M{} {}V{}",
-        short(px - arm),
-        short(py),
-        short(px + arm),
-        short(px),
-        short(py - arm),
-        short(py + arm)
-    );
+    let cross = cross([px, py], arm);
     html! {
         path class="pith" d=(cross) {}
         text class="c" x=(short(x)) y=(short(y)) font-size=(format!("{letters:.2}")) font-weight="bold" { "12" }
