@@ -17,7 +17,7 @@
 //! # Look
 //! Black on paper. Sawdust is black, slabs and edgings are hatched, pieces are plain with their size on them; bark is
 //! dotted. Tint only repeats what hatching says, so nothing is lost in black and white or to an eye that tells few colours
-//! apart. The classes and the hatching are in [`style`] and [`hatching`]: once on a page, or in every file by itself.
+//! apart. The classes and the hatching are in [`style`] and [`hatching`]: once on a page.
 //!
 //! # Units
 //! Coordinates are inches, y downward. A piece is a `polygon` of class `piece` whose `data-piece` is its number in the
@@ -36,7 +36,7 @@ pub use end::{end_view, thumbnail};
 pub use interval::{Interval, interval};
 pub use rest::rest_view;
 pub use side::side_view;
-pub use style::{hatching, standalone, style};
+pub use style::{hatching, style};
 
 use maud::Markup;
 use pithward_geometry::{Laid, Log, Mill, Parting, ReplayFault, laid, parting};

@@ -1,6 +1,6 @@
 //! The look: line widths, hatching, tints for a light and a dark page.
 
-use maud::{Markup, PreEscaped, html};
+use maud::{Markup, html};
 
 /// The classes of all pictures, for the head of a page. None looks at what it stands in: what is shown once more elsewhere on
 /// the page looks the same. Colours are set as properties, so that a page may set others.
@@ -51,17 +51,5 @@ pub fn hatching() -> Markup {
                 }
             }
         }
-    }
-}
-
-/// A picture as a file of its own.
-pub fn standalone(picture: &Markup) -> String {
-    let style = PreEscaped(style());
-    let inner = html! { style { (style) } (hatching()) };
-    // The picture begins with its own tag, which must name the language, and then holds what it needs.
-    let text = picture.0.replacen("<svg ", "<svg xmlns=\"http://www.w3.org/2000/svg\" ", 1);
-    match text.find('>') {
-        Some(end) => format!("{}{}{}", &text[..=end], inner.0, &text[end + 1..]),
-        None => text,
     }
 }

@@ -6,7 +6,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use pithward_draw::{Drawn, hatching, style, thumbnail};
 use pithward_geometry::ReplayFault;
 use pithward_job::PileJob;
-use pithward_optimizer::{LogFate, LogPlan, PilePlan};
+use pithward_optimizer::{LogFate, PilePlan};
 use pithward_report::want_called;
 
 const STYLE: &str = include_str!("page.css");
@@ -35,7 +35,7 @@ pub fn pile_page(job: &PileJob, plan: &PilePlan) -> Result<String, ReplayFault> 
             job: &of,
             plan,
         })?);
-        lines.push(line(number, &known.id, &Drawn::of(&of.log, &of.mill, plan)?, plan));
+        lines.push(line(number, &known.id, &Drawn::of(&of.log, &of.mill, plan)?));
     }
     let left: Vec<&str> = (0..job.logs.len())
         .filter(|log| !order.contains(log))
@@ -91,14 +91,13 @@ pub fn pile_page(job: &PileJob, plan: &PilePlan) -> Result<String, ReplayFault> 
 }
 
 /// A log in the order: its end, its name, a link to its section.
-fn line(number: usize, id: &str, drawn: &Drawn<'_>, plan: &LogPlan) -> Markup {
+fn line(number: usize, id: &str, drawn: &Drawn<'_>) -> Markup {
     html! {
         li {
             a href=(format!("#log-{number}")) {
                 (thumbnail(drawn, &format!("end-{number}"), id))
                 span.name { (id) }
                 span.done data-of=(number) {}
-                span.pieces { (plan.products.len()) }
             }
         }
     }
