@@ -10,6 +10,7 @@ use crate::frame::dot;
 use crate::trig::{norm, sin_cos};
 use crate::{Basis, Span};
 use pithward_measure::Length;
+use std::sync::Arc;
 
 /// Sides of the polygon around a circle.
 pub(super) const SIDES: usize = 24;
@@ -18,19 +19,25 @@ pub(super) const SIDES: usize = 24;
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Solid {
     loops: [Vec<[f64; 3]>; 2],
+    edges: Arc<[Edge]>,
 }
+
+/// Two corners of a body, each by its loop and its place there.
+type Edge = [(usize, usize); 2];
 
 /// The same as seen in a frame: along `u`, along `h`, station.
 #[derive(Clone, Debug)]
 pub(super) struct Seen {
     loops: [Vec<[f64; 3]>; 2],
+    edges: Arc<[Edge]>,
     /// The least and the greatest of each coordinate.
     bounds: [(f64, f64); 3],
 }
 
 impl Solid {
     pub(super) fn new(one: Vec<[f64; 3]>, other: Vec<[f64; 3]>) -> Self {
-        Self { loops: [one, other] }
+        let edges = edges(&one, &other).into();
+        Self { loops: [one, other], edges }
     }
 
     pub(super) fn seen(&self, basis: &Basis) -> Seen {
@@ -43,7 +50,7 @@ impl Solid {
                 (low.min(at), high.max(at))
             })
         });
-        Seen { loops, bounds }
+        Seen { loops, edges: Arc::clone(&self.edges), bounds }
     }
 }
 
@@ -79,29 +86,30 @@ impl Seen {
             return None;
         }
         let mut cut: Vec<[f64; 2]> = Vec::new();
-        let mut edge = |a: [f64; 3], b: [f64; 3]| {
+        for edge in self.edges.iter() {
+            let [a, b] = edge.map(|(of, n)| self.loops[of][n]);
             let (low, high) = (a[axis] - at, b[axis] - at);
-            if low == 0.0 {
-                cut.push([a[other], a[2]]);
+            for (end, away) in [(a, low), (b, high)] {
+                if away == 0.0 {
+                    cut.push([end[other], end[2]]);
+                }
             }
             if (low < 0.0 && high > 0.0) || (low > 0.0 && high < 0.0) {
                 let share = low / (low - high);
                 cut.push([other, 2].map(|n| a[n] + share * (b[n] - a[n])));
             }
-        };
-        for [a, b, c, d] in self.sides() {
-            for (p, q) in [(a, b), (c, d), (a, c), (a, d), (b, c), (d, b)] {
-                edge(p, q);
+        }
+        let face = [across, along].map(|span| (span.from.inches_f64(), span.to.inches_f64()));
+        let range = |points: &[[f64; 2]], n: usize| span(points.iter().map(|p| p[n]));
+        let is_within = |p: &[f64; 2]| (0..2).all(|n| (face[n].0..=face[n].1).contains(&p[n]));
+        if !cut.iter().all(is_within) {
+            cut = hull(cut);
+            for (n, (from, to)) in face.into_iter().enumerate() {
+                cut = clipped(&cut, |p| p[n] - from);
+                cut = clipped(&cut, |p| to - p[n]);
             }
         }
-        let inches = |span: Span| (span.from.inches_f64(), span.to.inches_f64());
-        let mut left = hull(cut);
-        for (n, (from, to)) in [inches(across), inches(along)].into_iter().enumerate() {
-            left = clipped(&left, |p| p[n] - from);
-            left = clipped(&left, |p| to - p[n]);
-        }
-        let range = |n: usize| span(left.iter().map(|p| p[n]));
-        Some(Shown { across: range(0)?, along: range(1)? })
+        Some(Shown { across: range(&cut, 0)?, along: range(&cut, 1)? })
     }
 
     /// Whether a box holds any of it.
@@ -130,6 +138,25 @@ impl Seen {
         self.loops.iter().for_each(|end| surface(end.clone()));
         low <= h.1 && h.0 <= high
     }
+}
+
+/// The edges of the body between two loops, both diagonals of every side among them; each once, and none between corners
+/// that lie in one place: of a cone's side only one is left.
+fn edges(one: &[[f64; 3]], other: &[[f64; 3]]) -> Vec<Edge> {
+    let count = one.len().min(other.len());
+    let mut edges: Vec<Edge> = Vec::with_capacity(5 * count);
+    for n in 0..count {
+        let next = (n + 1) % count;
+        let (a, b, c, d) = ((0, n), (0, next), (1, n), (1, next));
+        let (is_open, is_other_open) = (one[n] != one[next], other[n] != other[next]);
+        edges.push([a, c]);
+        edges.extend(is_open.then_some([a, b]));
+        edges.extend(is_other_open.then_some([c, d]));
+        if is_open && is_other_open {
+            edges.extend([[a, d], [b, c]]);
+        }
+    }
+    edges
 }
 
 /// A disk square to a direction as the polygon around it, in an order that does not depend on its place.
