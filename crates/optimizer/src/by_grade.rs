@@ -22,7 +22,7 @@
 //! What a piece is worth where it lies is exact. The choice among patterns and turns is not: it is the best of those looked
 //! at, and the bound speaks of a log without a defect.
 
-use crate::column::{Columns, Prices};
+use crate::column::{Columns, Prices, UNIT};
 use crate::counts::{self, Ask, Best};
 use crate::family::{Found, Method, Search};
 use crate::looks::{self, Looking};
@@ -124,13 +124,13 @@ impl<'a> ByGrade<'a> {
         let clear = self.clear.clone();
         let prices = Prices::full(&clear);
         let mut laying = Laying::new(self.log, self.mill, &clear, &self.settings.methods, &prices);
-        let frames: Vec<Frame> = laying.search();
-        self.states += laying.states;
         let frames: Vec<Frame> = if self.log.is_round() {
-            frames.into_iter().take(1).collect()
+            vec![Frame::LEVEL]
         } else {
+            laying.rank();
             laying.ranked(FRAMES)
         };
+        self.states += laying.states;
         for round in 0..=ROUNDS {
             let menu = if round == 0 { clear.clone() } else { self.learned() };
             let found = self.patterns(&frames, &menu, None, round == 0)?;
@@ -187,7 +187,7 @@ impl<'a> ByGrade<'a> {
         let best = self.best.iter().max_by_key(|candidate| candidate.worth);
         let Some(best) = best.filter(|_| !self.log.defects().is_empty()) else { return };
         let frame = best.frame.turned_by(Angle::degrees(best.turn));
-        let limit = best.limit;
+        let (limit, known) = (best.limit, best.worth * UNIT);
         let menu = limited(&self.clear, limit);
         let prices = Prices::full(&menu);
         let looking = Looking::rough(self.log);
@@ -197,7 +197,7 @@ impl<'a> ByGrade<'a> {
         let site = Site::new(&view, self.mill, &columns).unlike();
         let mut search = Search::seeing(&site, &menu, &prices, Some(&eyes));
         let mut candidates = Vec::new();
-        for found in search.best(&self.settings.methods) {
+        for found in search.best_beside(&self.settings.methods, known) {
             let Ok(sawn) = saw(&site, &menu, &found) else { continue };
             let mut candidate = Candidate { found, frame, sawn, limit, turn: 0, worth: 0 };
             candidate.worth = self.worth(&looking, &candidate, 0);

@@ -66,6 +66,14 @@ impl Ask {
         Self { work: Work::TIES, most_states: 5_000_000, times_free: 16 };
 }
 
+/// What is known of a search at full worth, nothing counted, before it begins.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Known {
+    Nothing,
+    /// No pattern that is sawn around is worth more than the best of all others.
+    NotAround,
+}
+
 /// A pattern with what it is truly worth.
 #[derive(Clone, Debug)]
 pub(crate) struct Valued {
@@ -98,9 +106,23 @@ pub(crate) struct Best {
 
 /// The best patterns of these methods. `None` when the linear program fails.
 pub(crate) fn best(site: &Site<'_>, wants: &[Want], methods: &[Method], ask: Ask) -> Option<Best> {
+    best_knowing(site, wants, methods, ask, Known::Nothing)
+}
+
+/// The same where something is known of the first search.
+pub(crate) fn best_knowing(
+    site: &Site<'_>,
+    wants: &[Want],
+    methods: &[Method],
+    ask: Ask,
+    known: Known,
+) -> Option<Best> {
     let best = Best { bound: i64::MAX, ..Best::default() };
     let mut run = Run { site, wants, methods, work: ask.work, most_states: ask.most_states, best };
-    let free = run.search(&Prices::of(vec![0; wants.len()], ask.work));
+    let others: Vec<Method> =
+        methods.iter().copied().filter(|method| *method != Method::Around).collect();
+    let first = if known == Known::NotAround { &others } else { methods };
+    let free = run.search_by(first, &Prices::of(vec![0; wants.len()], ask.work));
     run.most_states = run.most_states.max(ask.times_free * run.best.states);
     let exceeded = |found: &[Found]| found.iter().any(|f| !over(wants, f).is_empty());
     if exceeded(&free) {
@@ -123,8 +145,13 @@ struct Run<'a> {
 impl Run<'_> {
     /// Searches under some prices, keeps what is better and lowers the bound.
     fn search(&mut self, prices: &Prices) -> Vec<Found> {
+        self.search_by(self.methods, prices)
+    }
+
+    /// The same by methods of which the best pattern of all is.
+    fn search_by(&mut self, methods: &[Method], prices: &Prices) -> Vec<Found> {
         let mut search = Search::new(self.site, self.wants, prices);
-        let found = search.best(self.methods);
+        let found = search.best(methods);
         self.best.states += search.states();
         self.learn(prices, &found, 0);
         found

@@ -2,7 +2,7 @@
 
 use crate::by_grade;
 use crate::column::{Columns, Prices};
-use crate::counts::{self, Ask, Best, Valued};
+use crate::counts::{self, Ask, Best, Known, Valued};
 use crate::family::{Found, Method};
 use crate::looks::{self, Judged, judge};
 use crate::plan::{
@@ -41,8 +41,8 @@ pub fn open(
     let frames = laying.search();
     // What replay does not confirm in the best frame may be confirmed in the next.
     let mut best = None;
-    for frame in frames {
-        let answer = open_laid(log, mill, wants, settings, frame)?;
+    for (frame, known) in frames {
+        let answer = open_knowing(log, mill, wants, settings, (frame, known))?;
         let planned = matches!(answer, Answer::Planned(_));
         if planned || best.is_none() {
             best = Some(answer);
@@ -70,6 +70,17 @@ pub fn open_laid(
     settings: &Settings,
     frame: Frame,
 ) -> Result<Answer, PlanFault> {
+    open_knowing(log, mill, wants, settings, (frame, Known::Nothing))
+}
+
+/// The same where something is known of the search in that frame.
+fn open_knowing(
+    log: &Log,
+    mill: &Mill,
+    wants: &[Want],
+    settings: &Settings,
+    (frame, known): (Frame, Known),
+) -> Result<Answer, PlanFault> {
     let mut obstacles = off_the_mill(log, mill, settings)?;
     if !obstacles.is_empty() {
         return Ok(Answer::Impossible(obstacles));
@@ -78,8 +89,8 @@ pub fn open_laid(
     let clear = looks::at_best(wants);
     let columns = Columns::new(&view, mill.crosscut_kerf, &clear);
     let site = Site::new(&view, mill, &columns);
-    let best =
-        counts::best(&site, &clear, &settings.methods, Ask::ALONE).ok_or(PlanFault::Program)?;
+    let best = counts::best_knowing(&site, &clear, &settings.methods, Ask::ALONE, known)
+        .ok_or(PlanFault::Program)?;
     obstacles.extend(guides(&site, &settings.methods));
     let mut plans: Vec<LogPlan> = Vec::new();
     for Valued { found, .. } in &best.patterns {

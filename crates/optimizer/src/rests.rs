@@ -23,6 +23,7 @@
 //!    logs, 2001).
 
 use crate::column::{Columns, Prices, UNIT};
+use crate::counts::Known;
 use crate::family::{Method, Search};
 use crate::plan::Rests;
 use crate::site::Site;
@@ -111,27 +112,32 @@ impl<'a> Laying<'a> {
         Self { view, mill, wants, methods, prices, tried: Vec::new(), ruled_out: 0, states: 0 }
     }
 
-    /// Searches the frames that matter, with the bound; the best of them first.
-    pub(crate) fn search(&mut self) -> Vec<Frame> {
+    /// Searches the frames that matter, with the bound; the best of them first, with what is known of it.
+    pub(crate) fn search(&mut self) -> Vec<(Frame, Known)> {
+        self.rank();
+        self.best_frames()
+    }
+
+    /// Ranks the frames that matter, with the bound.
+    pub(crate) fn rank(&mut self) {
         self.find(MOST_SEARCHES);
         if self.view.log().sections().is_some() {
             self.bound();
         }
-        self.best_frames()
     }
 
     /// Searches fewer of them, and bounds nothing: good enough where other prices than these will decide.
     pub(crate) fn search_fewer(&mut self) -> Vec<Frame> {
         self.find(MOST_SEARCHES / 2);
-        self.best_frames()
+        self.best_frames().into_iter().map(|(frame, _)| frame).collect()
     }
 
-    fn best_frames(&mut self) -> Vec<Frame> {
+    fn best_frames(&mut self) -> Vec<(Frame, Known)> {
         if self.view.log().is_round() {
-            return vec![Frame::LEVEL];
+            return vec![(Frame::LEVEL, Known::Nothing)];
         }
         let best = self.in_full();
-        best.into_iter().map(|frame| self.this_way_up(frame)).collect()
+        best.into_iter().map(|(frame, known)| (self.this_way_up(frame), known)).collect()
     }
 
     /// Searches frames roughly, until so many are searched.
@@ -237,14 +243,14 @@ impl<'a> Laying<'a> {
         (worth, search.states())
     }
 
-    /// What a frame is worth; and the states made.
-    fn fully(&self, frame: Frame) -> (i64, u64) {
+    /// What the best pattern of a frame is worth and its method, if that is more than `least`; and the states made.
+    fn fully(&self, frame: Frame, least: i64) -> (Option<(i64, Method)>, u64) {
         let view = self.view.along(frame);
         let columns = Columns::new(&view, self.mill.crosscut_kerf, self.wants);
         let site = Site::new(&view, self.mill, &columns);
         let mut search = Search::new(&site, self.wants, self.prices);
-        let found = search.best_above(self.methods, 0);
-        (found.map_or(0, |found| found.value), search.states())
+        let found = search.best_above(self.methods, least);
+        (found.map(|found| (found.value, found.method)), search.states())
     }
 
     /// Searches frames roughly, but those for which that was done.
@@ -268,20 +274,32 @@ impl<'a> Laying<'a> {
         }
     }
 
-    /// The best frames, ranked by the full search.
-    fn in_full(&mut self) -> Vec<Frame> {
+    /// The best frames, the best of the full search first. One after the other: what the first is worth spares most of
+    /// the search of the next.
+    fn in_full(&mut self) -> Vec<(Frame, Known)> {
         let best = self.best();
         let promising = |tried: &&Tried| !tried.stopped || tried.worth == best;
         let mut ranked: Vec<Tried> = self.tried.iter().filter(promising).copied().collect();
         ranked.sort_by_key(|tried| -tried.worth);
         ranked.truncate(LEADERS);
-        let found: Vec<(i64, u64)> =
-            ranked.par_iter().map(|tried| self.fully(tried.frame)).collect();
-        self.states += found.iter().map(|(_, states)| states).sum::<u64>();
-        let mut best: Vec<(i64, Frame)> =
-            found.iter().zip(&ranked).map(|((worth, _), tried)| (*worth, tried.frame)).collect();
-        best.sort_by_key(|(worth, _)| -worth);
-        best.into_iter().map(|(_, frame)| frame).collect()
+        let mut least = 0;
+        let mut all: Vec<(Frame, Known)> = Vec::with_capacity(LEADERS);
+        for tried in ranked {
+            let (found, states) = self.fully(tried.frame, least);
+            self.states += states;
+            match found {
+                Some((value, method)) => {
+                    least = value;
+                    let known = match method {
+                        Method::Around => Known::Nothing,
+                        _ => Known::NotAround,
+                    };
+                    all.insert(0, (tried.frame, known));
+                }
+                None => all.push((tried.frame, Known::Nothing)),
+            }
+        }
+        all
     }
 
     /// Of the two ways to lay the same planes the one that comes near metal last; else the one with the horns of a bow up.

@@ -341,6 +341,11 @@ impl<'a> Search<'a> {
 
     /// The best pattern of each of these methods that has one; around the log only where that is better than all others.
     pub(crate) fn best(&mut self, methods: &[Method]) -> Vec<Found> {
+        self.best_beside(methods, 0)
+    }
+
+    /// The same beside a pattern that is known to be worth so much: around the log only where that is better than it too.
+    pub(crate) fn best_beside(&mut self, methods: &[Method], known: i64) -> Vec<Found> {
         let mut found = Vec::new();
         for method in [Method::Through, Method::ThroughTurned] {
             if methods.contains(&method) {
@@ -354,8 +359,8 @@ impl<'a> Search<'a> {
         let quarter = methods.contains(&Method::Quarter) && self.counts_nothing();
         let quarters = if quarter { quarter::best(self) } else { None };
         if methods.contains(&Method::Around) {
-            let least = found.iter().chain(&quarters).map(|found| found.value).max().unwrap_or(0);
-            found.extend(around::best(self, least));
+            let values = found.iter().chain(&quarters).map(|found| found.value);
+            found.extend(around::best(self, values.fold(known, i64::max)));
         }
         found.extend(quarters);
         found

@@ -278,16 +278,20 @@ impl Levels {
     pub(super) fn holding(&mut self, search: &Search<'_>, lie: Lie) -> Option<(usize, bool)> {
         let own = Self::key(search, lie);
         let made = self.all.len();
-        if let Some((_, held)) =
-            self.held.get(&own).filter(|(then, (_, exact))| *then == made || *exact)
-        {
-            return Some(*held);
+        let known = self.held.get(&own).copied();
+        if let Some((_, held)) = known.filter(|(then, (_, exact))| *then == made || *exact) {
+            return Some(held);
         }
-        let holds = |(n, key): (usize, &Key)| {
+        // Of those that were made since it was last asked for one may have less room.
+        let room = |n: usize| self.keys[n].1 + self.keys[n].2;
+        let before = known.map(|(_, (n, exact))| (room(n), n, exact));
+        let since = known.map_or(0, |(then, _)| then);
+        let holds = |n: usize| {
+            let key = &self.keys[n];
             let holds = key.0 == own.0 && key.1 >= own.1 && key.2 >= own.2;
-            holds.then_some((key.1 + key.2, n, *key == own))
+            holds.then_some((room(n), n, *key == own))
         };
-        let best = self.keys.iter().enumerate().filter_map(holds).min();
+        let best = (since..made).filter_map(holds).chain(before).min();
         let held = best.map(|(_, n, exact)| (n, exact))?;
         self.held.insert(own, (made, held));
         Some(held)

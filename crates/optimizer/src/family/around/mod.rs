@@ -360,30 +360,35 @@ impl Places {
         }
     }
 
-    /// A place with the best bound that the levels give.
-    fn bounded(&mut self, search: &Search<'_>, place: Place) -> Option<Open> {
+    /// A place with the best bound that the levels give, and the first of its own levels that was not made: of the heart, of
+    /// what lies beyond across, of the upright boards.
+    fn bounded(&mut self, search: &Search<'_>, place: Place) -> Option<(Open, Option<Lie>)> {
         let (kerf, full) = (search.site.kerf, search.allowances.full());
         let heart = self.hearts[place.heart];
         let [across, upright] = place.depths;
         let core = grown(&heart, &self.depths, place.depths);
-        let (own, own_exact) = self.levels.holding(search, heart.core.lie(Quarter::Second))?;
+        let (own_lie, beyond) = (heart.core.lie(Quarter::Second), core.lie(Quarter::Second));
+        let (own, own_exact) = self.levels.holding(search, own_lie)?;
         let mut bound = self.inner(search, place.heart, own)[across];
-        let mut levels = [own, 0, 0];
-        let mut open = [!own_exact, false, false];
+        let (past, past_exact) = self.levels.holding(search, beyond)?;
+        bound += self.stacked(search, past, core.across);
+        let mut flat = None;
         if upright > 0 {
-            let within = Core { upright: heart.core.upright, ..core };
-            let (level, exact) = self.levels.holding(search, within.lie(Quarter::First))?;
+            let lie = Core { upright: heart.core.upright, ..core }.lie(Quarter::First);
+            let (level, exact) = self.levels.holding(search, lie)?;
             bound += self.upright(search, heart.core.upright, level)[upright];
-            (levels[1], open[1]) = (level, !exact);
+            flat = Some((level, lie, exact));
         }
-        let (level, exact) = self.levels.holding(search, core.lie(Quarter::Second))?;
-        (levels[2], open[2]) = (level, !exact);
-        bound += self.stacked(search, level, core.across);
         for (up, face) in [true, false].into_iter().zip(core.upright) {
             bound += search.outer(up).value_beyond(full, face + kerf);
         }
+        let flat_open = flat.filter(|(.., exact)| !exact).map(|(_, lie, _)| lie);
+        let open = [!own_exact, flat_open.is_some(), !past_exact];
         let bound = bound + squares(search, open) - fixed(search, place.depths);
-        Some(Open { bound, place: Reverse(place), levels })
+        let levels = [own, flat.map_or(0, |(level, ..)| level), past];
+        let missing = [(!own_exact).then_some(own_lie), (!past_exact).then_some(beyond), flat_open];
+        let missing = missing.into_iter().flatten().next();
+        Some((Open { bound, place: Reverse(place), levels }, missing))
     }
 
     /// The place that is worth most, and what, if that may be more than `floor` by more than a tie: with counts what it is
@@ -394,25 +399,15 @@ impl Places {
             if bound.div_euclid(UNIT) <= floor.div_euclid(UNIT) {
                 return None;
             }
-            let heart = self.hearts[place.heart];
-            let core = grown(&heart, &self.depths, place.depths);
-            let within = Core { upright: heart.core.upright, ..core };
-            let mut lies = vec![heart.core.lie(Quarter::Second), core.lie(Quarter::Second)];
-            if place.depths[1] > 0 {
-                lies.push(within.lie(Quarter::First));
-            }
-            let mut known =
-                |lie: &Lie| self.levels.holding(search, *lie).is_some_and(|(_, exact)| exact);
-            let missing = lies.iter().copied().find(|lie| !known(lie));
-            let again = self.bounded(search, place);
-            if again.is_some_and(|open| open.levels != levels) {
+            let Some((again, missing)) = self.bounded(search, place) else { continue };
+            if again.levels != levels {
                 // A level that was made since bounds it better.
-                self.open.extend(again);
+                self.open.push(again);
             } else if let Some(lie) = missing {
                 self.levels.exact(search, lie);
                 let again = self.bounded(search, place);
-                self.open.extend(again);
-            } else if again.is_some() {
+                self.open.extend(again.map(|(open, _)| open));
+            } else {
                 return Some((bound, place));
             }
         }
