@@ -50,7 +50,7 @@ pub use bucking::{
     StemPart, buck,
 };
 pub use family::Method;
-pub use looks::{Expected, Look};
+pub use looks::{Expected, Look, shown};
 pub use near::near_misses;
 pub use open::{open, open_laid};
 pub use pile::{Again, AgainPlan, Hidden, Keep, SawnAgain};

@@ -25,6 +25,7 @@ use crate::grade_words;
 use crate::names::{self, Named};
 use crate::obstacle;
 use crate::page::Page;
+use crate::sorting;
 use pithward_geometry::{PartId, SawingOrder, Support};
 use pithward_job::LogJob;
 use pithward_measure::Length;
@@ -40,6 +41,7 @@ pub fn card(job: &LogJob, planned: &Planned, near: &[NearMiss]) -> String {
     setup::title(&mut page, &sheet);
     work(&mut page, &sheet);
     tally::tally(&mut page, &sheet);
+    sorting::hint(&mut page, job, sheet.plan, &sheet.pieces);
     proof::proof(&mut page, &sheet, planned);
     near::near(&mut page, job, near);
     obstacle::limits(&mut page, job, &planned.obstacles);

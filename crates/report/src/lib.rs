@@ -43,6 +43,7 @@ mod rest;
 mod scales;
 mod schema;
 mod seen_words;
+mod sorting;
 mod tally;
 mod terms;
 

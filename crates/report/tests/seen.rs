@@ -111,3 +111,25 @@ fn the_json_has_every_defect() {
     plan["log"]["defects"][0]["knot"]["at"] = Value::from("3 ft");
     assert!(!validator.is_valid(&plan));
 }
+
+#[test]
+fn dimension_lumber_of_a_conifer_gets_a_sorting_hint_and_no_grade() {
+    let seen = ["knot 12 6 ft 2 in", "knot 3 4 ft 1 1/2 in", "knot 8 9 ft 4 in"];
+    let mut request = OpenRequest::new("16 in", "18 in", "12 ft", &["2x8"]);
+    request.sawing.log.as_grown.seen.texts = seen.map(str::to_owned).to_vec();
+    request.sawing.log.species.text = Some("eastern white pine".to_owned());
+    let text = printed(&request.clone().into_job().unwrap());
+    let (_, after) = text.split_once("\nSORTING HINT   no grade, and no grade mark\n").unwrap();
+    let hint = flat(after.split_once("\n\n").unwrap().0);
+    assert!(hint.contains("  within ") || hint.contains("within "), "{hint}");
+    assert!(hint.contains("a hint for sorting the stack, no grade and no grade mark"), "{hint}");
+    // Every piece is in it once: as many as the log gives.
+    let counts = hint.split(" of 2x8").count() - 1;
+    assert!(counts > 0, "{hint}");
+    // Nothing is said of a hardwood, nor where nobody told of knots.
+    request.sawing.log.species.text = Some("white oak".to_owned());
+    assert!(!printed(&request.clone().into_job().unwrap()).contains("SORTING HINT"));
+    request.sawing.log.species.text = Some("eastern white pine".to_owned());
+    request.sawing.log.as_grown.seen.texts.clear();
+    assert!(!printed(&request.into_job().unwrap()).contains("SORTING HINT"));
+}

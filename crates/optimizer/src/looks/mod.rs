@@ -287,6 +287,12 @@ pub(crate) struct Judged {
     pub(crate) looks: Vec<Look>,
 }
 
+/// What the wide faces of every piece of an order show, and its wane; `None` of a piece that is no box.
+pub fn shown(log: &Log, order: &SawingOrder) -> Vec<Option<Board>> {
+    let looking = Looking::new(log);
+    order.pieces.iter().map(|piece| looking.board(&piece.claim, &order.frame)).collect()
+}
+
 /// Looks at every piece of a log; those that serve no want as they look are left out.
 pub(crate) fn judge(log: &Log, wants: &[Want], sawn: Sawn) -> Judged {
     let looking = Looking::new(log);
