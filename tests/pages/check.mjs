@@ -22,9 +22,9 @@ const browser_path = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bi
 assert.ok(browser_path, "no Chromium: install Debian's chromium");
 const profile = mkdtempSync(join(tmpdir(), "pages-"));
 
-// The printed width: A4 less its margins of 10 mm; the height that holds on Letter too.
+// The printed width: A4 less its margins of 8 mm; the height that holds on Letter too.
 const MM = 96 / 25.4;
-const PAPER = { wide: Math.floor(190 * MM), high: 259.4 * MM };
+const PAPER = { wide: Math.floor(194 * MM), high: 263.4 * MM };
 // A page for 40 logs is small enough to be sent to a phone. How soon it opens is bounded generously: the machine may be busy.
 const MOST_BYTES = 2e6;
 const MOST_MS = 10_000;

@@ -11,8 +11,9 @@ use pithward_report::want_called;
 
 /// Ends of logs beside one another on paper.
 const BESIDE: usize = 8;
-/// The height of such a row: a picture, and a name on two lines; mm.
-const ENDS: f64 = 31.0;
+/// The height of such a row without its names, and of a line of a name, mm.
+const ENDS: f64 = 21.5;
+const NAME: f64 = 3.7;
 /// Letters, points; the style sheet has the same.
 const TEXT: f64 = 9.5;
 /// What a heading takes, mm.
@@ -60,7 +61,10 @@ impl Front<'_> {
     pub(crate) fn sheets(&self) -> (Markup, usize) {
         let mut parts = Vec::new();
         for from in (0..self.lines.len()).step_by(BESIDE) {
-            parts.push((Part::Ends(from), ENDS + if from == 0 { HEADING } else { 0.0 }));
+            let row = self.lines.iter().skip(from).take(BESIDE);
+            let names = row.map(|line| Lines::new(15.0, 8.5).bold().count(line.id).min(2.0));
+            let high = ENDS + NAME * names.fold(1.0, f64::max);
+            parts.push((Part::Ends(from), high + if from == 0 { HEADING } else { 0.0 }));
         }
         if !self.left.is_empty() {
             parts.push((Part::Left, Lines::new(WIDE, TEXT).height(&self.left()) + 3.0));

@@ -11,6 +11,7 @@ use pithward_job::LogJob;
 use pithward_measure::Length;
 use pithward_optimizer::LogPlan;
 use pithward_report::{Step, StepPass, length_called, log_called, pieces_called, steps};
+use std::ops::Range;
 
 /// A log as the page knows it.
 pub(crate) struct Shown<'a> {
@@ -32,16 +33,18 @@ pub(crate) struct Shown<'a> {
 struct Print {
     /// Letters, points.
     text: f64,
-    /// The small end, how it lies, a flitch: how wide, mm.
+    /// The small end, how it lies, a flitch: how wide, mm. Of nothing there is no picture.
     end: f64,
     lies: f64,
     edge: f64,
 }
 
-/// Easy to read; and what brings more on a sheet.
-const PRINTS: [Print; 2] = [
-    Print { text: 8.5, end: 74.0, lies: 36.0, edge: COLUMN },
-    Print { text: 7.5, end: 62.0, lies: 32.0, edge: 66.0 },
+/// Easy to read first; each of the others where it saves a sheet. What an edging says without its pictures is the whole of it.
+const PRINTS: [Print; 4] = [
+    Print { text: 8.5, end: 72.0, lies: 36.0, edge: COLUMN },
+    Print { text: 8.0, end: 60.0, lies: 33.0, edge: 64.0 },
+    Print { text: 8.0, end: 58.0, lies: 33.0, edge: 0.0 },
+    Print { text: 7.5, end: 48.0, lies: 28.0, edge: 0.0 },
 ];
 /// The letters of a blade's height, points.
 const HEIGHT: f64 = 12.0;
@@ -55,6 +58,8 @@ struct Laid<'a> {
     is_flitch: bool,
     /// It goes on with what the step before it names.
     goes_on: bool,
+    /// It is the last and holds for all of them: on paper it stands at the foot of the sheet.
+    is_cautions: bool,
 }
 
 /// The section of a log; and on how many sheets it is printed.
@@ -72,16 +77,16 @@ pub(crate) fn section(shown: &Shown<'_>) -> Result<(Markup, usize), ReplayFault>
         steps.iter().enumerate().map(|(n, _)| laid(&drawn, &words, &steps, n)).collect();
     let facts = log_called(job);
     let head = log_head(id, &facts, notes);
-    // The larger letters, unless the smaller save a sheet.
     let tried = PRINTS.map(|print| (print, on_sheets(&print, &end, &laid, head)));
-    let [large, small] = tried;
-    let (print, packed) = if small.1.len() < large.1.len() { small } else { large };
+    let least = tried.iter().map(|(_, sheets)| sheets.len()).min().unwrap_or_default();
+    let found = tried.into_iter().find(|(_, sheets)| sheets.len() == least);
+    let (print, packed) = found.unwrap_or((PRINTS[0], Vec::new()));
     let all = packed.len();
     let name = format!("{} {id}, {}", text::LOG, text::number_of(*number, *count));
     let Print { text: letters, end: wide, lies, edge } = print;
     let style = format!("--f:{letters}pt;--end:{wide}mm;--lies:{lies}mm;--edge:{edge}mm");
     let markup = html! {
-        section.view.log.wide-edge[edge >= COLUMN] id=(format!("log-{number}")) data-log=(id) data-sheets=(all) style=(style)
+        section.view.log.wide-edge[edge >= COLUMN].no-edge[edge <= 0.0] id=(format!("log-{number}")) data-log=(id) data-sheets=(all) style=(style)
             aria-labelledby=(format!("log-{number}-name")) {
             p.bar {
                 a.back href="#job" { (text::TO_JOB) }
@@ -101,7 +106,7 @@ pub(crate) fn section(shown: &Shown<'_>) -> Result<(Markup, usize), ReplayFault>
                     }
                     div.columns {
                         @if n == 0 {
-                            figure.end { (end) figcaption { (text::END) ". " (text::HATCHED) } }
+                            figure.end { (end) figcaption { (text::HATCHED) } }
                         }
                         // The end is the first block of the first sheet.
                         @let own = sheet.start.max(1) - 1..sheet.end.max(1) - 1;
@@ -132,15 +137,16 @@ fn laid<'a>(drawn: &Drawn<'_>, words: &Words<'_>, steps: &'a [Step], n: usize) -
         ),
     };
     let goes_on = is_flitch && n > 0 && steps[n - 1].title == step.title;
-    Laid { step, lies, side, is_flitch, goes_on }
+    let is_cautions = n + 1 == steps.len() && step.place.is_none();
+    Laid { step, lies, side, is_flitch, goes_on, is_cautions }
 }
 
 /// One step.
 fn one(laid: &Laid<'_>, log: usize, n: usize) -> Markup {
-    let Laid { step, lies, side, is_flitch, goes_on } = laid;
+    let Laid { step, lies, side, is_flitch, goes_on, is_cautions } = laid;
     let head = format!("log-{log}-step-{n}");
     html! {
-        li.step.edging[*is_flitch].on[*goes_on] tabindex="-1" aria-labelledby=(head) {
+        li.step.edging[*is_flitch].on[*goes_on].cautions[*is_cautions] tabindex="-1" aria-labelledby=(head) {
             h2 id=(head) { (step.title) }
             @if step.says.len() == 1 { p { (step.says[0]) } }
             @else if !step.says.is_empty() {
@@ -179,68 +185,90 @@ fn mark(log: usize, step: usize, n: usize, pass: &StepPass) -> Markup {
 /// The height of what stands above the columns of the first sheet.
 fn log_head(id: &str, facts: &str, notes: &str) -> f64 {
     let small = Lines::new(WIDE, 9.0);
-    let notes = if notes.is_empty() { 0.0 } else { small.height(notes) + 0.8 };
-    Lines::new(WIDE, 15.0).bold().height(&format!("Log {id}")) + small.height(facts) + notes + 4.0
+    let notes = if notes.is_empty() { 0.0 } else { small.height(notes) + 0.6 };
+    // The line at the head of the sheet stands beside the name, which is short.
+    let name = Lines::new(0.45 * WIDE, 15.0).bold().height(&format!("{} {id}", text::LOG));
+    name + small.bold().height(facts) + notes + 2.6 - HEAD
 }
 
 /// Which blocks, the end and then the steps, go on which sheet.
-fn on_sheets(
-    print: &Print,
-    end: &Markup,
-    laid: &[Laid<'_>],
-    head: f64,
-) -> Vec<std::ops::Range<usize>> {
-    let said = format!("{}. {}", text::END, text::HATCHED);
-    let end = print.end * aspect(&end.0) + Lines::new(COLUMN, print.text - 1.0).height(&said) + 4.0;
-    let blocks: Vec<f64> =
-        [end].into_iter().chain(laid.iter().map(|laid| step_high(print, laid))).collect();
-    sheets(&blocks, 2, HIGH - HEAD, head)
+fn on_sheets(print: &Print, end: &Markup, laid: &[Laid<'_>], head: f64) -> Vec<Range<usize>> {
+    let said = Lines::new(COLUMN, print.text - 1.0).height(text::HATCHED);
+    let end = print.end * aspect(&end.0) + said + 3.5;
+    let (foot, steps): (Vec<_>, Vec<_>) = laid.iter().partition(|laid| laid.is_cautions);
+    let steps = steps.iter().map(|laid| step_high(print, laid));
+    let blocks: Vec<f64> = [end].into_iter().chain(steps).collect();
+    let high = HIGH - HEAD;
+    let mut packed = sheets(&blocks, 2, high, head);
+    // The cautions stand below the columns of the last sheet, or on one of their own.
+    let foot: f64 = foot.iter().map(|laid| foot_high(print, laid)).sum();
+    let n = blocks.len();
+    if let Some(last) = packed.last_mut() {
+        let less = if last.start == 0 { head } else { 0.0 };
+        let fits = sheets(&blocks[last.clone()], 2, high - foot, less).len() == 1;
+        if fits {
+            last.end = laid.len() + 1;
+        } else if foot > 0.0 {
+            packed.push(n..n + 1);
+        }
+    }
+    packed
+}
+
+/// The height of the cautions, one behind another over the whole width.
+fn foot_high(print: &Print, laid: &Laid<'_>) -> f64 {
+    let all = format!("{}. {}", laid.step.title, laid.step.says.join(" x "));
+    Lines::new(WIDE, print.text).height(&all) + 4.0
 }
 
 /// The height of a step on paper.
 fn step_high(print: &Print, laid: &Laid<'_>) -> f64 {
-    let Laid { step, lies, side, is_flitch, goes_on } = laid;
+    let Laid { step, lies, side, is_flitch, goes_on, .. } = laid;
     let text = Lines::new(COLUMN, print.text);
     let title = match goes_on {
         true => 0.0,
-        false => Lines::new(COLUMN, print.text + 1.0).bold().height(&step.title) + 0.6,
+        false => Lines::new(COLUMN, print.text + 1.0).bold().height(&step.title) + 0.5,
     };
     let says: f64 = match step.says.as_slice() {
-        [one] => text.height(one) + 0.5,
+        [one] => text.height(one) + 0.4,
         many => {
-            let item = Lines::new(COLUMN - 4.0, print.text);
-            many.iter().map(|says| item.height(says) + 0.3).sum()
+            let item = Lines::new(COLUMN - 3.6, print.text);
+            many.iter().map(|says| item.height(says)).sum::<f64>() + 0.4
         }
     };
-    let after: f64 = step.after.iter().map(|after| text.bold().height(after) + 0.5).sum();
-    let passes = |wide: f64| -> f64 {
-        // Ring and box are beside the words.
-        let frees = Lines::new(wide - 12.5, print.text);
-        let row = |pass: &StepPass| match pass.number {
-            None => frees_beside(wide, print, pass).max(6.2),
-            Some(_) => HEIGHT * 0.46 + frees.height(&pass.frees) + 0.8,
-        };
-        step.passes.iter().map(row).sum()
-    };
+    let after: f64 = step.after.iter().map(|after| text.bold().height(after) + 0.4).sum();
     let beside = |wide: f64| COLUMN - wide - 2.0;
     let work = match (step.place, is_flitch) {
         (None, _) => 0.0,
-        (_, true) if print.edge >= COLUMN => print.edge * aspect(&lies.0) + passes(COLUMN),
-        (_, true) => (print.edge * aspect(&lies.0)).max(passes(beside(print.edge))),
+        (_, true) if print.edge <= 0.0 => passes(print, step, COLUMN),
+        (_, true) if print.edge >= COLUMN => {
+            print.edge * aspect(&lies.0) + passes(print, step, COLUMN)
+        }
+        (_, true) => (print.edge * aspect(&lies.0)).max(passes(print, step, beside(print.edge))),
         (_, false) => {
             let side = beside(print.lies) * aspect(&side.0);
-            (print.lies * aspect(&lies.0)).max(side + 1.0 + passes(beside(print.lies)))
+            (print.lies * aspect(&lies.0)).max(side) + passes(print, step, COLUMN)
         }
     };
-    title + says + work + after + 3.2
+    title + says + work + after + 2.4
 }
 
-/// A pass of edging: what comes off stands beside its height, or below it where there is no room.
-fn frees_beside(wide: f64, print: &Print, pass: &StepPass) -> f64 {
-    let room = wide - 26.0;
-    if room > 20.0 {
-        Lines::new(room, print.text).height(&pass.frees) + 0.8
-    } else {
-        HEIGHT * 0.46 + Lines::new(wide - 6.0, print.text).height(&pass.frees) + 0.8
-    }
+/// The height of the passes of a step, on lines so wide: what comes off stands beside the height, or below it where there is no
+/// room.
+fn passes(print: &Print, step: &Step, wide: f64) -> f64 {
+    const ROW: f64 = 0.9;
+    let line = HEIGHT * 0.41;
+    let row = |pass: &StepPass| {
+        let beside = match pass.number {
+            // Ring, height, drop and box.
+            Some(_) => wide - 47.4,
+            None => wide - 26.0,
+        };
+        if beside > 20.0 {
+            Lines::new(beside, print.text).height(&pass.frees).max(line) + ROW
+        } else {
+            line + Lines::new(wide, print.text).height(&pass.frees) + ROW
+        }
+    };
+    step.passes.iter().map(row).sum()
 }

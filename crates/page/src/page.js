@@ -12,6 +12,7 @@
   const job = document.getElementById("job");
   const walker = document.querySelector(".walker");
   const called = (log) => log.dataset.log;
+  const boxesOf = (log) => all(log, ".mark");
   document.documentElement.classList.add("js");
 
   // How far each log is, and what is next.

@@ -31,8 +31,8 @@ pub(crate) const END: &str = "Small end, with all cuts and pieces; ringed number
 pub(crate) const LIES: &str = "How it lies at the small end, with the passes of this step";
 pub(crate) const SIDE: &str = "From the side, the small end at the left";
 pub(crate) const EDGE: &str = "On edge from the open side, the small end at the left";
-pub(crate) const HATCHED: &str = "Hatched is waste, black is sawdust, broken lines are pieces that do not reach the small end; the \
-     outer broken circle is the butt.";
+pub(crate) const HATCHED: &str = "Ringed numbers are the passes. Hatched is waste, black is sawdust; a piece in broken lines does not reach \
+     the small end; the outer broken circle is the butt.";
 pub(crate) const AT: &str = "blade at";
 pub(crate) const DROP: &str = "drop";
 pub(crate) const COMES_OFF: &str = "what comes off";
