@@ -164,11 +164,17 @@ data/mills/generic.toml has it.";
 pub(super) const DRAW_HELP: &str = "\
 Examples:
   pithward draw data/jobs/farmyard.toml --into pages
+  pithward draw data/jobs/farmyard.toml --into pages --piles 500 --start 8:00
 
 The page needs no network and nothing beside it: open it from a file manager. It shows every log step
 by step with its pictures. Touch a pass to mark it; marks stay on the device, and what is saved of
-them is added to the tally by `pithward tally JOB read FILE`. To print it, print it from the browser:
-every log begins on a sheet of its own.";
+them is added to the tally by `pithward tally JOB read FILE`.
+
+With the cards are the papers of the quote, and the bill where there is a tally. Ranges are those of
+the promise that `pithward quote JOB --keep` kept; --piles simulates them anew.
+
+To print it, print it from the browser: what is open is what is printed, on as many sheets of A4 or
+Letter as it says. A view is named behind the file: farmyard.html#customer.";
 
 pub(super) const NEED_HELP: &str = "\
 Examples:
