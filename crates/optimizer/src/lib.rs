@@ -20,6 +20,7 @@
 //! | `sawing`, `edging` | from a pattern to a sawing order at exact and printed heights |
 //! | `bucking` | stems cut into logs together with what the logs make |
 //! | `looks`, `by_grade` | how pieces look, their expected grade, and the log opened by it |
+//! | `metal` | when the blade comes near metal |
 //! | `resume` | the best way on from a half-sawn log |
 //! | `open`, `near` | the answer for one log; what a little more would have bought |
 
@@ -33,6 +34,7 @@ mod family;
 mod flitch;
 mod looks;
 pub mod master;
+mod metal;
 mod near;
 mod open;
 mod pile;
@@ -51,6 +53,7 @@ pub use bucking::{
 };
 pub use family::Method;
 pub use looks::{Expected, Look};
+pub use metal::{Later, NearMetal};
 pub use near::near_misses;
 pub use open::{open, open_laid};
 pub use pile::{Again, AgainPlan, Hidden, Keep, SawnAgain};
