@@ -2,9 +2,8 @@
 //!
 //! A blade that meets metal is spoilt, and often the log is given up with it. So where plans are worth the same, the one
 //! that comes near metal in fewer passes is better; of those as many, the one that comes there later: what is clear of it is
-//! off the log then. Two opposite sides may be sawn in either order ([`crate::sawing::Starts`]): all orders of a pattern
-//! are compared. What it would take to come there less often, or later, is told ([`Later`]); worth is never given for it
-//! unasked.
+//! off the log then. The orders in which a pattern may be sawn ([`crate::sawing::Starts`]) are compared. What it would take
+//! to come there less often, or later, is told ([`Later`]); worth is never given for it unasked.
 
 use crate::family::Method;
 use crate::plan::LogPlan;

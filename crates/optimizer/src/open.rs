@@ -212,8 +212,8 @@ pub(crate) fn log_plan(
     // The same boards, in the order that comes near metal last.
     let mut best: Option<LogPlan> = None;
     let mut refused = None;
-    for starts in Starts::all(&found.shape) {
-        match plan_from(site, wants, settings, found, *starts)? {
+    for starts in Starts::all(found) {
+        match plan_from(site, wants, settings, found, starts)? {
             Made::Plan(plan) if best.as_ref().is_none_or(|best| rank(&plan) > rank(best)) => {
                 best = Some(*plan);
             }

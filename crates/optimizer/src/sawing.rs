@@ -13,8 +13,9 @@
 //! board on the bed comes out full.
 //!
 //! # Starts
-//! Of two opposite sides either may be sawn first, of the first pair and of the second ([`Starts`]): all of these orders
-//! free the same boards. Where metal is in the log, the caller takes the one that comes near it last.
+//! Of two opposite sides either may be sawn first, of the first pair and of the second, and a line that is turned may be
+//! turned as late as a board is left to lie on ([`Starts`]): all of these orders free the same boards. Where metal is in the
+//! log, the caller takes the one that comes near it last.
 //!
 //! # Parts put back
 //! A part that is put back on the mill is a body like the log: its stages and parts are written by the same steps, under
@@ -55,27 +56,38 @@ pub(crate) struct Placed {
     pub(crate) board: Board,
 }
 
-/// From which sides a pattern is sawn first: whether from the other one of the first pair, and of the second.
+/// From which sides a pattern is sawn first, and when it is turned.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(crate) struct Starts {
+    /// The first pair of sides from the other one.
     first: bool,
+    /// The second pair from the other one.
     second: bool,
+    /// A line is turned onto the last board that may lie on the bed, not just past the pith.
+    late: bool,
 }
 
 impl Starts {
     /// All that a pattern leaves open, the usual one first.
-    pub(crate) fn all(shape: &Shape) -> &'static [Self] {
-        const fn starts(first: bool, second: bool) -> Starts {
-            Starts { first, second }
-        }
-        const ALL: [Starts; 4] =
-            [starts(false, false), starts(true, false), starts(false, true), starts(true, true)];
-        match shape {
-            Shape::Through(_) => &ALL[..2],
-            Shape::Cant(_) | Shape::Around(_) => &ALL,
+    pub(crate) fn all(found: &Found) -> Vec<Self> {
+        const EITHER: &[bool] = &[false, true];
+        const USUAL: &[bool] = &[false];
+        let (first, second) = match &found.shape {
+            Shape::Through(_) => (EITHER, USUAL),
+            Shape::Cant(_) | Shape::Around(_) => (EITHER, EITHER),
             // Which half is sawn first follows from which one is set aside.
-            Shape::Quarter(_) => &ALL[..1],
-        }
+            Shape::Quarter(_) => (USUAL, USUAL),
+        };
+        let late = match found.method {
+            Method::ThroughTurned | Method::FourSidedCant | Method::BoxedHeart => EITHER,
+            Method::Through | Method::TwoSidedCant | Method::Around | Method::Quarter => USUAL,
+        };
+        let all = late.iter().flat_map(|late| {
+            second.iter().flat_map(|second| {
+                first.iter().map(|first| Self { first: *first, second: *second, late: *late })
+            })
+        });
+        all.collect()
     }
 
     /// Whether sides of this quarter are sawn from their own direction first.
@@ -387,23 +399,24 @@ impl<'a> Sawing<'_, 'a> {
             let plane = planes[*bed].1 - pith;
             if plane <= 0 { -plane } else { plane + self.site.limit }
         };
-        let bed =
-            (0..planes.len()).filter(may_turn).min_by_key(near_the_pith).ok_or_else(|| {
-                let place = Place::Log { stage: self.stages.len() + 2 };
-                let thickest = planes.iter().map(|(from, to, _)| to - from).max().unwrap_or(0);
-                if thickest < lowest {
-                    let (height, lowest) = (Length::nm(thickest), self.mill.lowest_blade);
-                    ReplayFault::TooLow { place, pass: 1, height, lowest }
-                } else {
-                    let above = Length::nm(thickest + self.kerf).inches_f64();
-                    ReplayFault::TooDeep {
-                        place,
-                        pass: 1,
-                        above,
-                        limit: self.mill.deepest_above.inches_f64(),
-                    }
+        let mut beds = (0..planes.len()).filter(may_turn);
+        let bed = if self.starts.late { beds.next() } else { beds.min_by_key(near_the_pith) };
+        let bed = bed.ok_or_else(|| {
+            let place = Place::Log { stage: self.stages.len() + 2 };
+            let thickest = planes.iter().map(|(from, to, _)| to - from).max().unwrap_or(0);
+            if thickest < lowest {
+                let (height, lowest) = (Length::nm(thickest), self.mill.lowest_blade);
+                ReplayFault::TooLow { place, pass: 1, height, lowest }
+            } else {
+                let above = Length::nm(thickest + self.kerf).inches_f64();
+                ReplayFault::TooDeep {
+                    place,
+                    pass: 1,
+                    above,
+                    limit: self.mill.deepest_above.inches_f64(),
                 }
-            })?;
+            }
+        })?;
         let face = planes[bed].1;
         let above = &planes[bed + 1..];
         let opening = above.last().map(|(_, to, _)| first.axis + to);

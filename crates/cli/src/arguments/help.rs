@@ -71,7 +71,12 @@ it the log is told by a face that is open:
 Found: a flaw in the words of `pithward open --help`; or metal where the blade or the detector met it, as the
 log lies now: height over the bed, across from the side stops, at how far from the butt. No piece is cut
 within an inch of it, or within a radius of your own (radius 2 in).
-Metal: stop the blade first, dig it out, scan again; the mill's manual rules.
+Metal: stop the blade first, dig it out, scan again; the mill's manual rules. What must be sawn near it comes
+as late as the way of sawing lets it.
+
+Measured again: any figure of the tape, as `pithward open --help` says, with now- before its name: --now-small 21,
+--now-sweep \"2 in toward 6\", --now-pith-butt \"1 in toward 4\". What is not told stays as it was; what is sawn
+stays sawn at its heights.
 
 Wanted now: --left 2x8x12=2 when two more of it are wanted from this log, --also 4x4x8=1 when something is
 wanted that was not on the list.";

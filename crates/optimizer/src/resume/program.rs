@@ -182,8 +182,17 @@ impl<'s, 'a> Pattern<'_, 's, 'a> {
         let lowest = self.site.lowest_blade();
         let may = |n: &usize| !rows[*n].strips.is_empty() && rows[*n].to - rows[*n].from >= lowest;
         let mut beds: Vec<usize> = (0..rows.len()).filter(may).collect();
+        // Where metal is, what must be sawn near it may come last of all.
+        let ends = [beds.first(), beds.last()].map(|end| end.copied());
         beds.sort_by_key(|n| (rows[*n].to + rows[*n].from).abs());
         beds.truncate(MOST_BEDS);
+        if self.base.heeds_metal() {
+            for end in ends.into_iter().flatten() {
+                if !beds.contains(&end) {
+                    beds.push(end);
+                }
+            }
+        }
         beds.into_iter().map(|n| if up { rows.len() - 1 - n } else { n }).collect()
     }
 
