@@ -3,11 +3,12 @@
 use std::path::Path;
 
 use jiff::ZonedDateTime;
+use pithward_day::kept::Kept;
 use pithward_day::money::{Bill, Way};
 use pithward_day::so_far::{Carried, worked};
-use pithward_job::read_job;
+use pithward_job::{PileJob, read_job};
 use pithward_report::{Billed, bill_json, bill_paper};
-use pithward_tally::{NoPlan, Planned, SoFar, beside, open, whole_seconds};
+use pithward_tally::{NoPlan, Planned, Record, SoFar, beside, open, whole_seconds};
 
 use crate::arguments::BillArguments;
 use crate::outcome::Outcome;
@@ -41,12 +42,23 @@ pub(crate) fn bill(arguments: &BillArguments) -> Outcome {
             };
         }
     };
+    let agreed = arguments.by.map(|by| by.way()).or(kept.as_ref().and_then(|kept| kept.agreed));
+    let way = match way_of(&job, agreed) {
+        Ok(way) => way,
+        Err(refused) => return refused,
+    };
+    with_billed(&job, kept.as_ref(), &record, (way, agreed.is_some()), |billed| {
+        told(arguments, billed)
+    })
+}
+
+/// By what a job is paid: as it was agreed, else by the first way for which there is a price.
+pub(crate) fn way_of(job: &PileJob, agreed: Option<Way>) -> Result<Option<Way>, Outcome> {
     let charges = &job.charges;
     let stated = |way: Way| match way {
         Way::Hour => charges.hour.is_some(),
         Way::BoardFoot => charges.board_foot.is_some(),
     };
-    let agreed = arguments.by.map(|by| by.way()).or(kept.as_ref().and_then(|kept| kept.agreed));
     let usual = || [Way::Hour, Way::BoardFoot].into_iter().find(|way| stated(*way));
     let way = agreed.or_else(usual);
     if let Some(way) = way.filter(|way| !stated(*way)) {
@@ -59,34 +71,50 @@ pub(crate) fn bill(arguments: &BillArguments) -> Outcome {
                 "state it in the mill file, below [charges], as in board_foot = \"0.45 USD/bf\"",
             ),
         };
-        return Outcome::Unwritable {
+        return Err(Outcome::Unwritable {
             message: format!("the mill states no price of {what}, and by that the job is paid"),
             help,
-        };
+        });
     }
-    let planner = kept.as_ref().map_or(&NoPlan as &dyn Planned, |kept| kept as &dyn Planned);
-    let so_far = SoFar::of(&record, &job, planner, &whole_seconds(&ZonedDateTime::now()));
-    let done = worked(&job, kept.as_ref(), &so_far);
+    Ok(way)
+}
+
+/// The day by its tally, and all that follows from it; with how it is paid, and whether that was agreed.
+pub(crate) fn with_billed<T>(
+    job: &PileJob,
+    kept: Option<&Kept>,
+    record: &Record,
+    (way, agreed): (Option<Way>, bool),
+    then: impl FnOnce(&Billed<'_>) -> T,
+) -> T {
+    let charges = &job.charges;
+    let planner = kept.map_or(&NoPlan as &dyn Planned, |kept| kept as &dyn Planned);
+    let so_far = SoFar::of(record, job, planner, &whole_seconds(&ZonedDateTime::now()));
+    let done = worked(job, kept, &so_far);
     let own = way.map(|way| Bill::of(&done, charges, way));
-    let carried = Carried::of(&job, kept.as_ref(), &so_far);
-    let billed = Billed {
-        job: &job,
-        kept: kept.as_ref(),
+    let carried = Carried::of(job, kept, &so_far);
+    then(&Billed {
+        job,
+        kept,
         so_far: &so_far,
         doubtful_lines: record.open_warnings().count(),
         done: &done,
         way,
-        way_agreed: agreed.is_some() || charges.hour.is_some() != charges.board_foot.is_some(),
+        way_agreed: agreed || charges.hour.is_some() != charges.board_foot.is_some(),
         bill: own.as_ref(),
         carried: &carried,
-    };
+    })
+}
+
+/// The bill as it was asked for.
+fn told(arguments: &BillArguments, billed: &Billed<'_>) -> Outcome {
     if let Some(directory) = &arguments.into {
-        return into(directory, &billed);
+        return into(directory, billed);
     }
     if arguments.json {
-        return Outcome::Done(bill_json(&billed));
+        return Outcome::Done(bill_json(billed));
     }
-    let paper = bill_paper(&billed);
+    let paper = bill_paper(billed);
     Outcome::Done(if arguments.markdown { paper.markdown() } else { paper.text() })
 }
 

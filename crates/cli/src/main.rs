@@ -18,6 +18,7 @@ mod draw;
 mod fault_text;
 mod learn;
 mod outcome;
+mod papers;
 mod pile;
 mod promise;
 mod quote;

@@ -173,6 +173,59 @@ fn what_cannot_be_measured_again_is_told_at_once() {
     assert_eq!(stderr.matches("error: ").count(), 3, "{stderr}");
 }
 
+/// Writes a plan where this test keeps its files, and reads what `resume --plan` makes of it.
+fn kept(name: &str, text: &str) -> String {
+    let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    std::fs::write(&path, text).expect("the folder is there");
+    path.to_string_lossy().into_owned()
+}
+
+fn on_plan(arguments: &[&str]) -> Value {
+    let text = printed(&pithward(&[&["resume"], arguments, &["--json"]].concat()));
+    serde_json::from_str(&text).expect("it is JSON")
+}
+
+#[test]
+fn the_plan_that_is_followed_may_be_read_from_its_file() {
+    let plan = printed(&pithward(&[&["open"], &LOG[..], &["--json"]].concat()));
+    let plan = kept("resume-open.json", &plan);
+    let found = ["--sawn", "3", "--found", "rot radius 3 in from butt length 5 ft"];
+    let again = json(&found);
+    assert_eq!(on_plan(&[&["--plan", &plan], &found[..]].concat()), again);
+    // A log of a pile.
+    let pile = kept("resume-pile.json", &printed(&pithward(&["plan", FARMYARD, "--json"])));
+    let planned = on_plan(&[FARMYARD, "--log", "O1", "--sawn", "2"]);
+    assert_eq!(on_plan(&["--plan", &pile, "--log", "O1", "--sawn", "2"]), planned);
+    // Found once more: what was found and finished by then stays so.
+    let half = resume(&[&found[..], &["--finished", "2", "--json"]].concat());
+    let half = kept("resume-half.json", &half);
+    let next =
+        ["--plan", &half, "--sawn", "4", "--found", "metal height 8 in across 11 in at 9 ft"];
+    let next = on_plan(&next);
+    assert_eq!(next["log"]["flaws"].as_array().map(Vec::len), Some(2));
+    assert_eq!(next["resumed"]["passes_made"], 4);
+    assert_eq!(next["resumed"]["finished"].as_array().map(Vec::len), Some(1));
+}
+
+#[test]
+fn a_plan_that_cannot_be_followed_is_told() {
+    let resume = |arguments: &[&str], said: &[&str]| {
+        refused(&pithward(&[&["resume"], arguments].concat()), said)
+    };
+    resume(&["--plan", "no-such.json", "--sawn", "2"], &["--plan: there is no file no-such.json"]);
+    let text = kept("resume-no-plan.json", "{ \"logs\": [] }");
+    resume(&["--plan", &text, "--sawn", "2"], &["--plan"]);
+    let plan = printed(&pithward(&[&["open"], &LOG[..], &["--json"]].concat()));
+    let edited = kept("resume-edited.json", &plan.replace("\"worth\": ", "\"worth\": 9"));
+    resume(&["--plan", &edited, "--sawn", "2"], &["worth"]);
+    let plan = kept("resume-named.json", &plan);
+    resume(&["--plan", &plan, "--log", "A1", "--sawn", "2"], &["\"A1\" is no log of the plan"]);
+    resume(&["--plan", &plan, "--want", "1x6", "--sawn", "2"], &["--plan"]);
+    resume(&["--plan", &plan], &["--sawn: nothing says how far the log is sawn"]);
+    let pile = kept("resume-no-log.json", &printed(&pithward(&["plan", FARMYARD, "--json"])));
+    resume(&["--plan", &pile, "--sawn", "2"], &["--log"]);
+}
+
 #[test]
 fn a_log_of_a_job_goes_on_under_the_counts_that_others_leave() {
     let text = printed(&pithward(&["resume", FARMYARD, "--log", "O1", "--sawn", "2"]));

@@ -22,10 +22,12 @@
 //! | read a mill file | [`read_mill`], [`generic_mill`], [`mill_schema`] |
 //! | read a log that was measured all round | [`read_shape`], [`read_shape_file`] |
 //! | read one want | [`WantText`] |
+//! | know what a plan was asked with | [`AskedFor`] |
 //! | tell what is wrong with what was typed | [`Fault`] |
 
 mod along;
 mod as_grown;
+mod asked;
 mod bucked;
 mod charges;
 mod clock;
@@ -53,6 +55,7 @@ mod parts;
 mod pile_count;
 mod pile_job;
 mod place;
+mod plan_file;
 mod rest_of_pile;
 mod resume;
 mod said;
@@ -70,6 +73,7 @@ mod yard;
 
 pub use along::Stretch;
 pub use as_grown::AsGrown;
+pub use asked::{AskedBy, AskedFile, AskedFor, AskedRest, Files, KEPT_WHOLE, Words};
 pub use charges::{
     BilledHours, Charges, ChargesForm, Drive, FootBasis, HourStep, Item, Least, OddWork, Part,
     Percent, RoundWay,
@@ -79,7 +83,7 @@ pub use compare::{Advice, Comparison, MethodRow, Sure};
 pub use doubt::{Doubt, DoubtForm, HiddenMetal, HiddenRot, Measured, Spread};
 pub use fault::{
     ChargeFault, DoubtFault, Fault, FaultKind, FileFault, GradeFault, LearnedFault, Misread,
-    PaceFault, ResumeFault, ShapeFileFault, SheetFault, StoresFault, YardFault,
+    PaceFault, PlanFileFault, ResumeFault, ShapeFileFault, SheetFault, StoresFault, YardFault,
 };
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};
@@ -104,6 +108,7 @@ pub use pace::{
 pub use pile_count::size_faults;
 pub use pile_job::{JobLog, JobWant, PileJob, WorthTerms};
 pub use place::{FilePlace, Place};
+pub use plan_file::{log_of_plan, plan_bytes};
 pub use rest_of_pile::{Left, RestJob, WantLeft};
 pub use resume::{AgainRequest, ResumeJob, ResumeRequest};
 pub use sawing_request::{CountRequest, METHOD_WORDS, OpenRequest, PieceRules, SawingRequest};

@@ -15,7 +15,7 @@
 //! | print how to go on with a half-sawn log | [`resumed_card`]; as JSON [`resumed_json`], [`resume_schema`] |
 //! | say why there is no plan and what would help | [`impossible`] |
 //! | print where to cut a stem | [`buck_summary`] |
-//! | write the papers of a job before the day | [`quote_page`], [`customer_sheet`], [`terms_sheet`], [`pack_list`], [`work_order`] |
+//! | write the papers of a job before the day ([`Paper`]) | [`quote_page`], [`customer_sheet`], [`terms_sheet`], [`pack_list`], [`work_order`] |
 //! | write the bill in the evening | [`bill_paper`]; for another program [`bill_json`], [`bill_schema`] |
 //! | hand a quote to another program | [`quote_json`], [`quote_schema`] |
 //! | say how the day stands | [`tally_page`]; to another program [`tally_json`], [`tally_schema`] |
@@ -39,6 +39,7 @@ mod page;
 mod paper;
 mod pile;
 mod quote;
+mod read;
 mod rest;
 mod scales;
 mod schema;
@@ -54,9 +55,10 @@ pub use counts::counts;
 pub use json::{bill_json, json, pile_json, quote_json, resumed_json, tally_json};
 pub use learn::{Ahead, LearnedJobs, LearnedMill, MillText, NotWritten, learned_page};
 pub use obstacle::impossible;
-pub use paper::Paper;
+pub use paper::{Block, Paper, Side, Span, Table};
 pub use pile::{buck_summary, check_report, need_answer, pile_card, pile_counts, pile_summary};
 pub use quote::{Quoted, customer_sheet, pack_list, quote_page, terms_sheet, work_order};
+pub use read::{ReadHalf, ReadLog, ReadPile, ReadPlan, is_plan, read_plan};
 pub use rest::rest_paper;
 pub use scales::scales;
 pub use schema::{bill_schema, pile_schema, quote_schema, resume_schema, schema, tally_schema};

@@ -15,4 +15,14 @@ pub(crate) struct DrawArguments {
     /// Write the page, named as the job file is, into this directory; what is there already is left as it is
     #[arg(long, value_name = "DIR")]
     pub(crate) into: PathBuf,
+    /// When a day begins, as in 8:00 or "7:30 am"; without it the work order counts from the beginning of each day
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
+    pub(crate) start: Option<String>,
+    /// Simulate so many piles, as quote does (500 there), for the ranges on the papers; 0 for no ranges. Without it they are
+    /// those of the promise that was kept (quote --keep), where it is of this plan
+    #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(0..=100_000))]
+    pub(crate) piles: Option<u32>,
+    /// The same seed simulates the same piles
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub(crate) seed: u64,
 }

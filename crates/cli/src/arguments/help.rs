@@ -55,10 +55,11 @@ Examples:
       --found \"rot radius 3 in from butt length 5 ft\"
   pithward resume --small 22 --butt \"24 1/2\" --length 12 --want 2x8x12=6 \\
       --cut \"19 1/2, 18 1/4\" --cut \"A down: 16, 14 1/2\" --left 2x8x12=2
+  pithward resume --plan farmyard.json --log A1 --sawn 4 --now-sweep \"2 in toward 6\"
 
 The log, the list and the mill are told as they were for the card that is followed (`pithward open`, or the
-card of a log of a job by `pithward plan`), so that the same card comes out; then how far it was followed, and
-what is otherwise now.
+card of a log of a job by `pithward plan`), so that the same card comes out; or by --plan, the file that
+`open --json`, `plan --json` or `resume --json` wrote. Then how far it was followed, and what is otherwise now.
 
 How far: --sawn 7 is seven passes of that card. Where other heights were sawn, tell all of them by
 --cut, one for every rest, on the mill's own scale from the top down. The first rest is that of the card; after
@@ -169,11 +170,17 @@ data/mills/generic.toml has it.";
 pub(super) const DRAW_HELP: &str = "\
 Examples:
   pithward draw data/jobs/farmyard.toml --into pages
+  pithward draw data/jobs/farmyard.toml --into pages --piles 500 --start 8:00
 
 The page needs no network and nothing beside it: open it from a file manager. It shows every log step
 by step with its pictures. Touch a pass to mark it; marks stay on the device, and what is saved of
-them is added to the tally by `pithward tally JOB read FILE`. To print it, print it from the browser:
-every log begins on a sheet of its own.";
+them is added to the tally by `pithward tally JOB read FILE`.
+
+With the cards are the papers of the quote, and the bill where there is a tally. Ranges are those of
+the promise that `pithward quote JOB --keep` kept; --piles simulates them anew.
+
+To print it, print it from the browser: what is open is what is printed, on as many sheets of A4 or
+Letter as it says. A view is named behind the file: farmyard.html#customer.";
 
 pub(super) const NEED_HELP: &str = "\
 Examples:

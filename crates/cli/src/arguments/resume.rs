@@ -12,13 +12,18 @@ use super::{LOG, LogArguments, SAWING, SawingArguments, WantArguments};
 #[command(after_help = RESUME_HELP)]
 #[command(override_usage = "\
 pithward resume --small <DIAMETER> --butt <DIAMETER> --length <LENGTH> --want <WANT>... --sawn <PASSES> [OPTIONS]
-       pithward resume <JOB> --log <ID> --sawn <PASSES> [OPTIONS]")]
+       pithward resume <JOB> --log <ID> --sawn <PASSES> [OPTIONS]
+       pithward resume --plan <FILE> [--log <ID>] --sawn <PASSES> [OPTIONS]")]
 pub(crate) struct ResumeArguments {
     /// A job file: the card that is followed is that of its plan
-    #[arg(value_name = "JOB", requires = "id", conflicts_with = "wants", conflicts_with_all = LOG, conflicts_with_all = SAWING)]
+    #[arg(value_name = "JOB", group = "known", requires = "id", conflicts_with = "wants", conflicts_with_all = LOG, conflicts_with_all = SAWING)]
     job: Option<PathBuf>,
-    /// The log of the job
-    #[arg(long = "log", value_name = "ID", allow_hyphen_values = true, requires = "job")]
+    /// A plan, as `open --json`, `plan --json` or `resume --json` wrote it: its card is followed, and nothing is planned
+    /// anew; the log, the list and the mill are those of the plan
+    #[arg(long, value_name = "FILE", group = "known", conflicts_with = "wants", conflicts_with_all = LOG, conflicts_with_all = SAWING)]
+    plan: Option<PathBuf>,
+    /// The log of the job, or of a plan of several
+    #[arg(long = "log", value_name = "ID", allow_hyphen_values = true, requires = "known")]
     id: Option<String>,
     #[command(flatten)]
     half: HalfArguments,
@@ -125,6 +130,8 @@ pub(crate) enum Half {
     Log(Box<OpenRequest>),
     /// A log of a job file.
     Job(PathBuf, String),
+    /// The log of a plan; of a plan of several, the one of this name.
+    Plan(PathBuf, Option<String>),
 }
 
 impl ResumeArguments {
@@ -140,8 +147,10 @@ impl ResumeArguments {
             also: TypedList { name: "--also", texts: half.also },
             again: half.again.into_request(),
         };
-        if let (Some(job), Some(id)) = (self.job, self.id) {
-            return (Half::Job(job, id), request);
+        match (self.job, self.plan, self.id) {
+            (Some(job), _, Some(id)) => return (Half::Job(job, id), request),
+            (_, Some(plan), id) => return (Half::Plan(plan, id), request),
+            _ => {}
         }
         let sawing = self.sawing.into_request(self.log);
         let open = OpenRequest { sawing, wants: self.wants.into_list() };

@@ -15,6 +15,7 @@
 
 mod form;
 mod make;
+mod ranges;
 #[cfg(test)]
 pub(crate) mod tests;
 

@@ -4,7 +4,7 @@ use super::*;
 use crate::promise::Promise;
 use crate::range::{Asked, Forecast, forecast_and_piles};
 use pithward_job::{PileJob, parse_job};
-use pithward_optimizer::plan_pile;
+use pithward_optimizer::{PilePlan, plan_pile};
 use std::path::Path;
 
 /// Eight invented logs and a list, on an invented mill that charges by the hour and by the board foot.
@@ -137,4 +137,26 @@ fn what_is_no_promise_is_told() {
         bytes[cut] = b'9';
         let _ = String::from_utf8(bytes).map(|text| Kept::read(&text).map(|kept| kept.write()));
     }
+}
+
+#[test]
+fn its_ranges_are_those_of_the_simulation() {
+    let job = job(8, "");
+    let (kept, forecast) = promised(&job, 30);
+    let plan = plan_pile(&job.pile(), &()).unwrap();
+    let promise = Promise::of(&job, &plan, None).unwrap();
+    assert!(kept.is_of(&job, &plan, &promise));
+    let read = Kept::read(&kept.write()).unwrap().forecast().unwrap();
+    assert_eq!((read.seed, read.piles), (forecast.seed, forecast.piles));
+    assert_eq!((&read.wants, read.board_feet), (&forecast.wants, forecast.board_feet));
+    assert_eq!((read.price, read.blades, read.worth), (forecast.price, forecast.blades, None));
+    assert!((read.minutes.high - forecast.minutes.high).abs() < 1e-3);
+    // Of another plan, or of files that were edited since, it is not.
+    let other = PilePlan { board_feet: plan.board_feet + 1, ..plan.clone() };
+    assert!(!kept.is_of(&job, &other, &promise));
+    let mut edited = job.clone();
+    edited.inputs.clear();
+    assert!(!kept.is_of(&edited, &plan, &promise));
+    let unsimulated = Kept { ranges: None, ..kept };
+    assert_eq!(unsimulated.forecast(), None);
 }

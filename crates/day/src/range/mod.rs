@@ -99,8 +99,9 @@ pub struct Forecast {
     pub wants: Vec<WantRange>,
     /// Board feet of all pieces by named sizes, millionths.
     pub board_feet: Range<i64>,
-    /// What all pieces are worth, millionths of the unit of worth.
-    pub worth: Range<i64>,
+    /// What all pieces are worth, millionths of the unit of worth; `None` where the ranges are those of a kept promise, which
+    /// does not tell it.
+    pub worth: Option<Range<i64>>,
     /// All minutes.
     pub minutes: Range<f64>,
     /// What the customer pays; `None` where the mill states no price.
@@ -494,7 +495,7 @@ fn summed(job: &PileJob, asked: &Asked, planned: &Outcome, all: &[Outcome]) -> F
         stopped: piles < asked.piles,
         wants: wants.collect(),
         board_feet: whole(&|it| it.board_feet),
-        worth: whole(&|it| it.worth),
+        worth: Some(whole(&|it| it.worth)),
         shares: shares.collect(),
         minutes: Range::of(planned.reckoned.minutes, minutes, f64::total_cmp),
         price,

@@ -71,7 +71,7 @@ fn with_every_log_off_by_nothing_the_range_is_the_plan() {
     let plan = plan_pile(&job.pile(), &()).unwrap();
     let range = forecast(&job, &plan, &ByHours::of(&job), &FEW, &()).unwrap();
     assert_eq!(range.board_feet, one(plan.board_feet));
-    assert_eq!(range.worth, one(plan.worth));
+    assert_eq!(range.worth, Some(one(plan.worth)));
     for (want, tally) in range.wants.iter().zip(&plan.tally) {
         assert_eq!(want.pieces, one(tally.given + tally.extra));
     }

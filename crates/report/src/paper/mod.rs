@@ -1,24 +1,25 @@
-//! A paper for people: headings, words, lists, things to tick, tables and blanks, written as plain text or as Markdown.
+//! A paper for people: headings, words, lists, things to tick, tables and blanks, written as plain text or as Markdown; who
+//! writes it in another way takes its [`Block`]s.
 //!
 //! What a paper says is put together once; how it is written knows nothing of what it says. Text from a job (names, notes)
-//! stays text in both.
+//! stays text in all of them.
 
 mod markdown;
 mod table;
 mod text;
 
-pub(crate) use table::{Side, Table};
+pub use table::{Side, Span, Table};
 
 /// A paper.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Paper {
     title: String,
     blocks: Vec<Block>,
 }
 
-/// A part of a paper.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) enum Block {
+/// A part of a paper. All words are plain text, as people wrote them.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Block {
     /// What the blocks after it are about.
     Heading(String),
     /// A paragraph.
@@ -75,6 +76,16 @@ impl Paper {
 
     pub(crate) fn caution(&mut self, words: impl Into<String>) {
         self.blocks.push(Block::Caution(words.into()));
+    }
+
+    /// What stands at its head.
+    pub fn title(&self) -> &str {
+        &self.title
+    }
+
+    /// Its parts, from the top down.
+    pub fn blocks(&self) -> &[Block] {
+        &self.blocks
     }
 
     /// Plain text, no line wider than 80 columns.

@@ -6,7 +6,7 @@ use pithward_optimizer::{Tally, WantId};
 
 use super::{Quoted, words};
 use crate::names::{self, count, percent};
-use crate::paper::{Paper, Side, Table};
+use crate::paper::{Paper, Side, Span, Table};
 
 /// A source of doubt below that share is not told.
 const LEAST_SHARE: f64 = 0.05;
@@ -28,6 +28,7 @@ pub(super) fn list(quoted: &Quoted<'_>, forecast: &Forecast) -> Table {
             [tally.given + tally.extra, pieces.low, pieces.likely, pieces.high, want.safe];
         let cells = [names::want_row(quoted.job, WantId(n)), asked(want)];
         table.row(cells.into_iter().chain(figures.map(|figure| figure.to_string())));
+        table.spans(span(&pieces, |pieces| f64::from(*pieces)));
     }
     table
 }
@@ -47,6 +48,7 @@ pub(super) fn customers_list(quoted: &Quoted<'_>, forecast: &Forecast) -> Table 
         let cells = [names::want_row(quoted.job, WantId(n)), asked(want)];
         let figures = [likely, low, high, want.safe].map(|figure| figure.to_string());
         table.row(cells.into_iter().chain(figures));
+        table.spans(span(&want.pieces, |pieces| f64::from(*pieces)));
     }
     table
 }
@@ -92,17 +94,31 @@ pub(super) fn day(forecast: &Forecast) -> Table {
         ("likely", Side::Right),
         ("high", Side::Right),
     ]);
-    let mut row = |what: &str, cells: [String; 4]| {
+    let mut row = |what: &str, cells: [String; 4], figures: Span| {
         let [planned, low, likely, high] = cells;
         table.row([what.to_owned(), planned, low, likely, high]);
+        table.spans(figures);
     };
-    row("on site", of(&forecast.minutes, |minutes| words::time(*minutes)));
+    let minutes = &forecast.minutes;
+    row("on site", of(minutes, |minutes| words::time(*minutes)), span(minutes, |it| *it));
     if let Some(price) = &forecast.price {
-        row("price", of(price, ToString::to_string));
+        #[allow(clippy::cast_precision_loss, reason = "for a picture")]
+        let figures = span(price, |price| price.as_ten_thousandths() as f64);
+        row("price", of(price, ToString::to_string), figures);
     }
-    row("board feet", of(&forecast.board_feet, |feet| words::round_feet(*feet)));
-    row("sharp blades", of(&forecast.blades, ToString::to_string));
+    #[allow(clippy::cast_precision_loss, reason = "for a picture")]
+    let feet = span(&forecast.board_feet, |feet| *feet as f64);
+    row("board feet", of(&forecast.board_feet, |feet| words::round_feet(*feet)), feet);
+    let blades = span(&forecast.blades, |blades| f64::from(*blades));
+    row("sharp blades", of(&forecast.blades, ToString::to_string), blades);
     table
+}
+
+/// A range as figures.
+fn span<T>(range: &Range<T>, figure: impl Fn(&T) -> f64) -> Span {
+    let [planned, low, likely, high] =
+        [&range.planned, &range.low, &range.likely, &range.high].map(figure);
+    Span { low, likely, high, planned }
 }
 
 fn of<T>(range: &Range<T>, word: impl Fn(&T) -> String) -> [String; 4] {
