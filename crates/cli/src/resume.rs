@@ -2,17 +2,25 @@
 
 use std::path::Path;
 
-use pithward_job::{LogJob, OpenRequest, PileJob, ResumeRequest, Typed, read_job};
-use pithward_optimizer::{
-    Answer, HalfSawn, LogFate, LogPlan, PilePlan, ResumeAnswer, Want, open as plan_log,
-    resume as search,
+use pithward_job::{
+    LogJob, OpenRequest, PileJob, ResumeRequest, Typed, log_of_plan, plan_bytes, read_job,
 };
-use pithward_report::{Going, impossible, pile_card, resumed_card, resumed_json};
+use pithward_optimizer::{
+    Answer, Begun, HalfSawn, LogFate, LogPlan, Pile, PilePlan, ResumeAnswer, Want,
+    open as plan_log, resume as search,
+};
+use pithward_report::{
+    Going, ReadHalf, ReadPile, ReadPlan, impossible, pile_card, read_plan, resumed_card,
+    resumed_json,
+};
 
 use crate::arguments::{Half, ResumeArguments};
 use crate::outcome::Outcome;
 use crate::pile::{JOB, planned_under};
 use crate::wait::waiting;
+
+/// What a fault calls the name of a log.
+const LOG: &str = "--log";
 
 /// The best way on.
 pub(crate) fn resume(arguments: ResumeArguments) -> Outcome {
@@ -21,6 +29,48 @@ pub(crate) fn resume(arguments: ResumeArguments) -> Outcome {
     match half {
         Half::Log(open) => of_log(*open, request, json),
         Half::Job(job, id) => of_job(&job, id, request, json),
+        Half::Plan(plan, id) => of_plan(&plan, id, request, json),
+    }
+}
+
+/// What a fault calls a plan.
+const PLAN: &str = "--plan";
+
+/// A log whose plan is in a file: nothing is planned anew.
+fn of_plan(path: &Path, id: Option<String>, request: ResumeRequest, json: bool) -> Outcome {
+    let bytes = match plan_bytes(path, PLAN) {
+        Ok(bytes) => bytes,
+        Err(fault) => return Outcome::Faulty(vec![fault]),
+    };
+    let read = match read_plan(&bytes, &path.to_string_lossy(), PLAN) {
+        Ok(read) => read,
+        Err(faults) => return Outcome::Faulty(faults),
+    };
+    let typed = Typed::new(LOG, id);
+    match read {
+        ReadPlan::Pile(read) => {
+            let ReadPile { job, pile, plan } = *read;
+            of_pile((&job, &pile, &plan), &typed, request, json)
+        }
+        ReadPlan::Log(read) => match log_of_plan(&typed, None) {
+            Some(fault) => Outcome::Faulty(vec![fault]),
+            None => {
+                let plan = &read.planned.plan;
+                go_on((None, read.job), plan, request, LogJob::wants_by_grade, json)
+            }
+        },
+        ReadPlan::Half(read) => {
+            let ReadHalf { id: own, half, resumed, .. } = *read;
+            if let Some(fault) = log_of_plan(&typed, own.as_deref()) {
+                return Outcome::Faulty(vec![fault]);
+            }
+            let wants: fn(&LogJob) -> Vec<Want> =
+                if own.is_some() { LogJob::optimizer_wants } else { LogJob::wants_by_grade };
+            // What was found by then is in the log now; the request from which that followed is another card's.
+            let job = LogJob { asked: None, ..half.job };
+            let before = Some(half.begun);
+            go_on_with((own.as_deref(), job), &resumed.plan, (request, before), wants, json)
+        }
     }
 }
 
@@ -46,7 +96,7 @@ fn of_job(path: &Path, id: String, request: ResumeRequest, json: bool) -> Outcom
         Ok(job) => job,
         Err(faults) => return Outcome::Faulty(faults),
     };
-    let typed = Typed::new("--log", Some(id));
+    let typed = Typed::new(LOG, Some(id));
     // A log that a stem is cut into has its name only then.
     if job.stems.is_empty()
         && let Err(fault) = job.log_called(&typed)
@@ -57,14 +107,24 @@ fn of_job(path: &Path, id: String, request: ResumeRequest, json: bool) -> Outcom
         Ok(planned) => planned,
         Err(fault) => return Outcome::Failed(fault),
     };
-    let log = match job.log_called(&typed) {
+    of_pile((&job, &pile, &plan), &typed, request, json)
+}
+
+/// A log of a pile whose plan is known.
+fn of_pile(
+    (job, pile, plan): (&PileJob, &Pile, &PilePlan),
+    typed: &Typed,
+    request: ResumeRequest,
+    json: bool,
+) -> Outcome {
+    let log = match job.log_called(typed) {
         Ok(log) => log,
         Err(fault) => return Outcome::Faulty(vec![fault]),
     };
     let Some(LogFate::Sawn(log_plan)) = plan.logs.get(log) else {
-        return Outcome::Impossible(pile_card(&job, &pile, &plan, log));
+        return Outcome::Impossible(pile_card(job, pile, plan, log));
     };
-    let log_job = job.half_job(log, &left_of(&job, &plan, log));
+    let log_job = job.half_job(log, &left_of(job, plan, log));
     let name = job.logs[log].id.as_str();
     go_on((Some(name), log_job), log_plan, request, LogJob::optimizer_wants, json)
 }
@@ -85,16 +145,32 @@ fn left_of(job: &PileJob, plan: &PilePlan, log: usize) -> Vec<Option<u32>> {
 }
 
 fn go_on(
-    (name, job): (Option<&str>, LogJob),
+    log: (Option<&str>, LogJob),
     plan: &LogPlan,
     request: ResumeRequest,
     wants: fn(&LogJob) -> Vec<Want>,
     json: bool,
 ) -> Outcome {
-    let half = match request.into_job(job, plan) {
+    go_on_with(log, plan, (request, None), wants, json)
+}
+
+/// The same where some parts were finished before the card that is followed was written.
+fn go_on_with(
+    (name, job): (Option<&str>, LogJob),
+    plan: &LogPlan,
+    (request, before): (ResumeRequest, Option<Begun>),
+    wants: fn(&LogJob) -> Vec<Want>,
+    json: bool,
+) -> Outcome {
+    let mut half = match request.into_job(job, plan) {
         Ok(half) => half,
         Err(faults) => return Outcome::Faulty(faults),
     };
+    for part in before.into_iter().flat_map(|before| before.finished) {
+        if !half.begun.finished.contains(&part) {
+            half.begun.finished.push(part);
+        }
+    }
     let sawn = HalfSawn { begun: &half.begun, plan: half.follows.then_some(plan) };
     let LogJob { log, mill, settings, .. } = &half.job;
     match search(log, mill, &wants(&half.job), settings, sawn) {

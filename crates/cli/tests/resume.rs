@@ -81,6 +81,18 @@ fn metal_is_told_by_where_it_is_and_no_piece_holds_it() {
     let flaws = on["log"]["flaws"].as_array().expect("flaws are a list");
     assert_eq!(flaws.len(), 1);
     assert!(flaws[0]["region"]["spot"].is_object(), "{flaws:?}");
+    let near = on["stages"].as_array().expect("a list").iter().any(|stage| {
+        stage["passes"].as_array().expect("a list").iter().any(|pass| pass["near_metal"] == true)
+    });
+    assert_eq!(on["metal"].is_object(), near, "{}", on["metal"]);
+}
+
+#[test]
+fn the_card_says_when_passes_come_near_metal() {
+    let metal = ["--flaw", "metal toward 12 depth 1 in wide 1 in from butt to 4 ft"];
+    let card = printed(&pithward(&[&["open"], &LOG[..], &metal[..]].concat())).replace('\n', " ");
+    let words = card.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("What must be sawn near it comes last."), "{words}");
 }
 
 #[test]
@@ -105,6 +117,113 @@ fn what_is_finished_or_wanted_otherwise_is_heeded() {
     let again = json(&["--sawn", "2", "--now-small", "21 1/2"]);
     assert!(again["resumed"]["worth_before"].is_null());
     assert_eq!(again["log"]["small_end"], 546_100_000);
+}
+
+#[test]
+fn any_figure_of_the_tape_may_be_measured_again() {
+    let said = [
+        ("--now-small", "20 1/2 x 22", "small end"),
+        ("--now-long-axis", "2", "long axis"),
+        ("--now-butt", "24", "butt"),
+        ("--now-length", "12 ft 1 in", "length"),
+        ("--now-bark", "1/2", "bark"),
+        ("--now-sweep", "1 1/2 in toward 6", "sweep"),
+        ("--now-crook", "1 in toward 9 at 5 ft", "crook"),
+        ("--now-pith-small", "1 in toward 4", "pith at the small end"),
+        ("--now-pith-butt", "1 1/2 in toward 4", "pith at the butt"),
+        ("--now-flare", "3 in over 12 in", "flare"),
+    ];
+    let all: Vec<&str> = said.iter().flat_map(|(name, text, _)| [*name, *text]).collect();
+    let card = resume(&[&["--sawn", "2"], &all[..]].concat()).replace("\n          ", " ");
+    for (_, text, what) in said {
+        let words = format!("the {what} is {text} by a new measurement");
+        assert!(card.contains(&words), "no {words:?} in:\n{card}");
+    }
+    let shape = "small end 22 in by 20 1/2 in, the longer toward 2 o'clock";
+    assert!(card.contains(shape), "no {shape:?} in:\n{card}");
+    // What is sawn stays sawn at its heights.
+    let heights = |log: &Value| -> Vec<i64> {
+        let stages = log["stages"].as_array().expect("stages are a list").iter();
+        let passes = stages.flat_map(|stage| stage["passes"].as_array().expect("a list"));
+        passes.filter_map(|pass| pass["printed"].as_i64()).take(2).collect()
+    };
+    let (plan, bowed) =
+        (json(&["--sawn", "2"]), json(&["--sawn", "2", "--now-sweep", "2 in toward 6"]));
+    assert_eq!(heights(&plan), heights(&bowed));
+    assert_eq!(heights(&plan).len(), 2);
+    let straight = json(&["--sawn", "2", "--now-sweep", "0 in toward 6"]);
+    assert!(straight["log"]["taped"].is_null(), "{}", straight["log"]);
+    let less = |log: &Value| log["resumed"]["worth"].as_i64();
+    assert!(less(&bowed) < less(&straight), "a bow costs wood");
+}
+
+#[test]
+fn what_cannot_be_measured_again_is_told_at_once() {
+    refuses(&["--sawn", "2", "--now-sweep", "2 in"], &["--now-sweep has no toward"]);
+    refuses(&["--sawn", "2", "--now-crook", "2 in toward 6"], &["--now-crook has no at"]);
+    refuses(&["--sawn", "2", "--now-pith-small", "30 in toward 6"], &["--now-pith-small"]);
+    refuses(&["--sawn", "2", "--now-long-axis", "2"], &["--now-long-axis", "neither end has two"]);
+    refuses(
+        &["--sawn", "2", "--now-small", "20 x wide"],
+        &["--now-small: \"wide\" is not a length"],
+    );
+    refuses(&["--sawn", "2", "--now-small", "10 x 24", "--now-long-axis", "2"], &["--now-small"]);
+    let many = ["--sawn", "2", "--now-sweep", "deep", "--now-flare", "wide", "--now-butt", "fat"];
+    let stderr = refused(&pithward(&[&["resume"], &LOG[..], &many[..]].concat()), &[]);
+    assert_eq!(stderr.matches("error: ").count(), 3, "{stderr}");
+}
+
+/// Writes a plan where this test keeps its files, and reads what `resume --plan` makes of it.
+fn kept(name: &str, text: &str) -> String {
+    let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    std::fs::write(&path, text).expect("the folder is there");
+    path.to_string_lossy().into_owned()
+}
+
+fn on_plan(arguments: &[&str]) -> Value {
+    let text = printed(&pithward(&[&["resume"], arguments, &["--json"]].concat()));
+    serde_json::from_str(&text).expect("it is JSON")
+}
+
+#[test]
+fn the_plan_that_is_followed_may_be_read_from_its_file() {
+    let plan = printed(&pithward(&[&["open"], &LOG[..], &["--json"]].concat()));
+    let plan = kept("resume-open.json", &plan);
+    let found = ["--sawn", "3", "--found", "rot radius 3 in from butt length 5 ft"];
+    let again = json(&found);
+    assert_eq!(on_plan(&[&["--plan", &plan], &found[..]].concat()), again);
+    // A log of a pile.
+    let pile = kept("resume-pile.json", &printed(&pithward(&["plan", FARMYARD, "--json"])));
+    let planned = on_plan(&[FARMYARD, "--log", "O1", "--sawn", "2"]);
+    assert_eq!(on_plan(&["--plan", &pile, "--log", "O1", "--sawn", "2"]), planned);
+    // Found once more: what was found and finished by then stays so.
+    let half = resume(&[&found[..], &["--finished", "2", "--json"]].concat());
+    let half = kept("resume-half.json", &half);
+    let next =
+        ["--plan", &half, "--sawn", "4", "--found", "metal height 8 in across 11 in at 9 ft"];
+    let next = on_plan(&next);
+    assert_eq!(next["log"]["flaws"].as_array().map(Vec::len), Some(2));
+    assert_eq!(next["resumed"]["passes_made"], 4);
+    assert_eq!(next["resumed"]["finished"].as_array().map(Vec::len), Some(1));
+}
+
+#[test]
+fn a_plan_that_cannot_be_followed_is_told() {
+    let resume = |arguments: &[&str], said: &[&str]| {
+        refused(&pithward(&[&["resume"], arguments].concat()), said)
+    };
+    resume(&["--plan", "no-such.json", "--sawn", "2"], &["--plan: there is no file no-such.json"]);
+    let text = kept("resume-no-plan.json", "{ \"logs\": [] }");
+    resume(&["--plan", &text, "--sawn", "2"], &["--plan"]);
+    let plan = printed(&pithward(&[&["open"], &LOG[..], &["--json"]].concat()));
+    let edited = kept("resume-edited.json", &plan.replace("\"worth\": ", "\"worth\": 9"));
+    resume(&["--plan", &edited, "--sawn", "2"], &["worth"]);
+    let plan = kept("resume-named.json", &plan);
+    resume(&["--plan", &plan, "--log", "A1", "--sawn", "2"], &["\"A1\" is no log of the plan"]);
+    resume(&["--plan", &plan, "--want", "1x6", "--sawn", "2"], &["--plan"]);
+    resume(&["--plan", &plan], &["--sawn: nothing says how far the log is sawn"]);
+    let pile = kept("resume-no-log.json", &printed(&pithward(&["plan", FARMYARD, "--json"])));
+    resume(&["--plan", &pile, "--sawn", "2"], &["--log"]);
 }
 
 #[test]

@@ -53,6 +53,13 @@ impl Frame {
         Self { turn: self.turn.turned_by(by), ..self }
     }
 
+    /// The same planes, the other way up.
+    #[must_use]
+    pub fn half_turned(self) -> Self {
+        let turn = Angle::millidegrees((self.turn.as_millidegrees() + 180_000) % 360_000);
+        Self { turn, drift_u: -self.drift_u, drift_h: -self.drift_h }
+    }
+
     /// Its directions in a log of this length.
     pub fn basis(&self, length: Length) -> Basis {
         let (sin, cos) = self.turn.sin_cos();

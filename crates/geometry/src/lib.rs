@@ -54,9 +54,9 @@ pub use order::{
     Claim, Edging, Face, Heart, PartId, Pass, Piece, Resaw, Rest, SawingOrder, Span, Stage, Support,
 };
 pub use replay::{
-    Hangs, Kerf, Laid, Material, Outlines, PartParting, Parting, PassFact, PassParting, Place,
-    Rebuilt, ReplayFault, Replayed, Resawn, Setting, Solid, StageParting, confirm, flaw_in, laid,
-    material, parting, replay,
+    Hangs, Kerf, Laid, Material, Metal, Outlines, PartParting, Parting, PassFact, PassParting,
+    Place, Rebuilt, ReplayFault, Replayed, Resawn, Setting, Solid, StageParting, confirm, flaw_in,
+    laid, material, parting, replay,
 };
 pub use rest::{Pose, lift_to_level, lift_to_level_flitch};
 pub use rings::{RingAngle, ring_angle};

@@ -34,6 +34,7 @@ mod walk;
 
 pub use fault::{Place, ReplayFault};
 pub use material::{Kerf, Material, Solid, material};
+pub use metal::Metal;
 pub use parting::{
     CORNERS, Laid, Outlines, PartParting, Parting, PassParting, StageParting, laid, parting,
 };

@@ -55,6 +55,7 @@ mod parts;
 mod pile_count;
 mod pile_job;
 mod place;
+mod plan_file;
 mod rest_of_pile;
 mod resume;
 mod said;
@@ -107,8 +108,9 @@ pub use pace::{
 pub use pile_count::size_faults;
 pub use pile_job::{JobLog, JobWant, PileJob, WorthTerms};
 pub use place::{FilePlace, Place};
+pub use plan_file::{log_of_plan, plan_bytes};
 pub use rest_of_pile::{Left, RestJob, WantLeft};
-pub use resume::{ResumeJob, ResumeRequest};
+pub use resume::{AgainRequest, ResumeJob, ResumeRequest};
 pub use sawing_request::{CountRequest, METHOD_WORDS, OpenRequest, PieceRules, SawingRequest};
 pub use seen::{AllSeen, Guess, Quality, Quarters, Seen};
 pub use shape_file::{read_shape, read_shape_file};

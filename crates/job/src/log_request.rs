@@ -422,6 +422,24 @@ fn across(end: &[Typed], asked: Asked, faults: &mut Vec<Fault>) -> Option<Across
     Some(Across { mean: (first + second).half(), longer, shorter, twice: true })
 }
 
+/// An end that is measured again.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum EndAgain {
+    /// One diameter.
+    Once(Length),
+    /// Two at right angles.
+    Twice { longer: Length, shorter: Length },
+}
+
+/// An end that may have been measured again.
+pub(crate) fn end_again(typed: &Typed, asked: Asked, faults: &mut Vec<Fault>) -> Option<EndAgain> {
+    let end = typed.is_given().then(|| across(&diameters(typed), asked, faults))??;
+    Some(match end {
+        Across { twice: true, longer, shorter, .. } => EndAgain::Twice { longer, shorter },
+        Across { mean, .. } => EndAgain::Once(mean),
+    })
+}
+
 /// The species that a name stands for.
 pub(crate) fn find_species(text: &str) -> Result<&'static Species, Misread> {
     if text.trim().is_empty() || text.chars().count() > LONGEST_NAME {

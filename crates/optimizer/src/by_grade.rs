@@ -26,6 +26,7 @@ use crate::column::{Columns, Prices, UNIT};
 use crate::counts::{self, Ask, Best};
 use crate::family::{Found, Method, Search};
 use crate::looks::{self, Looking};
+use crate::metal::Later;
 use crate::open::{Made, first_of, guides, log_plan, most_board_feet, none_given, summary};
 use crate::plan::{Answer, LogPlan, Obstacle, PlanFault, Planned, Proof, Rests, Settings};
 use crate::rests::Laying;
@@ -367,6 +368,7 @@ impl<'a> ByGrade<'a> {
             best: Some(plan.worth),
             worst: self.worst.filter(|_| self.tried > 1),
         };
+        plan.later = Later::than(&plan, plans.iter());
         let best = Best { bound: self.bound, ..Best::default() };
         let (most, states) = most_board_feet(&site, &self.clear, &settings.methods, &best)?;
         let proof = Proof {

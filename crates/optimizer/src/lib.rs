@@ -20,6 +20,7 @@
 //! | `sawing`, `edging` | from a pattern to a sawing order at exact and printed heights |
 //! | `bucking` | stems cut into logs together with what the logs make |
 //! | `looks`, `by_grade` | how pieces look, their expected grade, and the log opened by it |
+//! | `metal` | when the blade comes near metal |
 //! | `resume` | the best way on from a half-sawn log |
 //! | `rebuilt` | a plan from what was chosen alone, as a file has it |
 //! | `open`, `near` | the answer for one log; what a little more would have bought |
@@ -34,6 +35,7 @@ mod family;
 mod flitch;
 mod looks;
 pub mod master;
+mod metal;
 mod near;
 mod open;
 mod pile;
@@ -53,6 +55,7 @@ pub use bucking::{
 };
 pub use family::Method;
 pub use looks::{Expected, Look, shown};
+pub use metal::{Later, NearMetal};
 pub use near::near_misses;
 pub use open::{none_from, open, open_laid};
 pub use pile::{Again, AgainPlan, Hidden, Keep, SawnAgain};

@@ -5,17 +5,19 @@ use crate::column::{Columns, Prices};
 use crate::counts::{self, Ask, Best, Known, Valued};
 use crate::family::{Found, Method};
 use crate::looks::{self, Judged, judge};
+use crate::metal::{Later, NearMetal, holds_metal};
 use crate::plan::{
     Answer, LogPlan, MethodResult, Obstacle, PlanFault, Planned, Product, Proof, Rests, Settings,
     Tally, WhyNone,
 };
 use crate::rests::Laying;
-use crate::sawing::{Sawn, saw};
+use crate::sawing::{Sawn, Starts, saw_from};
 use crate::site::Site;
 use crate::want::{Cut, CutId, Want, WantId};
 use pithward_geometry::{Frame, Log, Mill, ReplayFault, View, confirm};
 use pithward_measure::Length;
 use pithward_trade::boxed::smallest_log;
+use std::cmp::Reverse;
 
 /// Plans one log: the best pattern of the settings' methods, sawn, replayed at the exact and at the printed
 /// heights, with the proof of how good it is.
@@ -38,16 +40,28 @@ pub fn open(
     }
     let free = Prices::full(wants);
     let mut laying = Laying::new(log, mill, wants, &settings.methods, &free);
-    let frames = laying.search();
-    // What replay does not confirm in the best frame may be confirmed in the next.
+    let mut frames = laying.search();
+    let metal = holds_metal(log);
+    if metal && settings.methods.contains(&Method::Quarter) {
+        // Which half is set aside follows from how the log lies.
+        let other = frames.first().map(|(frame, _)| (frame.half_turned(), Known::Nothing));
+        frames.extend(other);
+    }
+    // What replay does not confirm in the best frame may be confirmed in the next; there the blade may come near metal later.
     let mut best = None;
     for (frame, known) in frames {
         let answer = open_knowing(log, mill, wants, settings, (frame, known))?;
-        let planned = matches!(answer, Answer::Planned(_));
-        if planned || best.is_none() {
+        let better = match (&best, &answer) {
+            (None, _) => true,
+            (Some(Answer::Planned(best)), Answer::Planned(other)) => {
+                rank(&other.plan) > rank(&best.plan)
+            }
+            (Some(_), answer) => matches!(answer, Answer::Planned(_)),
+        };
+        if better {
             best = Some(answer);
         }
-        if planned {
+        if !metal && matches!(best, Some(Answer::Planned(_))) {
             break;
         }
     }
@@ -104,9 +118,10 @@ fn open_knowing(
     }
     let first = first_of(&mut plans);
     obstacles.extend(none_given(log, wants, first));
-    let Some(plan) = first.filter(|plan| !plan.products.is_empty()).cloned() else {
+    let Some(mut plan) = first.filter(|plan| !plan.products.is_empty()).cloned() else {
         return Ok(Answer::Impossible(obstacles));
     };
+    plan.later = Later::than(&plan, plans.iter());
     let (board_feet_bound, more_states) = most_board_feet(&site, &clear, &settings.methods, &best)?;
     let (mut worth_bound, mut board_feet_bound) = (best.bound, board_feet_bound);
     debug_assert!(
@@ -129,14 +144,18 @@ fn open_knowing(
     Ok(Answer::Planned(Box::new(Planned { plan, proof, methods, obstacles })))
 }
 
-/// Puts plans in the order of their methods; the one worth most, of those the one with least work, and around last.
+/// Puts plans in the order of their methods; the first by [`rank`], and around last.
 pub(crate) fn first_of(plans: &mut [LogPlan]) -> Option<&LogPlan> {
     plans.sort_by_key(|plan| Method::ALL.iter().position(|method| *method == plan.method));
-    let work = |plan: &LogPlan| {
-        let order = &plan.order;
-        (order.passes() + 3 * (order.turns() + order.moves()), plan.method == Method::Around)
-    };
-    plans.iter().max_by(|a, b| a.worth.cmp(&b.worth).then(work(b).cmp(&work(a))))
+    let place = |plan: &LogPlan| (rank(plan), Reverse(plan.method == Method::Around));
+    plans.iter().max_by_key(|plan| place(plan))
+}
+
+/// What is worth more, comes near metal less often or later, and is less work.
+pub(crate) fn rank(plan: &LogPlan) -> (i64, Reverse<NearMetal>, Reverse<usize>) {
+    let order = &plan.order;
+    let work = order.passes() + 3 * (order.turns() + order.moves());
+    (plan.worth, Reverse(plan.near_metal()), Reverse(work))
 }
 
 /// What keeps the log off the mill, once the settings suit it.
@@ -199,7 +218,37 @@ pub(crate) fn log_plan(
     settings: &Settings,
     found: &Found,
 ) -> Result<Made, PlanFault> {
-    let sawn = match saw(site, wants, found) {
+    if !holds_metal(site.log()) {
+        return plan_from(site, wants, settings, found, Starts::default());
+    }
+    // The same boards, in the order that comes near metal last.
+    let mut best: Option<LogPlan> = None;
+    let mut refused = None;
+    for starts in Starts::all(found) {
+        match plan_from(site, wants, settings, found, starts)? {
+            Made::Plan(plan) if best.as_ref().is_none_or(|best| rank(&plan) > rank(best)) => {
+                best = Some(*plan);
+            }
+            Made::Plan(_) => {}
+            Made::Unsawable(fault) => refused = refused.or(Some(fault)),
+        }
+    }
+    Ok(match (best, refused) {
+        (Some(plan), _) => Made::Plan(Box::new(plan)),
+        (None, Some(fault)) => Made::Unsawable(fault),
+        (None, None) => return Err(PlanFault::Program),
+    })
+}
+
+/// The same, from these sides first.
+fn plan_from(
+    site: &Site<'_>,
+    wants: &[Want],
+    settings: &Settings,
+    found: &Found,
+    starts: Starts,
+) -> Result<Made, PlanFault> {
+    let sawn = match saw_from(site, wants, found, starts) {
         Ok(sawn) => sawn,
         Err(fault) => return Ok(Made::Unsawable(fault)),
     };
@@ -268,6 +317,7 @@ pub(crate) fn replayed_plan(
         tally,
         replayed,
         rests: Rests::default(),
+        later: None,
     })
 }
 

@@ -2,6 +2,7 @@
 
 use crate::family::Method;
 use crate::looks::Look;
+use crate::metal::Later;
 use crate::want::{CutId, WantId};
 use pithward_geometry::{Frame, Mill, PartId, Replayed, SawingOrder};
 use pithward_measure::Length;
@@ -55,6 +56,8 @@ pub struct LogPlan {
     pub replayed: Replayed,
     /// The rests that were searched before this one was chosen.
     pub rests: Rests,
+    /// What came near metal less often or later among the plans that were compared, where one did.
+    pub later: Option<Later>,
 }
 
 /// The rests in which a log was searched, and what the choice among them is worth.

@@ -5,6 +5,7 @@
 use crate::counts;
 use crate::family::Method;
 use crate::looks::{Judged, judge};
+use crate::metal::Later;
 use crate::open::replayed_plan;
 use crate::pile::Demand;
 use crate::plan::{Fate, LogPlan, Part, Rests, Settings, Tally};
@@ -26,6 +27,8 @@ pub struct Chosen {
     pub pieces: Vec<(CutId, bool)>,
     /// The rests that were searched before.
     pub rests: Rests,
+    /// What came near metal less often or later.
+    pub later: Option<Later>,
 }
 
 /// Why what was chosen is no plan.
@@ -160,7 +163,7 @@ fn replayed(
     }
     let judged = Judged { sawn, ..judged };
     let plan = replayed_plan(log, mill, wants, settings, (chosen.method, judged))?;
-    Ok(LogPlan { rests: chosen.rests, ..plan })
+    Ok(LogPlan { rests: chosen.rests, later: chosen.later, ..plan })
 }
 
 fn is_of_size(wants: &[Want], piece: usize, claim: &Claim, id: CutId) -> Result<(), RebuildFault> {

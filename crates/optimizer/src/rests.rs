@@ -18,9 +18,9 @@
 //!    each of them is worth. A range that cannot beat the best is dropped, any other is halved, and at last every
 //!    degree of it is searched: so no turn with the axis along the pith is better, roughly searched.
 //! 4. **In full.** The best [`LEADERS`] of all.
-//! 5. **This way up.** Of the two ways to lay the same planes the one that comes near metal last, on the face that is
-//!    opened last; else the horns of a bow up, so that its belly lies on the bed (E. Wengert, on dealing with crooked
-//!    logs, 2001).
+//! 5. **This way up.** Of the two ways to lay the same planes the one with the horns of a bow up, so that its belly lies on
+//!    the bed (E. Wengert, on dealing with crooked logs, 2001). Where metal is, what is sawn decides which side comes
+//!    first ([`crate::metal`]).
 
 use crate::column::{Columns, Prices, UNIT};
 use crate::counts::Known;
@@ -28,7 +28,7 @@ use crate::family::{Method, Search};
 use crate::plan::Rests;
 use crate::site::Site;
 use crate::want::Want;
-use pithward_geometry::{Angle, Flaw, FlawKind, Frame, Log, Mill, Region, Section, View};
+use pithward_geometry::{Angle, Frame, Log, Mill, Region, Section, View};
 use pithward_measure::Length;
 use rayon::prelude::*;
 
@@ -302,32 +302,10 @@ impl<'a> Laying<'a> {
         all
     }
 
-    /// Of the two ways to lay the same planes the one that comes near metal last; else the one with the horns of a bow up.
+    /// Of the two ways to lay the same planes the one with the horns of a bow up.
     fn this_way_up(&self, frame: Frame) -> Frame {
-        let half = Angle::millidegrees((frame.turn.as_millidegrees() + 180_000) % 360_000);
-        let other = Frame { turn: half, drift_u: -frame.drift_u, drift_h: -frame.drift_h };
-        let order = |frame: Frame| (self.metal(frame), self.horns(frame));
-        let ((metal, horns), (other_metal, other_horns)) = (order(frame), order(other));
-        let first = metal.total_cmp(&other_metal).then(horns.total_cmp(&other_horns));
-        if first.is_ge() { frame } else { other }
-    }
-
-    /// How far metal lies from the faces that are opened first: toward the last one, or the second one.
-    fn metal(&self, frame: Frame) -> f64 {
-        let (sin, cos) = frame.turn.sin_cos();
-        let away = |flaw: &Flaw| match flaw.region {
-            Region::Side { clock, .. }
-            | Region::Radial { clock, .. }
-            | Region::Spot { clock, .. } => {
-                let (x, y) = clock.sin_cos();
-                // The faces are opened upward, downward, to the right and to the left, as the frame has them.
-                let (up, right) = (x * sin + y * cos, x * cos - y * sin);
-                if up.abs() > right.abs() { -up } else { -right }
-            }
-            Region::Heart { .. } | Region::Ring { .. } => 0.0,
-        };
-        let metal = self.view.log().flaws().iter().filter(|flaw| flaw.kind == FlawKind::Metal);
-        metal.map(away).sum()
+        let other = frame.half_turned();
+        if self.horns(frame) >= self.horns(other) { frame } else { other }
     }
 
     /// How much higher the ends lie than the middle, inches.

@@ -12,13 +12,17 @@
 //! heights are reckoned from there. On a sawn face they are sums of thicknesses and kerfs up from the bed, so the last
 //! board on the bed comes out full.
 //!
+//! # Starts
+//! Of two opposite sides either may be sawn first, of the first pair and of the second, and a line that is turned may be
+//! turned as late as a board is left to lie on ([`Starts`]): all of these orders free the same boards. Where metal is in the
+//! log, the caller takes the one that comes near it last.
+//!
 //! # Parts put back
 //! A part that is put back on the mill is a body like the log: its stages and parts are written by the same steps, under
 //! its own number.
 
-mod quarter;
-
 mod around;
+mod quarter;
 
 use crate::column::NM;
 use crate::edging;
@@ -52,10 +56,64 @@ pub(crate) struct Placed {
     pub(crate) board: Board,
 }
 
+/// From which sides a pattern is sawn first, and when it is turned.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Starts {
+    /// The first pair of sides from the other one.
+    first: bool,
+    /// The second pair from the other one.
+    second: bool,
+    /// A line is turned onto the last board that may lie on the bed, not just past the pith.
+    late: bool,
+}
+
+impl Starts {
+    /// All that a pattern leaves open, the usual one first.
+    pub(crate) fn all(found: &Found) -> Vec<Self> {
+        const EITHER: &[bool] = &[false, true];
+        const USUAL: &[bool] = &[false];
+        let (first, second) = match &found.shape {
+            Shape::Through(_) => (EITHER, USUAL),
+            Shape::Cant(_) | Shape::Around(_) => (EITHER, EITHER),
+            // Which half is sawn first follows from which one is set aside.
+            Shape::Quarter(_) => (USUAL, USUAL),
+        };
+        let late = match found.method {
+            Method::ThroughTurned | Method::FourSidedCant | Method::BoxedHeart => EITHER,
+            Method::Through | Method::TwoSidedCant | Method::Around | Method::Quarter => USUAL,
+        };
+        let all = late.iter().flat_map(|late| {
+            second.iter().flat_map(|second| {
+                first.iter().map(|first| Self { first: *first, second: *second, late: *late })
+            })
+        });
+        all.collect()
+    }
+
+    /// Whether sides of this quarter are sawn from their own direction first.
+    fn own(self, quarter: Quarter) -> bool {
+        match quarter {
+            Quarter::First => !self.first,
+            Quarter::Second => !self.second,
+        }
+    }
+}
+
 /// Saws a pattern; what the mill cannot do, when no order of its passes keeps within that.
 pub(crate) fn saw(site: &Site<'_>, wants: &[Want], found: &Found) -> Result<Sawn, ReplayFault> {
+    saw_from(site, wants, found, Starts::default())
+}
+
+/// The same from these sides first.
+pub(crate) fn saw_from(
+    site: &Site<'_>,
+    wants: &[Want],
+    found: &Found,
+    starts: Starts,
+) -> Result<Sawn, ReplayFault> {
     let mut sawing = Sawing {
         site,
+        starts,
         mill: site.mill,
         kerf: site.kerf,
         body: Body::whole(site.log()),
@@ -78,6 +136,7 @@ pub(crate) fn saw(site: &Site<'_>, wants: &[Want], found: &Found) -> Result<Sawn
 /// An order being written.
 struct Sawing<'s, 'a> {
     site: &'s Site<'a>,
+    starts: Starts,
     mill: &'s Mill,
     kerf: i64,
     /// What is left of the log, or of the part of it that was put back last.
@@ -131,34 +190,47 @@ pub(crate) fn lift(body: &Body<'_>, [x, y, z]: [f64; 3]) -> Length {
 
 impl<'a> Sawing<'_, 'a> {
     fn through(&mut self, line: &Line, method: Method) -> Result<(), ReplayFault> {
-        let first = self.lay(0, Support::Bark, None);
-        let line = self.place_line(line, Lie::ROUND, &first, method == Method::Through);
-        if method == Method::Through {
-            self.straight_down(&line, Lie::ROUND, first);
+        let up = self.starts.own(Quarter::First);
+        let first = self.lay(degrees(0, up), Support::Bark, None);
+        let straight = method == Method::Through;
+        let line = self.place_line(line, Lie::ROUND, &first, (straight, up));
+        if straight {
+            self.straight_down(&line, Lie::ROUND, first, up);
             return Ok(());
         }
-        self.turned(&line, Lie::ROUND, first, (180, Face::A, None))
+        let second = (degrees(180, up), Face::A, None);
+        self.turned(&line, (Lie::ROUND, up), first, second)
     }
 
     fn cant(&mut self, cant: &CantShape, method: Method) -> Result<(), ReplayFault> {
         let centred = method == Method::BoxedHeart;
-        let first = self.lay(0, Support::Bark, None);
-        let cant = if centred { cant.clone() } else { self.place_cant(cant, &first) };
-        self.face(&cant.above, cant.top, true, first);
-        let second = self.lay(180, Support::Face(Face::A), None);
-        self.face(&cant.below, cant.height - cant.top, false, second);
+        let (over, up) = (self.starts.own(Quarter::First), self.starts.own(Quarter::Second));
+        let first = self.lay(degrees(0, over), Support::Bark, None);
+        let cant = if centred { cant.clone() } else { self.place_cant(cant, &first, over) };
+        let mut sides =
+            [(&cant.above, cant.top, true), (&cant.below, cant.height - cant.top, false)];
+        if !over {
+            sides.reverse();
+        }
+        let [(boards, face, side), (others, opposite, other)] = sides;
+        self.face(boards, face, side, first);
+        let second = self.lay(degrees(180, over), Support::Face(Face::A), None);
+        self.face(others, opposite, other, second);
         let lie = Lie::planks(cant.bounds());
-        let third = self.lay(90, Support::Bark, Some(Face::A));
+        // Up at 3 o'clock from the frame's own up, what was up there stands against the stops.
+        let stops = if over == up { [Face::A, Face::B] } else { [Face::B, Face::A] };
+        let third = self.lay(degrees(90, up), Support::Bark, Some(stops[0]));
+        let straight = method == Method::TwoSidedCant;
         let line = if centred {
             cant.inner.clone()
         } else {
-            self.place_line(&cant.inner, lie, &third, method == Method::TwoSidedCant)
+            self.place_line(&cant.inner, lie, &third, (straight, up))
         };
-        if method == Method::TwoSidedCant {
-            self.straight_down(&line, lie, third);
+        if straight {
+            self.straight_down(&line, lie, third, up);
             return Ok(());
         }
-        self.turned(&line, lie, third, (270, Face::C, Some(Face::B)))
+        self.turned(&line, (lie, up), third, (degrees(270, up), Face::C, Some(stops[1])))
     }
 
     /// How what is left lies when it is turned by so many degrees from the frame's own up.
@@ -175,20 +247,29 @@ impl<'a> Sawing<'_, 'a> {
         Laid { rest, basis, axis, top }
     }
 
-    /// Puts a line in the middle of its slack, its first height on the scale where that is possible.
-    fn place_line(&self, line: &Line, lie: Lie, laid: &Laid, clear_of_bed: bool) -> Line {
+    /// Puts a line in the middle of its slack, its first height on the scale where that is possible; `up` where its own
+    /// direction is up.
+    fn place_line(
+        &self,
+        line: &Line,
+        lie: Lie,
+        laid: &Laid,
+        (clear_of_bed, up): (bool, bool),
+    ) -> Line {
         let lowest = laid.axis - self.site.lowest_blade() - self.kerf;
+        let depth = line.planes(self.kerf).last().map_or(0, |(_, to, _)| to - line.base);
         let fits = |base: i64| {
             let moved = Line { boards: line.boards.clone(), base };
-            line::fits(self.site, lie, &moved) && (!clear_of_bed || -base <= lowest)
+            let down = if up { -base } else { base + depth };
+            line::fits(self.site, lie, &moved) && (!clear_of_bed || down <= lowest)
         };
-        let depth = line.planes(self.kerf).last().map_or(0, |(_, to, _)| to - line.base);
-        let base = self.settle(line.base, fits, laid.axis + depth);
+        let offset = if up { laid.axis + depth } else { -laid.axis };
+        let base = self.settle(line.base, fits, offset);
         Line { boards: line.boards.clone(), base }
     }
 
-    /// Puts the cant's faces in the middle of their slack.
-    fn place_cant(&self, cant: &CantShape, laid: &Laid) -> CantShape {
+    /// Puts the cant's faces in the middle of their slack; `over` where the upper one is sawn first.
+    fn place_cant(&self, cant: &CantShape, laid: &Laid, over: bool) -> CantShape {
         let side = |boards: &[Board], up: bool, face: i64| {
             outward(boards, face, self.kerf).all(|(from, to, board)| {
                 let planes = if up { (from, to) } else { (-to, -from) };
@@ -202,8 +283,13 @@ impl<'a> Sawing<'_, 'a> {
                 && side(&cant.above, true, top)
                 && side(&cant.below, false, cant.height - top)
         };
-        let depth = outward(&cant.above, 0, self.kerf).last().map_or(0, |(_, to, _)| to);
-        let top = self.settle(cant.top, fits, laid.axis + depth);
+        let depth = |side: &[Board]| outward(side, 0, self.kerf).last().map_or(0, |(_, to, _)| to);
+        let offset = if over {
+            laid.axis + depth(&cant.above)
+        } else {
+            -(laid.axis + cant.height + depth(&cant.below))
+        };
+        let top = self.settle(cant.top, fits, offset);
         CantShape { top, ..cant.clone() }
     }
 
@@ -263,16 +349,23 @@ impl<'a> Sawing<'_, 'a> {
         Placed { part: PartId::Left, lie, from, to, board: board.clone() }
     }
 
+    /// The same of planes as they are seen where the line's own direction is up, or down.
+    fn placed_as(&self, (lie, up): (Lie, bool), from: i64, to: i64, board: &Board) -> Placed {
+        if up { self.placed(lie, from, to, board) } else { self.placed(lie, -to, -from, board) }
+    }
+
     /// A line sawn from the top down in one rest on bark; the slab below it stays on the bed.
-    fn straight_down(&mut self, line: &Line, lie: Lie, laid: Laid) {
-        let planes: Vec<_> = line.planes(self.kerf).collect();
+    fn straight_down(&mut self, line: &Line, lie: Lie, laid: Laid, up: bool) {
+        let planes = seen(line, self.kerf, up);
         let opening = planes.last().map(|(_, to, _)| laid.axis + to);
         let heights: Vec<i64> = opening
             .into_iter()
             .chain(planes.iter().rev().map(|(from, ..)| laid.axis + from - self.kerf))
             .collect();
-        let boards =
-            planes.iter().rev().map(|(from, to, board)| Some(self.placed(lie, *from, *to, board)));
+        let boards = planes
+            .iter()
+            .rev()
+            .map(|(from, to, board)| Some(self.placed_as((lie, up), *from, *to, board)));
         let freed = std::iter::once(None).chain(boards).collect();
         self.stage(&laid, heights, freed);
     }
@@ -283,11 +376,11 @@ impl<'a> Sawing<'_, 'a> {
     fn turned(
         &mut self,
         line: &Line,
-        lie: Lie,
+        (lie, up): (Lie, bool),
         first: Laid,
         (degrees, on, against): (i32, Face, Option<Face>),
     ) -> Result<(), ReplayFault> {
-        let planes: Vec<_> = line.planes(self.kerf).collect();
+        let planes = seen(line, self.kerf, up);
         let lowest = self.site.lowest_blade();
         let deepest = self.mill.deepest_above.as_nm() - self.kerf;
         // `bed` is the board that will lie on the bed: the first below the plane that is turned onto.
@@ -299,29 +392,31 @@ impl<'a> Sawing<'_, 'a> {
                 && others.into_iter().all(|(_, (from, to, _))| to - from <= deepest)
         };
         // Just past the pith, by the trade's rule; the nearest that may be, else.
-        let [across, up] = self.site.pith();
-        let pith = if lie.quarter == Quarter::First { up } else { across };
+        let [across, upward] = self.site.pith();
+        let pith = if lie.quarter == Quarter::First { upward } else { across };
+        let pith = if up { pith } else { -pith };
         let near_the_pith = |bed: &usize| {
             let plane = planes[*bed].1 - pith;
             if plane <= 0 { -plane } else { plane + self.site.limit }
         };
-        let bed =
-            (0..planes.len()).filter(may_turn).min_by_key(near_the_pith).ok_or_else(|| {
-                let place = Place::Log { stage: self.stages.len() + 2 };
-                let thickest = planes.iter().map(|(from, to, _)| to - from).max().unwrap_or(0);
-                if thickest < lowest {
-                    let (height, lowest) = (Length::nm(thickest), self.mill.lowest_blade);
-                    ReplayFault::TooLow { place, pass: 1, height, lowest }
-                } else {
-                    let above = Length::nm(thickest + self.kerf).inches_f64();
-                    ReplayFault::TooDeep {
-                        place,
-                        pass: 1,
-                        above,
-                        limit: self.mill.deepest_above.inches_f64(),
-                    }
+        let mut beds = (0..planes.len()).filter(may_turn);
+        let bed = if self.starts.late { beds.next() } else { beds.min_by_key(near_the_pith) };
+        let bed = bed.ok_or_else(|| {
+            let place = Place::Log { stage: self.stages.len() + 2 };
+            let thickest = planes.iter().map(|(from, to, _)| to - from).max().unwrap_or(0);
+            if thickest < lowest {
+                let (height, lowest) = (Length::nm(thickest), self.mill.lowest_blade);
+                ReplayFault::TooLow { place, pass: 1, height, lowest }
+            } else {
+                let above = Length::nm(thickest + self.kerf).inches_f64();
+                ReplayFault::TooDeep {
+                    place,
+                    pass: 1,
+                    above,
+                    limit: self.mill.deepest_above.inches_f64(),
                 }
-            })?;
+            }
+        })?;
         let face = planes[bed].1;
         let above = &planes[bed + 1..];
         let opening = above.last().map(|(_, to, _)| first.axis + to);
@@ -331,28 +426,30 @@ impl<'a> Sawing<'_, 'a> {
             .collect();
         // Without a board above it, the plane itself is opened.
         let heights = if heights.is_empty() { vec![first.axis + face] } else { heights };
-        let boards =
-            above.iter().rev().map(|(from, to, board)| Some(self.placed(lie, *from, *to, board)));
+        let placed =
+            |(from, to, board): &(i64, i64, &Board)| self.placed_as((lie, up), *from, *to, board);
+        let boards = above.iter().rev().map(|plane| Some(placed(plane)));
         let freed = std::iter::once(None).chain(boards).collect();
         self.stage(&first, heights, freed);
 
         let second = self.lay(degrees, Support::Face(on), against);
         let below = &planes[..=bed];
         let heights: Vec<i64> = below.iter().map(|(from, ..)| face - from).collect();
-        let boards =
-            below[..bed].iter().map(|(from, to, board)| Some(self.placed(lie, *from, *to, board)));
+        let boards = below[..bed]
+            .iter()
+            .map(|(from, to, board)| Some(self.placed_as((lie, up), *from, *to, board)));
         let freed = std::iter::once(None).chain(boards).collect();
         self.stage(&second, heights, freed);
         let (from, to, board) = below[bed];
-        let left = self.placed(lie, from, to, board);
+        let left = self.placed_as((lie, up), from, to, board);
         self.placed.push(left);
         Ok(())
     }
 
-    /// The side boards beyond one face of a cant, above the axis or below it, down to the face. Below, the log lies on
-    /// the first face, and heights are reckoned from that.
+    /// The side boards beyond one face of a cant, above the axis or below it, down to the face. For the second one the log
+    /// lies on the first, and heights are reckoned from that.
     fn face(&mut self, side: &[Board], face: i64, up: bool, laid: Laid) {
-        let base = if up { laid.axis } else { self.faces.first().copied().unwrap_or(0) };
+        let base = self.faces.first().copied().unwrap_or(laid.axis);
         let planes: Vec<_> = outward(side, face, self.kerf).collect();
         let opening = planes.last().map_or(face, |(_, to, _)| *to);
         let heights: Vec<i64> = std::iter::once(base + opening)
@@ -425,6 +522,21 @@ pub(crate) fn finish(
     };
     let parts = ids.into_iter().map(|id| Part { id, fate: fate(id) }).collect();
     Sawn { order, parts, cuts }
+}
+
+/// How far a log is turned for a line whose own direction is up, or down.
+fn degrees(own: i32, up: bool) -> i32 {
+    if up { own } else { own + 180 }
+}
+
+/// The planes of a line from the lowest up, where its own direction is up, or down.
+fn seen(line: &Line, kerf: i64, up: bool) -> Vec<(i64, i64, &Board)> {
+    let mut planes: Vec<_> = line.planes(kerf).collect();
+    if !up {
+        planes.reverse();
+        planes.iter_mut().for_each(|(from, to, _)| (*from, *to) = (-*to, -*from));
+    }
+    planes
 }
 
 /// Heights above a pass, from the top down, so that what stands up to `top` comes off in slices that clear the head.

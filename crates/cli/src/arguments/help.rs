@@ -55,10 +55,11 @@ Examples:
       --found \"rot radius 3 in from butt length 5 ft\"
   pithward resume --small 22 --butt \"24 1/2\" --length 12 --want 2x8x12=6 \\
       --cut \"19 1/2, 18 1/4\" --cut \"A down: 16, 14 1/2\" --left 2x8x12=2
+  pithward resume --plan farmyard.json --log A1 --sawn 4 --now-sweep \"2 in toward 6\"
 
 The log, the list and the mill are told as they were for the card that is followed (`pithward open`, or the
-card of a log of a job by `pithward plan`), so that the same card comes out; then how far it was followed, and
-what is otherwise now.
+card of a log of a job by `pithward plan`), so that the same card comes out; or by --plan, the file that
+`open --json`, `plan --json` or `resume --json` wrote. Then how far it was followed, and what is otherwise now.
 
 How far: --sawn 7 is seven passes of that card. Where other heights were sawn, tell all of them by
 --cut, one for every rest, on the mill's own scale from the top down. The first rest is that of the card; after
@@ -71,7 +72,12 @@ it the log is told by a face that is open:
 Found: a flaw in the words of `pithward open --help`; or metal where the blade or the detector met it, as the
 log lies now: height over the bed, across from the side stops, at how far from the butt. No piece is cut
 within an inch of it, or within a radius of your own (radius 2 in).
-Metal: stop the blade first, dig it out, scan again; the mill's manual rules.
+Metal: stop the blade first, dig it out, scan again; the mill's manual rules. What must be sawn near it comes
+as late as the way of sawing lets it.
+
+Measured again: any figure of the tape, as `pithward open --help` says, with now- before its name: --now-small 21,
+--now-sweep \"2 in toward 6\", --now-pith-butt \"1 in toward 4\". What is not told stays as it was; what is sawn
+stays sawn at its heights.
 
 Wanted now: --left 2x8x12=2 when two more of it are wanted from this log, --also 4x4x8=1 when something is
 wanted that was not on the list.";

@@ -85,7 +85,8 @@ impl Saw<'_> {
                 let freed = body.cut(pose.above(height + self.mill.kerf.inches_f64()));
                 let fact = self.pass_fits(&body, &pose, (pass, height), place, j + 1)?;
                 passes.extend(fact);
-                if metal.is_near(&body, &pose, height, self.mill.kerf.inches_f64()) {
+                let (plane, kerf) = (height - pose.axis_height(), self.mill.kerf.inches_f64());
+                if metal.is_near(&body, pose.up(), plane, kerf) {
                     sawn.metal.push((place, j + 1));
                 }
                 let number = u32::try_from(sawn.parts.len() + 1).unwrap_or(u32::MAX);

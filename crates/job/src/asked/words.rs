@@ -1,9 +1,10 @@
 //! What was typed, each under its name: the names are those of a job file's fields where it has such.
 
 use super::Files;
+use crate::as_grown::AsGrown;
 use crate::fault::{Fault, FaultKind, PlanFileFault};
 use crate::place::Place;
-use crate::resume::ResumeRequest;
+use crate::resume::{AgainRequest, ResumeRequest};
 use crate::sawing_request::{OpenRequest, SawingRequest};
 use crate::stem::{BuckRequest, BuckingRequest};
 use crate::typed::{Switch, Typed, TypedList, TypedPath};
@@ -79,9 +80,13 @@ impl Words {
             found: list("found"),
             left: list("left"),
             also: list("also"),
-            small_end: none("small_end"),
-            butt: none("butt"),
-            length: none("length"),
+            again: AgainRequest {
+                small_end: none("small_end"),
+                butt: none("butt"),
+                length: none("length"),
+                bark: none("bark"),
+                as_grown: AsGrown::nothing(),
+            },
         };
         self.fill(resume_slots(&mut request))?;
         Ok(request)
@@ -210,8 +215,8 @@ fn sawing_slots(request: &mut SawingRequest) -> Slots<'_> {
 }
 
 fn resume_slots(request: &mut ResumeRequest) -> Slots<'_> {
-    let ResumeRequest { sawn, cuts, finished, found, left, also, small_end, butt, length } =
-        request;
+    let ResumeRequest { sawn, cuts, finished, found, left, also, again } = request;
+    let grown = &mut again.as_grown;
     vec![
         ("sawn", Slot::One(sawn)),
         ("cuts", Slot::Many(cuts)),
@@ -219,9 +224,17 @@ fn resume_slots(request: &mut ResumeRequest) -> Slots<'_> {
         ("found", Slot::Many(found)),
         ("left", Slot::Many(left)),
         ("also", Slot::Many(also)),
-        ("small_end", Slot::One(small_end)),
-        ("butt", Slot::One(butt)),
-        ("length", Slot::One(length)),
+        ("small_end", Slot::One(&mut again.small_end)),
+        ("butt", Slot::One(&mut again.butt)),
+        ("length", Slot::One(&mut again.length)),
+        ("bark", Slot::One(&mut again.bark)),
+        ("long_axis", Slot::One(&mut grown.long_axis)),
+        ("long_axis_butt", Slot::One(&mut grown.long_axis_butt)),
+        ("sweep", Slot::One(&mut grown.sweep)),
+        ("crook", Slot::One(&mut grown.crook)),
+        ("pith_small", Slot::One(&mut grown.pith_small)),
+        ("pith_butt", Slot::One(&mut grown.pith_butt)),
+        ("flare", Slot::One(&mut grown.flare)),
     ]
 }
 

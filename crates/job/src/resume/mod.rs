@@ -6,8 +6,9 @@
 //! | finished | the passes whose flitches are edged and cut, by their numbers on the card |
 //! | found | a flaw in the words of [`crate::flaw_text`]; or metal by where the blade met it ([`found`]) |
 //! | wanted now | `2x8x12=3`: so many of a size of the list are still wanted; or a line that is new |
-//! | measured again | a diameter, the length, the bow |
+//! | measured again | any figure of the tape, in its own words ([`again`]) |
 
+mod again;
 mod cuts;
 mod found;
 mod wants;
@@ -16,10 +17,11 @@ use crate::asked::Words;
 use crate::fault::{Fault, FaultKind, ResumeFault};
 use crate::flaw_text::NamedFlaw;
 use crate::log_job::LogJob;
-use crate::typed::{Asked, Typed, TypedList};
+use crate::typed::{Typed, TypedList};
+pub use again::AgainRequest;
 use found::Finding;
-use pithward_geometry::{End, Log, PartId, SawingOrder, Taped};
-use pithward_measure::{Excerpt, Length, Unit};
+use pithward_geometry::{Log, PartId, SawingOrder};
+use pithward_measure::Excerpt;
 use pithward_optimizer::{Begun, CutId, Fate, LogPlan};
 
 /// What is said of a half-sawn log, as it was typed.
@@ -37,12 +39,8 @@ pub struct ResumeRequest {
     pub left: TypedList,
     /// Lines that are new on the list.
     pub also: TypedList,
-    /// The small end, measured again.
-    pub small_end: Typed,
-    /// The butt, measured again.
-    pub butt: Typed,
-    /// The length, measured again.
-    pub length: Typed,
+    /// What was measured again.
+    pub again: AgainRequest,
 }
 
 /// A half-sawn log, ready to be planned from there on.
@@ -69,17 +67,7 @@ pub struct ResumeJob {
 const SAWN_HELP: &str = "write how many passes of the card were made, as in --sawn 7; or the heights that were sawn, as in --cut \"14 1/2, 13 1/4\"";
 const PASS_HELP: &str =
     "write the number of the pass that freed it, as it stands on the card, as in --finished 3";
-const SMALL: Asked = Asked {
-    help: "write the diameter at the small end, inside the bark, as in 21 1/2 in",
-    bare: Unit::Inch,
-};
-const BUTT: Asked = Asked {
-    help: "write the diameter at the butt, inside the bark, as in 24 in",
-    bare: Unit::Inch,
-};
-const LENGTH: Asked = Asked { help: "write the log's length, as in 12 ft 2 in", bare: Unit::Foot };
 const NOT_SO_HELP: &str = "say the heights that were really sawn, rest by rest, and measure the log again if they cannot be right";
-const MEASURED_HELP: &str = "measure again; what is sawn already must still be in it";
 
 impl ResumeRequest {
     /// The half-sawn log of a job whose plan is known.
@@ -91,10 +79,8 @@ impl ResumeRequest {
         let mut faults = Vec::new();
         let mut job = job;
         let mut changed = Vec::new();
-        let follows = ![&self.small_end, &self.butt, &self.length].iter().any(|t| t.is_given());
-        if !follows {
-            self.measure_again(&mut job, &mut changed, &mut faults);
-        }
+        let follows = !self.again.is_given();
+        self.again.measure(&mut job, &mut changed, &mut faults);
         let begun = self.begun(&job, plan, &mut faults);
         let begun = begun.map(|begun| self.with_finished(begun, plan, &mut faults));
         let again = |begun: Begun| begun.measured_again(&job.log, &job.mill).unwrap_or(begun);
@@ -209,53 +195,6 @@ impl ResumeRequest {
             self.found.texts.iter().map(|text| Typed::new(self.found.name, Some(text.clone())));
         typed.filter_map(|typed| found::read(&typed, job, log, begun, faults)).collect()
     }
-
-    /// The log as it was measured again.
-    fn measure_again(&self, job: &mut LogJob, changed: &mut Vec<String>, faults: &mut Vec<Fault>) {
-        let across = || Log::LEAST_DIAMETER..=Log::GREATEST_DIAMETER;
-        let small = self.small_end.length(faults, SMALL, across());
-        let butt = self.butt.length(faults, BUTT, across());
-        let long = self.length.length(faults, LENGTH, Log::LEAST_LENGTH..=Log::GREATEST_LENGTH);
-        let typed = [&self.small_end, &self.butt, &self.length].into_iter().find(|t| t.is_given());
-        let Some(typed) = typed else { return };
-        if job.told.scanned.is_some() {
-            faults.push(typed.fault(ResumeFault::Scanned, "scan it again and open it anew"));
-            return;
-        }
-        let again = match &job.told.taped {
-            Some(taped) => Log::taped(&Taped {
-                length: long.unwrap_or(taped.length),
-                small: small.map_or(taped.small, |small| thicker(taped.small, small)),
-                butt: butt.map_or(taped.butt, |butt| thicker(taped.butt, butt)),
-                ..*taped
-            }),
-            None => {
-                let log = &job.log;
-                let ends = [small.unwrap_or(log.small_end()), butt.unwrap_or(log.butt())];
-                let long = long.unwrap_or(log.length());
-                Log::new(ends[0], ends[1], long, log.bark_small(), log.bark_butt())
-            }
-        };
-        match again {
-            Ok(again) => {
-                let again = again.with_flaws(job.log.flaws().to_vec());
-                job.log = again.with_defects(job.log.defects().to_vec());
-                for (what, typed) in
-                    [("small end", &self.small_end), ("butt", &self.butt), ("length", &self.length)]
-                {
-                    if let Some(text) = &typed.text {
-                        changed.push(format!("the {what} is {} by a new measurement", text.trim()));
-                    }
-                }
-                if let Some(taped) = &mut job.told.taped {
-                    taped.length = long.unwrap_or(taped.length);
-                    taped.small = small.map_or(taped.small, |small| thicker(taped.small, small));
-                    taped.butt = butt.map_or(taped.butt, |butt| thicker(taped.butt, butt));
-                }
-            }
-            Err(fault) => faults.push(typed.fault(fault, MEASURED_HELP)),
-        }
-    }
 }
 
 impl ResumeJob {
@@ -263,14 +202,6 @@ impl ResumeJob {
     pub fn not_so(&self, why: String) -> Fault {
         Typed::new(self.how_far, None).fault(ResumeFault::NotSo { why }, NOT_SO_HELP)
     }
-}
-
-/// An end of another diameter: its shorter one, the longer in the same share.
-fn thicker(end: End, diameter: Length) -> End {
-    let share = diameter / end.shorter;
-    let longer = Length::from_inches_f64_down(end.longer.inches_f64() * share).max(diameter);
-    let longer = if end.longer == end.shorter { diameter } else { longer };
-    End { longer, shorter: diameter, ..end }
 }
 
 /// Passes of an order's bodies.

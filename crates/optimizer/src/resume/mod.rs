@@ -16,8 +16,9 @@
 //!    ([`View::left`]), in either direction, all of them exact or not as they are in a log that is not round. Parts that
 //!    lie aside are ripped anew first, and what they give is taken off the counts.
 //!
-//! The one that is worth most is the answer; of those worth as much the one whose blade comes near metal least often, and
-//! then the one with least work.
+//! The one that is worth most is the answer; of those worth as much the one whose blade comes near metal least often, then
+//! the one that comes there latest, and then the one with least work. Where metal is in the log, what is on the mill is
+//! sought anew also for what is worth just as much: its passes near metal may come later than the card's.
 //!
 //! # What is not searched
 //! Around and quarter sawing are followed where they were begun, and not begun in what is left. The sharing of a count
@@ -36,12 +37,13 @@ use crate::column::Columns;
 use crate::counts;
 use crate::family::Method;
 use crate::looks;
-use crate::open::{Made, open, sawn_plan, too_large};
+use crate::metal::{Later, holds_metal};
+use crate::open::{Made, open, rank, sawn_plan, too_large};
 use crate::plan::{Answer, Fate, LogPlan, Obstacle, PlanFault, Settings};
 use crate::sawing::{Sawn, finish};
 use crate::site::Site;
 use crate::want::{CutId, Want};
-use pithward_geometry::{Log, Mill, PartId, ReplayFault, SawingOrder, Stage, View, flaw_in};
+use pithward_geometry::{Log, Metal, Mill, PartId, ReplayFault, SawingOrder, Stage, View, flaw_in};
 use rip::Ripper;
 use search::Better;
 pub(crate) use trimmed::parts_of;
@@ -133,7 +135,8 @@ pub fn resume(
     let view = View::new(log, begun.frame);
     let columns = Columns::new(&view, mill.crosscut_kerf, &clear);
     let site = Site::new(&view, mill, &columns);
-    let run = Run { site: &site, clear: &clear, wants, settings, half };
+    let metal = holds_metal(log).then(|| Metal::of(log));
+    let run = Run { site: &site, clear: &clear, wants, settings, half, metal: metal.as_ref() };
     let mut best = Best::default();
     let before = half.plan.map(|plan| {
         let cuts: Vec<CutId> = plan.products.iter().map(|product| product.cut).collect();
@@ -159,7 +162,8 @@ pub fn resume(
     } else {
         run.anew(&mut best);
     }
-    let Some((plan, how)) = best.plan else { return Ok(ResumeAnswer::Nothing(obstacles)) };
+    let Some((mut plan, how)) = best.plan else { return Ok(ResumeAnswer::Nothing(obstacles)) };
+    plan.later = Later::than(&plan, best.others.iter()).or(plan.later);
     let made = begun.passes();
     let states = best.states;
     let resumed = Resumed { plan, made, how, before, as_it_stands, stands_board_feet, states };
@@ -181,6 +185,8 @@ fn not_so(log: &Log, mill: &Mill, settings: &Settings, begun: &Begun) -> Option<
 #[derive(Default)]
 struct Best {
     plan: Option<(LogPlan, How)>,
+    /// What it was better than.
+    others: Vec<LogPlan>,
     states: u64,
 }
 
@@ -188,23 +194,16 @@ impl Best {
     /// Keeps a plan that is better.
     fn see(&mut self, plan: Option<LogPlan>, how: How) {
         let Some(plan) = plan.filter(|plan| !plan.products.is_empty()) else { return };
-        let known = self.plan.as_ref().map(|(known, _)| rank(known));
-        if known.is_none_or(|known| rank(&plan) > known) {
-            self.plan = Some((plan, how));
-        }
+        let less = match &self.plan {
+            Some((known, _)) if rank(&plan) <= rank(known) => Some(plan),
+            _ => self.plan.replace((plan, how)).map(|(known, _)| known),
+        };
+        self.others.extend(less);
     }
 
     fn worth(&self) -> i64 {
         self.plan.as_ref().map_or(0, |(plan, _)| plan.worth)
     }
-}
-
-/// What is worth more, comes near metal less often, and is less work.
-fn rank(plan: &LogPlan) -> (i64, isize, isize) {
-    let order = &plan.order;
-    let work = order.passes() + 3 * (order.turns() + order.moves());
-    let less = |count: usize| -isize::try_from(count).unwrap_or(isize::MAX);
-    (plan.worth, less(plan.replayed.metal.len()), less(work))
 }
 
 struct Run<'r> {
@@ -214,6 +213,8 @@ struct Run<'r> {
     wants: &'r [Want],
     settings: &'r Settings,
     half: HalfSawn<'r>,
+    /// Where metal is, if any is in the log.
+    metal: Option<&'r Metal>,
 }
 
 impl<'r> Run<'r> {
@@ -262,7 +263,7 @@ impl<'r> Run<'r> {
     /// What was made so far.
     fn made(&self) -> Option<Way<'r, 'r>> {
         let begun = self.half.begun;
-        let mut way = Way::new(self.site);
+        let mut way = Way::new(self.site, self.metal);
         for stage in &begun.stages {
             way.follow(stage, usize::MAX)?;
         }
@@ -403,6 +404,10 @@ impl<'r> Run<'r> {
         let mut given: Vec<CutId> = self.finished().map(|(_, cut)| cut).collect();
         given.extend(base.boards.iter().flat_map(|(_, piece)| piece.cuts()));
         let mut least = (best.worth() - counts::worth(self.clear, &given)).max(0);
+        if self.metal.is_some() {
+            // As much as is known, later.
+            least = (least - 1).max(0);
+        }
         for quarters in [0, 1] {
             let sides = base.left();
             let Some(view) = View::left(log, self.half.begun.frame, quarters, &sides) else {
@@ -411,7 +416,8 @@ impl<'r> Run<'r> {
             let columns = Columns::new(&view, mill.crosscut_kerf, &left);
             let site = Site::new(&view, mill, &columns);
             let better = search::better(&site, &left, &methods, least, &mut best.states);
-            for Better { found: pattern, worth } in better {
+            let around = search::better(&site, &left, &[Method::Around], least, &mut best.states);
+            for Better { found: pattern, worth } in better.into_iter().chain(around) {
                 let ways = program::ways(&base, &site, quarters, &pattern);
                 if !ways.is_empty() {
                     least = least.max(worth);
@@ -421,7 +427,7 @@ impl<'r> Run<'r> {
         }
         // Nothing more may be made of what is on the mill.
         found.push((0, base, half_method(self.half.plan)));
-        found.sort_by_key(|(worth, way, _)| (-worth, way.turns, way.parts.len()));
+        found.sort_by_key(|(worth, way, _)| (-worth, way.effort()));
         let mut confirmed = 0;
         for (_, mut way, method) in found {
             let mut more = Vec::new();

@@ -6,6 +6,7 @@
 //! on a face which is sawn already takes no pass; a pattern with slack is moved onto such a face.
 
 use super::way::{Row, Way, opposite};
+use crate::family::around::AroundShape;
 use crate::family::{Board, CantShape, Found, Line, Shape, cant, line};
 use crate::site::{Lie, Site};
 use pithward_geometry::Quarter;
@@ -28,11 +29,11 @@ pub(super) fn ways<'s, 'a>(
     let mut ways = match &found.shape {
         Shape::Through(line) => pattern.line(vec![base.clone()], line, Lie::ROUND),
         Shape::Cant(cant) => pattern.cant(cant),
-        Shape::Around(_) | Shape::Quarter(_) => Vec::new(),
+        Shape::Around(around) => pattern.around(around),
+        Shape::Quarter(_) => Vec::new(),
     };
     ways.retain(|way| !way.beyond);
-    let work = |way: &Way<'_, '_>| (way.turns, way.parts.len());
-    ways.sort_by_key(work);
+    ways.sort_by_key(Way::effort);
     ways.truncate(MOST_WAYS);
     ways
 }
@@ -91,10 +92,54 @@ impl<'s, 'a> Pattern<'_, 's, 'a> {
         // What is up already comes first.
         let reversed = self.base.up() == Some(opposite(first));
         let mut ways = vec![sawn(reversed)];
-        if ways[0].beyond {
+        if ways[0].beyond || self.base.heeds_metal() {
             ways.push(sawn(!reversed));
         }
         self.line(ways, &shape.inner, Lie::planks(shape.bounds()))
+    }
+
+    /// The layers from the outside in; the heart stays on the bed.
+    fn around(&self, shape: &AroundShape) -> Vec<Way<'s, 'a>> {
+        let kerf = self.site.kerf;
+        let cores = shape.cores();
+        let sawn = |first: bool, second: bool| {
+            let mut way = self.base.clone();
+            for (layer, core) in shape.layers.iter().zip(&cores).rev() {
+                let across = self.side(layer.quarter);
+                let mut order = [0, 1];
+                if (layer.quarter == Quarter::First && first)
+                    || (layer.quarter == Quarter::Second && second)
+                {
+                    order.reverse();
+                }
+                for n in order {
+                    let side = if n == 0 { across } else { opposite(across) };
+                    let face = core.of(layer.quarter)[n] + self.origin(side);
+                    let mut plane = face;
+                    let mut rows = Vec::new();
+                    for board in &layer.sides[n] {
+                        let from = plane + kerf;
+                        plane = from + board.thickness;
+                        let mut strips = board.strips.clone();
+                        if n == 1 {
+                            strips.reverse();
+                        }
+                        rows.push(Row { from, to: plane, strips });
+                    }
+                    rows.reverse();
+                    way.saw(side, &rows, false);
+                    way.open(side, face);
+                }
+            }
+            let across = self.side(Quarter::Second);
+            let [right, left] = shape.core.across;
+            let strips = shape.heart.strips.clone();
+            let at = self.origin(across);
+            way.stays(across, &Row { from: at - left, to: at + right, strips });
+            way
+        };
+        let both = [false, true];
+        both.into_iter().flat_map(|first| both.map(|second| sawn(first, second))).collect()
     }
 
     /// A line of boards, sawn after what was sawn already on each of these ways.
@@ -137,8 +182,17 @@ impl<'s, 'a> Pattern<'_, 's, 'a> {
         let lowest = self.site.lowest_blade();
         let may = |n: &usize| !rows[*n].strips.is_empty() && rows[*n].to - rows[*n].from >= lowest;
         let mut beds: Vec<usize> = (0..rows.len()).filter(may).collect();
+        // Where metal is, what must be sawn near it may come last of all.
+        let ends = [beds.first(), beds.last()].map(|end| end.copied());
         beds.sort_by_key(|n| (rows[*n].to + rows[*n].from).abs());
         beds.truncate(MOST_BEDS);
+        if self.base.heeds_metal() {
+            for end in ends.into_iter().flatten() {
+                if !beds.contains(&end) {
+                    beds.push(end);
+                }
+            }
+        }
         beds.into_iter().map(|n| if up { rows.len() - 1 - n } else { n }).collect()
     }
 

@@ -13,12 +13,13 @@
 use crate::column::NM;
 use crate::family::{Board, Rip};
 use crate::flitch::Bounds;
+use crate::metal::{self, NearMetal};
 use crate::sawing::{Placed, lift, pass, slices};
 use crate::site::{Lie, Site};
 use crate::want::CutId;
 use pithward_geometry::{
-    Angle, Body, Covering, Face, HalfSpace, Mill, PartId, Quarter, Resaw, Rest, SawingOrder, Sides,
-    Stage, Support,
+    Angle, Body, Covering, Face, HalfSpace, Metal, Mill, PartId, Quarter, Resaw, Rest, SawingOrder,
+    Sides, Stage, Support,
 };
 use pithward_measure::Length;
 
@@ -49,6 +50,10 @@ pub(super) struct Way<'s, 'a> {
     pub(super) beyond: bool,
     /// Turns and loadings.
     pub(super) turns: usize,
+    /// Where metal is, if any is in the log.
+    metal: Option<&'s Metal>,
+    /// Of every pass through the log and what is put back of it, whether it comes near.
+    near: Vec<bool>,
 }
 
 /// A part that was freed, or left on the bed.
@@ -101,9 +106,11 @@ pub(super) fn opposite(side: usize) -> usize {
 
 impl<'s, 'a> Way<'s, 'a> {
     /// The whole log, nothing sawn.
-    pub(super) fn new(site: &'s Site<'a>) -> Self {
+    pub(super) fn new(site: &'s Site<'a>, metal: Option<&'s Metal>) -> Self {
         Self {
             site,
+            metal,
+            near: Vec::new(),
             order: SawingOrder { frame: site.view.frame(), ..SawingOrder::default() },
             body: Body::whole(site.log()),
             sides: [None; 4],
@@ -158,6 +165,18 @@ impl<'s, 'a> Way<'s, 'a> {
     /// Which side is up.
     pub(super) fn up(&self) -> Option<usize> {
         self.lies.map(|(side, _)| side)
+    }
+
+    /// Whether metal is in the log.
+    pub(super) fn heeds_metal(&self) -> bool {
+        self.metal.is_some()
+    }
+
+    /// How often its passes come near metal, and how soon; then how much work it is.
+    pub(super) fn effort(&self) -> (NearMetal, usize, usize) {
+        let passes = self.near.iter().filter(|near| **near).count();
+        let sooner = metal::sooner(self.near.iter().copied());
+        (NearMetal { passes, sooner }, self.turns, self.parts.len())
     }
 
     /// The stages of the body on the mill.
@@ -228,6 +247,10 @@ impl<'s, 'a> Way<'s, 'a> {
     fn pass(&mut self, side: usize, plane: i64, pass: pithward_geometry::Pass) -> PartId {
         let kerf = self.site.kerf;
         let normal = self.direction(side);
+        if let Some(metal) = self.metal {
+            let (from, kerf) = (plane as f64 / NM, kerf as f64 / NM);
+            self.near.push(metal.is_near(&self.body, normal, from, kerf));
+        }
         let above = HalfSpace { normal: normal.map(|c| -c), offset: -((plane + kerf) as f64) / NM };
         let body = self.body.cut(above);
         self.freed += 1;
@@ -272,8 +295,7 @@ impl<'s, 'a> Way<'s, 'a> {
                 self.cut(side, row.to, true);
             }
             if keeps && n + 1 == rows.len() {
-                let id = self.id(PartId::Left);
-                self.becomes(id, side, row);
+                self.stays(side, row);
                 return;
             }
             let id = self.cut(side, row.from - self.site.kerf, row.strips.is_empty());
@@ -286,6 +308,12 @@ impl<'s, 'a> Way<'s, 'a> {
         if self.reach(side) > plane + MICROMETRE {
             self.cut(side, plane, true);
         }
+    }
+
+    /// What lies on the bed is this board.
+    pub(super) fn stays(&mut self, side: usize, row: &Row) {
+        let id = self.id(PartId::Left);
+        self.becomes(id, side, row);
     }
 
     fn becomes(&mut self, id: PartId, across: usize, row: &Row) {

@@ -21,7 +21,11 @@ impl Sawing<'_, '_> {
         let cores = shape.cores();
         for (n, (layer, core)) in shape.layers.iter().zip(&cores).enumerate().rev() {
             let lie = shape.lie(n, core);
-            for (side, up) in [(0, true), (1, false)] {
+            let mut sides = [(0, true), (1, false)];
+            if !self.starts.own(layer.quarter) {
+                sides.reverse();
+            }
+            for (side, up) in sides {
                 let degrees = match (layer.quarter, up) {
                     (Quarter::First, true) => 0,
                     (Quarter::First, false) => 180,

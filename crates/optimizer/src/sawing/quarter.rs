@@ -9,7 +9,6 @@ use super::{Laid, Placed, Sawing, below};
 use crate::family::quarter::pack::Pack;
 use crate::family::quarter::sectors::{QUARTERS, Sectors, Slice, flat};
 use crate::family::quarter::{QuarterShape, Toward};
-use crate::family::{Line, line};
 use crate::site::Lie;
 use pithward_geometry::{Body, Face, HalfSpace, PartId, Place, ReplayFault, Resaw, Support};
 use pithward_measure::Length;
@@ -108,41 +107,17 @@ impl<'a> Sawing<'_, 'a> {
         if !pack.below.boards.is_empty() {
             let lie = pack.lie(false, self.kerf);
             let laid = self.lay(Toward::Right.degrees(), Support::Bark, Some(Face::A));
-            let line = self.place_line(&pack.below, lie, &laid, true);
-            self.straight_down(&line, lie, laid);
+            let line = self.place_line(&pack.below, lie, &laid, (true, true));
+            self.straight_down(&line, lie, laid, true);
         }
         if !pack.above.boards.is_empty() {
             self.put_back(upper);
             let lie = pack.lie(true, self.kerf);
             let laid = self.lay(Toward::Left.degrees(), Support::Bark, Some(Face::A));
-            let line = self.place_mirrored(&pack.above, lie, &laid);
-            self.mirrored_down(&line, lie, &laid);
+            let line = self.place_line(&pack.above, lie, &laid, (true, false));
+            self.straight_down(&line, lie, laid, false);
         }
         Ok(())
-    }
-
-    /// A line sawn from its lowest plane up, which then lies highest, in one rest on bark.
-    fn mirrored_down(&mut self, line: &Line, lie: Lie, laid: &Laid) {
-        let planes: Vec<_> = line.planes(self.kerf).collect();
-        let heights: Vec<i64> = std::iter::once(laid.axis - line.base)
-            .chain(planes.iter().map(|(_, to, _)| laid.axis - to - self.kerf))
-            .collect();
-        let boards =
-            planes.iter().map(|(from, to, board)| Some(self.placed(lie, *from, *to, board)));
-        let freed = std::iter::once(None).chain(boards).collect();
-        self.stage(laid, heights, freed);
-    }
-
-    /// Puts such a line in the middle of its slack, its first height on the scale where that is possible.
-    fn place_mirrored(&self, line: &Line, lie: Lie, laid: &Laid) -> Line {
-        let highest = laid.axis - self.site.lowest_blade() - self.kerf;
-        let fits = |base: i64| {
-            let moved = Line { boards: line.boards.clone(), base };
-            let last = moved.planes(self.kerf).last().map_or(base, |(_, to, _)| to);
-            last <= highest && line::fits(self.site, lie, &moved)
-        };
-        let base = self.settle(line.base, fits, -laid.axis);
-        Line { boards: line.boards.clone(), base }
     }
 
     /// What a pass at a plane frees of the body that is on the mill; where it stands too high above the blade, that.

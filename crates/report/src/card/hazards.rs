@@ -3,9 +3,10 @@
 use super::Sheet;
 use super::bodies::At;
 use crate::grown;
-use crate::names::{list, numbers};
+use crate::names::{list, numbers, tenths};
 use crate::page::Page;
 use pithward_geometry::{FlawKind, PartId, replay::Place};
+use pithward_optimizer::{Later, NearMetal};
 
 /// Its flaws beside its measures; nothing of a sound log.
 pub(super) fn facts(page: &mut Page, sheet: &Sheet<'_>) {
@@ -76,21 +77,29 @@ fn said(words: &str) -> &str {
     of.trim_start_matches([',', ' '])
 }
 
-/// The passes that come near metal, by their numbers, and the faces that they belong to.
+/// The passes that come near metal, by their numbers, and the faces that they belong to; when they come, and what another
+/// way of sawing would take.
 fn passes(sheet: &Sheet<'_>) -> String {
     let mut number = 0;
     let (mut near, mut faces): (Vec<PartId>, Vec<String>) = (Vec::new(), Vec::new());
+    // Passes clear of metal that come after the first one near it.
+    let mut after = 0;
     for resaw in sheet.bodies() {
         for (stage, passes) in sheet.stages(resaw).iter().map(|s| s.passes.len()).enumerate() {
             let at = At { resaw, stage };
             for pass in 1..=passes {
                 number += 1;
-                if number > sheet.made && near_metal(sheet, at, pass) {
+                if number <= sheet.made {
+                    continue;
+                }
+                if near_metal(sheet, at, pass) {
                     near.push(PartId::Freed(number));
                     let face = sheet.letter(at).to_string();
                     if !faces.contains(&face) {
                         faces.push(face);
                     }
+                } else if !near.is_empty() {
+                    after += 1;
                 }
             }
         }
@@ -99,23 +108,52 @@ fn passes(sheet: &Sheet<'_>) -> String {
     let edged = metal.iter().any(|(place, _)| matches!(place, Place::Edging { .. }));
     let edging = if edged { " So do passes of the edging: scan every flitch." } else { "" };
     let inch = if sheet.job.scale.is_metric() { "25 mm" } else { "1 in" };
+    let order = match after {
+        0 => " What must be sawn near it comes last.".to_owned(),
+        1 => " One pass clear of it comes after: sawn this way it cannot come sooner.".to_owned(),
+        after => format!(
+            " {after} passes clear of it come after: sawn this way they cannot come sooner."
+        ),
+    };
+    let later = sheet.plan.later.map(|later| otherwise(sheet, &later)).unwrap_or_default();
     match near.as_slice() {
         [] if edged => format!(
             "No pass of the log comes within {inch} of it, but edging does: scan every flitch."
         ),
         [] => format!("No pass of this plan comes within {inch} of where it is said to be."),
         [_] => format!(
-            "Pass {}, of face {}, comes within {inch} of it.{edging}",
+            "Pass {}, of face {}, comes within {inch} of it.{order}{edging}{later}",
             numbers(&near),
             list(&faces)
         ),
         near => {
             let of = if faces.len() == 1 { "face" } else { "faces" };
             format!(
-                "Passes {}, of {of} {}, come within {inch} of it.{edging}",
+                "Passes {}, of {of} {}, come within {inch} of it.{order}{edging}{later}",
                 numbers(near),
                 list(&faces)
             )
         }
     }
+}
+
+/// Another way of sawing that comes near metal less often or later, and what it costs.
+fn otherwise(sheet: &Sheet<'_>, later: &Later) -> String {
+    let NearMetal { passes, sooner } = later.near;
+    let comes = match passes {
+        0 => "no pass would come near it".to_owned(),
+        1 => "only one pass would come near it".to_owned(),
+        many if many < sheet.plan.near_metal().passes => {
+            format!("only {many} passes would come near it")
+        }
+        many => format!("{many} passes would come near it, but later"),
+    };
+    let last = if passes > 0 && sooner == 0 { ", the last of the log" } else { "" };
+    let costs = match later.board_feet {
+        _ if later.worth == 0 => "for the same worth".to_owned(),
+        less if less > 0 => format!("for {} bf less", tenths(less)),
+        _ => "for boards that are worth less".to_owned(),
+    };
+    let name = later.method.name();
+    format!(" Sawn otherwise ({name}) {comes}{last}, {costs}.")
 }

@@ -3,8 +3,9 @@
 use super::{from_inches, grown};
 use crate::names::{self, Named};
 use crate::schema::sawing::{
-    EdgingForm, EdgingStageForm, FateForm, HangsForm, MethodForm, PartForm, PartIdForm, PassForm,
-    PieceForm, ResawForm, RestForm, SawnForm, SpanForm, StageForm, SupportForm,
+    EdgingForm, EdgingStageForm, FateForm, HangsForm, LaterForm, MetalForm, MethodForm, PartForm,
+    PartIdForm, PassForm, PieceForm, ResawForm, RestForm, SawnForm, SpanForm, StageForm,
+    SupportForm,
 };
 use pithward_geometry::replay::{Hangs, PassFact, Place};
 use pithward_geometry::{Face, PartId, Pass, Rest, Span, Stage, Support};
@@ -19,12 +20,27 @@ pub(super) fn sawn(job: &LogJob, plan: &LogPlan) -> SawnForm {
         method: method(plan.method),
         frame: grown::frame(&plan.order.frame),
         rests: grown::rests(&plan.rests),
+        metal: near_metal(plan),
         stages: stages(job, plan),
         resaws: resaws(job, plan),
         parts: parts(plan),
         edgings: edgings(job, plan),
         pieces: pieces(job, plan),
     }
+}
+
+/// How often passes come near metal, where one does.
+fn near_metal(plan: &LogPlan) -> Option<MetalForm> {
+    let near = plan.near_metal();
+    let otherwise = plan.later.map(|later| LaterForm {
+        method: method(later.method),
+        passes: later.near.passes,
+        sooner: later.near.sooner,
+        worth_less: later.worth,
+        board_feet_less: later.board_feet,
+    });
+    let form = MetalForm { passes: near.passes, sooner: near.sooner, otherwise };
+    (near.passes > 0).then_some(form)
 }
 
 /// A body on the mill: its stages, and what replay found of them.

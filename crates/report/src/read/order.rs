@@ -2,15 +2,15 @@
 
 use crate::schema::grown::{FrameForm, HeartForm, RestsForm};
 use crate::schema::sawing::{
-    EdgingForm, EdgingStageForm, MethodForm, PartIdForm, PassForm, PieceForm, RestForm, SawnForm,
-    SpanForm, StageForm, SupportForm,
+    EdgingForm, EdgingStageForm, LaterForm, MethodForm, PartIdForm, PassForm, PieceForm, RestForm,
+    SawnForm, SpanForm, StageForm, SupportForm,
 };
 use pithward_geometry::{
     Angle, Claim, Edging, Face, FlawKind, FlawKinds, Frame, Heart, PartId, Pass, Piece, Resaw,
     Rest, SawingOrder, Span, Stage, Support,
 };
 use pithward_measure::Length;
-use pithward_optimizer::{Chosen, CutId, Method, Rests, WantId};
+use pithward_optimizer::{Chosen, CutId, Later, Method, NearMetal, Rests, WantId};
 use std::borrow::Cow;
 
 /// A value of a form that is none, where it stands, and what would be right.
@@ -36,7 +36,18 @@ pub(super) fn chosen(form: &SawnForm) -> Result<Chosen, NoValue> {
     let ids = form.pieces.iter();
     let ids = ids.map(|own| (CutId { want: WantId(own.want), cut: own.cut }, own.extra));
     let (pieces, rests) = (ids.collect(), rests(&form.rests));
-    Ok(Chosen { method: method(form.method), order, pieces, rests })
+    let later = form.metal.as_ref().and_then(|metal| metal.otherwise.as_ref()).map(later);
+    Ok(Chosen { method: method(form.method), order, pieces, rests, later })
+}
+
+/// What came near metal less often or later.
+fn later(form: &LaterForm) -> Later {
+    Later {
+        method: method(form.method),
+        near: NearMetal { passes: form.passes, sooner: form.sooner },
+        worth: form.worth_less,
+        board_feet: form.board_feet_less,
+    }
 }
 
 /// The method of a form.

@@ -34,6 +34,8 @@ pub(crate) struct SawnForm {
     pub(crate) frame: FrameForm,
     /// The ways of laying it that were searched before this one was chosen.
     pub(crate) rests: RestsForm,
+    /// How often passes come near metal, and how soon; null where none does.
+    pub(crate) metal: Option<MetalForm>,
     /// The log's stages, in order. Its faces are named A, B, C, D in the order in which stages open them, which the last
     /// pass of a stage does; a face that is sawn again keeps its letter.
     pub(crate) stages: Vec<StageForm>,
@@ -49,6 +51,33 @@ pub(crate) struct SawnForm {
     /// The finished pieces; their wants are places in `wants`, their cuts places in the `cuts` of the want, or of the want
     /// as the log's wood serves it.
     pub(crate) pieces: Vec<PieceForm>,
+}
+
+/// How often passes come near metal, and how soon.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct MetalForm {
+    /// Passes that come near it, edging included.
+    pub(crate) passes: usize,
+    /// Summed over those through the log and what is put back of it: passes clear of metal that come after. 0 where they
+    /// come last.
+    pub(crate) sooner: usize,
+    /// What came near it less often or later among the plans that were compared; null where nothing did.
+    pub(crate) otherwise: Option<LaterForm>,
+}
+
+/// Another way to saw the log, that comes near metal less often or later.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct LaterForm {
+    /// How it is sawn.
+    pub(crate) method: MethodForm,
+    /// Passes that come near metal.
+    pub(crate) passes: usize,
+    /// As in the plan's own.
+    pub(crate) sooner: usize,
+    /// What it is worth less.
+    pub(crate) worth_less: i64,
+    /// Board feet that it gives less; negative where it gives more.
+    pub(crate) board_feet_less: i64,
 }
 
 /// A part that is put back on the mill.

@@ -158,6 +158,7 @@ pub(crate) fn try_by_hand(
             best: Some(board_feet),
             worst: Some((Frame::LEVEL, board_feet - board_feet / 10)),
         },
+        later: None,
     };
     let proof = Proof {
         methods: vec![Method::TwoSidedCant],
