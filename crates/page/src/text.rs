@@ -2,6 +2,7 @@
 
 pub(crate) const SUMMARY: &str = "What comes out";
 pub(crate) const ORDER: &str = "Order of sawing";
+pub(crate) const ON_THIS_PAGE: &str = "On this page";
 pub(crate) const PAPERS: &str = "Papers";
 pub(crate) const MARKS: &str = "Marks";
 pub(crate) const WANT: &str = "want";
