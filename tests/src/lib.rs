@@ -22,6 +22,7 @@
 //! | [`tampered`] | orders altered in one step, in every way |
 //! | [`table`] | the published figures under `data/benchmarks` |
 
+pub mod asked;
 pub mod by_hand;
 pub mod by_hand_quarters;
 pub mod check;

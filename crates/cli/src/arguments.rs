@@ -16,7 +16,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 use pithward_job::{
-    AsGrown, CountRequest, LogRequest, OpenRequest, PieceRules, PolicyRequest, SawingRequest,
+    AsGrown, CountRequest, Files, LogRequest, OpenRequest, PieceRules, PolicyRequest, SawingRequest,
     ScaleRequest, Switch, Typed, TypedList, TypedPath,
 };
 
@@ -368,6 +368,7 @@ impl LogArguments {
                 unit: Typed::new("--unit", self.unit),
                 up: Typed::new("--up", self.up),
             },
+            files: Files::OnDisk,
         }
     }
 }

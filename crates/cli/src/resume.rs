@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use pithward_job::{LogJob, OpenRequest, ResumeRequest, Typed, read_job};
+use pithward_job::{LogJob, OpenRequest, PileJob, ResumeRequest, Typed, read_job};
 use pithward_optimizer::{
     Answer, HalfSawn, LogFate, LogPlan, PilePlan, ResumeAnswer, Want, open as plan_log,
     resume as search,
@@ -64,24 +64,24 @@ fn of_job(path: &Path, id: String, request: ResumeRequest, json: bool) -> Outcom
     let Some(LogFate::Sawn(log_plan)) = plan.logs.get(log) else {
         return Outcome::Impossible(pile_card(&job, &pile, &plan, log));
     };
-    let mut log_job = job.log_job(log);
-    leave_others(&mut log_job, &plan, log);
+    let log_job = job.half_job(log, &left_of(&job, &plan, log));
     let name = job.logs[log].id.as_str();
     go_on((Some(name), log_job), log_plan, request, LogJob::optimizer_wants, json)
 }
 
-/// Takes off the counts what the other logs of the pile give.
-fn leave_others(job: &mut LogJob, plan: &PilePlan, log: usize) {
+/// What the other logs of the pile leave of the counts.
+fn left_of(job: &PileJob, plan: &PilePlan, log: usize) -> Vec<Option<u32>> {
+    let mut counts: Vec<Option<u32>> = job.wants.iter().map(|want| want.count).collect();
     let others = plan.logs.iter().enumerate().filter(|(n, _)| *n != log);
     for (_, fate) in others {
         let LogFate::Sawn(other) = fate else { continue };
         for product in &other.products {
-            let want = job.wants.get_mut(product.cut.want.0);
-            if let Some(count) = want.and_then(|want| want.count.as_mut()) {
+            if let Some(Some(count)) = counts.get_mut(product.cut.want.0) {
                 *count = count.saturating_sub(1);
             }
         }
     }
+    counts
 }
 
 fn go_on(

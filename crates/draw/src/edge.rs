@@ -1,8 +1,8 @@
 //! A flitch on edge, as it stands on the bed for edging: its cuts with their heights, and where it is cut to length.
 
 use crate::end::{label, spread};
-use crate::paint::{Frame, points, short};
-use crate::side::{Elevation, floor};
+use crate::paint::{Frame, corners_of, path, short};
+use crate::side::{Elevation, floor, seen_from_the_side};
 use crate::{Drawn, Picture, Words};
 use maud::{Markup, html};
 use pithward_geometry::{Covering, Laid, Piece, Place};
@@ -39,17 +39,17 @@ pub fn flitch_view(
     Some(html! {
         svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
             title { (title) }
-            polygon class="waste outer" points=(points(&outer)) {}
+            path class="waste outer" d=(path(&outer)) {}
             @for (n, piece) in &pieces {
                 (piece_box(laid, piece, &(words.piece)(*n), *n, letters))
             }
-            polygon class="far" points=(points(&narrower(laid))) {}
+            path class="far" d=(path(&narrower(laid))) {}
             (floor(&all, letters))
             @for ((pass, y), row) in stage.passes.iter().zip(&heights).zip(rows) {
                 @let (at, y) = (right + 1.2 * letters, short(*y));
                 path class="cut" d=(format!("M{} {y}H{}", short(all.from[0] - 0.5 * letters), short(right))) {}
                 path class="lead" d=(format!("M{} {y}L{} {}", short(right), short(at), short(row))) {}
-                text class="r" x=(short(at + 0.3 * letters)) y=(short(row)) font-size=(format!("{:.2}", 1.1 * letters)) { ((words.height)(pass.printed)) }
+                text class="r" x=(short(at + 0.3 * letters)) y=(short(row)) font-size=(short(1.1 * letters)) { ((words.height)(pass.printed)) }
             }
             (lengths(&pieces, words, letters))
         }
@@ -57,22 +57,22 @@ pub fn flitch_view(
 }
 
 /// The box of a piece as it stands, with its size.
-fn piece_box(laid: &Laid<'_>, piece: &Piece, text: &str, n: usize, letters: f64) -> Markup {
-    let z = piece.claim.z;
-    let (from, to) = (z.from.inches_f64(), z.to.inches_f64());
-    let Some(corners) = laid.corners(piece, f64::midpoint(from, to)) else { return html! {} };
-    let heights = corners.iter().map(|[x, y, z]| -laid.pose.height_of([*x, *y, *z]));
-    let (top, foot) =
-        heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), h| (a.min(h), b.max(h)));
-    let corners = [[from, top], [to, top], [to, foot], [from, foot]];
+pub(crate) fn piece_box(
+    laid: &Laid<'_>,
+    piece: &Piece,
+    text: &str,
+    n: usize,
+    letters: f64,
+) -> Markup {
+    let Some(corners) = seen_from_the_side(laid, piece) else { return html! {} };
     html! {
-        polygon class="piece" data-piece=(n + 1) points=(points(&corners)) {}
+        polygon class="piece" data-piece=(n + 1) points=(corners_of(&corners)) {}
         (label(&corners, text, letters))
     }
 }
 
 /// The narrower of the two faces at each station: what both have.
-fn narrower(laid: &Laid<'_>) -> Vec<[f64; 2]> {
+pub(crate) fn narrower(laid: &Laid<'_>) -> Vec<[f64; 2]> {
     let (mut low, mut high) = (Vec::new(), Vec::new());
     let Some((from, to)) = laid.body.stations(Covering::Wood) else { return low };
     let ([ux, uy, _], [rx, ry, _]) = (laid.pose.up(), laid.pose.right());
@@ -100,7 +100,7 @@ fn narrower(laid: &Laid<'_>) -> Vec<[f64; 2]> {
 }
 
 /// Under the bed, where each piece begins and ends along the log.
-fn lengths(pieces: &[(usize, &Piece)], words: &Words<'_>, letters: f64) -> Markup {
+pub(crate) fn lengths(pieces: &[(usize, &Piece)], words: &Words<'_>, letters: f64) -> Markup {
     let mut told: Vec<(f64, f64, String)> = Vec::new();
     for (_, piece) in pieces {
         let z = piece.claim.z;
@@ -115,7 +115,7 @@ fn lengths(pieces: &[(usize, &Piece)], words: &Words<'_>, letters: f64) -> Marku
             path class="lead" d=(format!("M{} {}v{}m0 {}H{}m0 {}v{}", short(*from), short(y - 0.3 * letters),
                 short(0.6 * letters), short(-0.3 * letters), short(*to), short(-0.3 * letters), short(0.6 * letters))) {}
             text x=(short(f64::midpoint(*from, *to))) y=(short(y + 1.1 * letters)) text-anchor="middle"
-                font-size=(format!("{letters:.2}")) { (long) }
+                font-size=(short(letters)) { (long) }
         }
     }
 }

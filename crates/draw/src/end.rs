@@ -1,6 +1,6 @@
 //! The small end, with every cut and every piece: what becomes of the log.
 
-use crate::paint::{Frame, Paper, cross, middle, points, short};
+use crate::paint::{Frame, Paper, cross, middle, path, short};
 use crate::{Drawn, Picture, Words};
 use maud::{Markup, html};
 use pithward_geometry::{Angle, Outlines, PartId, Piece, Place, StageParting};
@@ -46,10 +46,10 @@ pub fn end_view(drawn: &Drawn<'_>, words: &Words<'_>, id: &str, title: &str) -> 
     html! {
         svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
             title { (title) }
-            polygon class="far" points=(paper.points(&butt.wood)) {}
-            polygon class="bark" points=(paper.points(&whole.bark)) {}
+            path class="far" d=(paper.path(&butt.wood)) {}
+            path class="bark" d=(paper.path(&whole.bark)) {}
             g id=(id) {
-                polygon class="wood" points=(paper.points(&whole.wood)) {}
+                path class="wood" d=(paper.path(&whole.wood)) {}
                 (sections(drawn, &paper, words, letters))
             }
             (clock(&paper, &all, letters))
@@ -65,7 +65,7 @@ pub fn thumbnail(drawn: &Drawn<'_>, id: &str, title: &str) -> Picture {
     let all = Frame::EMPTY.with(&paper.all(&whole.bark)).with(&paper.all(&whole.wood));
     let frame = all.padded([0.3; 4]);
     html! {
-        svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
+        svg class="pw small" role="img" viewBox=(frame.view_box()) aria-label=(title) {
             use href=(format!("#{id}")) {}
         }
     }
@@ -79,7 +79,7 @@ fn sections(drawn: &Drawn<'_>, paper: &Paper, words: &Words<'_>, letters: f64) -
     html! {
         g {
             @for part in small.parts.iter().filter(|part| !part.outlines.wood.is_empty()) {
-                polygon class="waste" points=(paper.points(&part.outlines.wood)) {}
+                path class="waste" d=(paper.path(&part.outlines.wood)) {}
             }
             @for (n, piece) in pieces.iter().enumerate() {
                 @let corners = drawn.corners(piece);
@@ -89,7 +89,7 @@ fn sections(drawn: &Drawn<'_>, paper: &Paper, words: &Words<'_>, letters: f64) -
                     points=(paper.corners(&corners)) {}
             }
             @for kerf in kerfs.filter(|kerf| !kerf.is_empty()) {
-                polygon class="kerf" points=(points(&paper.all(kerf))) {}
+                path class="kerf" d=(path(&paper.all(kerf))) {}
             }
             (sizes(drawn, paper, words, letters))
         }
@@ -99,13 +99,14 @@ fn sections(drawn: &Drawn<'_>, paper: &Paper, words: &Words<'_>, letters: f64) -
 /// The size of every piece, once where several lie one behind another in one strip.
 fn sizes(drawn: &Drawn<'_>, paper: &Paper, words: &Words<'_>, letters: f64) -> Markup {
     let pieces = &drawn.plan.order.pieces;
+    let pith = Some(paper.at([0.0, 0.0]));
     let same = |a: &Piece, b: &Piece| {
         (a.part, a.strip, a.claim.u, a.claim.h) == (b.part, b.strip, b.claim.u, b.claim.h)
     };
     html! {
         @for (n, piece) in pieces.iter().enumerate() {
             @if pieces[..n].iter().all(|before| !same(before, piece)) {
-                (label(&paper.all(&drawn.corners(piece)), &(words.piece)(n), letters))
+                (label_beside(&paper.all(&drawn.corners(piece)), &(words.piece)(n), letters, pith))
             }
         }
     }
@@ -113,20 +114,48 @@ fn sizes(drawn: &Drawn<'_>, paper: &Paper, words: &Words<'_>, letters: f64) -> M
 
 /// A size in a box: along its longer side, and no larger than fits.
 pub(crate) fn label(corners: &[[f64; 2]], text: &str, letters: f64) -> Markup {
-    let Some([x, y]) = middle(corners) else { return html! {} };
+    label_beside(corners, text, letters, None)
+}
+
+/// The same beside what is drawn at a place, where that would be under the letters.
+pub(crate) fn label_beside(
+    corners: &[[f64; 2]],
+    text: &str,
+    letters: f64,
+    beside: Option<[f64; 2]>,
+) -> Markup {
+    let Some(at) = middle(corners) else { return html! {} };
     let frame = Frame::EMPTY.with(corners);
     let (wide, high) = (frame.width(), frame.height());
     let upright = high > 1.25 * wide;
     let (long, across) = if upright { (high, wide) } else { (wide, high) };
+    let along = usize::from(upright);
     let count = text.chars().count().max(1);
     #[allow(clippy::cast_precision_loss, reason = "a handful of letters")]
-    let fits = (long * 0.92 / (0.58 * count as f64)).min(across * 0.86);
-    let size = fits.min(letters * 1.25);
-    let turn = upright.then(|| format!("rotate(-90 {} {})", short(x), short(y)));
+    let width = LETTER_WIDTH * count as f64;
+    let fits = |long: f64| (long * 0.92 / width).min(across * 0.86).min(letters * 1.25);
+    let mut size = fits(long);
+    let mut at = at;
+    if let Some(p) = beside {
+        let (off, aside) = (p[along] - at[along], p[1 - along] - at[1 - along]);
+        let near = |half: f64, off: f64| off.abs() < half + 0.5 * letters;
+        if near(0.5 * width * size, off) && near(0.5 * size, aside) {
+            // The longer way from there to an end of the box.
+            let room = 0.5 * long + off.abs() - 0.6 * letters;
+            let toward = if off > 0.0 { -1.0 } else { 1.0 };
+            at[along] += toward * (0.5 * long - 0.5 * room);
+            size = fits(room.max(0.25 * long));
+        }
+    }
+    let [x, y] = at.map(short);
+    let turn = upright.then(|| format!("rotate(-90 {x} {y})"));
     html! {
-        text class="c" x=(short(x)) y=(short(y)) font-size=(format!("{size:.2}")) transform=[turn] { (text) }
+        text class="c" x=(x) y=(y) font-size=(short(size)) transform=[turn] { (text) }
     }
 }
+
+/// How wide a letter is, as a share of its size.
+const LETTER_WIDTH: f64 = 0.58;
 
 /// The clock positions of the log about its end, and the pith.
 fn clock(paper: &Paper, all: &Frame, letters: f64) -> Markup {
@@ -143,10 +172,13 @@ fn clock(paper: &Paper, all: &Frame, letters: f64) -> Markup {
     html! {
         path class="pith" d=(cross) {}
         @for (hour, [x, y]) in hours {
-            text class="c" x=(short(x)) y=(short(y)) font-size=(format!("{:.2}", 0.95 * letters)) font-weight="bold" { (hour) }
+            text class="c" x=(short(x)) y=(short(y)) font-size=(short(0.95 * letters)) font-weight="bold" { (hour) }
         }
     }
 }
+
+/// How far apart two numbers in rings are, in letters.
+const APART: f64 = 1.68;
 
 /// The numbers of the log's own passes, each at an end of its cut, outside the bark.
 fn numbers(drawn: &Drawn<'_>, paper: &Paper, all: &Frame, letters: f64) -> Markup {
@@ -167,16 +199,24 @@ fn numbers(drawn: &Drawn<'_>, paper: &Paper, all: &Frame, letters: f64) -> Marku
     let (mut level, mut standing): (Vec<_>, Vec<_>) = ends.partition(|(_, level, _)| *level);
     level.sort_by(|a, b| a.2[1].total_cmp(&b.2[1]));
     standing.sort_by(|a, b| a.2[0].total_cmp(&b.2[0]));
-    let apart = 1.25 * letters;
-    let rows = spread(level.iter().map(|(.., at)| at[1]), apart);
-    let columns = spread(standing.iter().map(|(.., at)| at[0]), 1.5 * letters);
+    // As large as lets them stand side by side.
+    let fits = |count: usize, room: f64| {
+        #[allow(clippy::cast_precision_loss, reason = "a few dozen passes")]
+        let each = room / (APART * count.max(1) as f64);
+        each.min(letters)
+    };
+    let (tall, wide) = (all.height() + 2.0 * letters, all.width() + 2.0 * letters);
+    let (row, column) = (fits(level.len(), tall), fits(standing.len(), wide));
+    let rows = spread(level.iter().map(|(.., at)| at[1]), APART * row);
+    let columns = spread(standing.iter().map(|(.., at)| at[0]), APART * column);
     let right = all.to[0] + 2.6 * letters;
     let top = all.from[1] - 1.7 * letters;
-    let at_right = level.iter().zip(rows).map(|((number, _, end), y)| (*number, *end, [right, y]));
+    let at_right =
+        level.iter().zip(rows).map(|((number, _, end), y)| (*number, *end, [right, y], row));
     let on_top =
-        standing.iter().zip(columns).map(|((number, _, end), x)| (*number, *end, [x, top]));
+        standing.iter().zip(columns).map(|((number, _, end), x)| (*number, *end, [x, top], column));
     html! {
-        @for (number, end, at) in at_right.chain(on_top) {
+        @for (number, end, at, letters) in at_right.chain(on_top) {
             path class="lead" d=(format!("M{} {}L{} {}", short(end[0]), short(end[1]), short(at[0]), short(at[1]))) {}
             (numbered(number, at, letters))
         }
@@ -187,8 +227,8 @@ fn numbers(drawn: &Drawn<'_>, paper: &Paper, all: &Frame, letters: f64) -> Marku
 pub(crate) fn numbered(number: u32, [x, y]: [f64; 2], letters: f64) -> Markup {
     let size = if number < 100 { letters } else { 0.8 * letters };
     html! {
-        circle class="ring" cx=(short(x)) cy=(short(y)) r=(format!("{:.2}", 0.78 * letters)) {}
-        text class="c" x=(short(x)) y=(short(y)) font-size=(format!("{:.2}", 0.9 * size)) { (number) }
+        circle class="ring" cx=(short(x)) cy=(short(y)) r=(short(0.78 * letters)) {}
+        text class="c" x=(short(x)) y=(short(y)) font-size=(short(0.9 * size)) { (number) }
     }
 }
 

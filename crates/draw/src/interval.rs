@@ -1,7 +1,6 @@
 //! A range as an interval: from where one in ten is below to where one in ten is above.
 
 use crate::Picture;
-use crate::paint::short;
 use maud::html;
 
 /// A range to be drawn on a scale that begins at nothing.
@@ -47,6 +46,12 @@ pub fn interval(of: &Interval, title: &str) -> Picture {
             }
         }
     }
+}
+
+/// A coordinate to two digits, without idle zeros.
+fn short(x: f64) -> String {
+    let text = format!("{x:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 #[cfg(test)]

@@ -10,9 +10,12 @@
 //! | the small end with every cut and every piece | [`end_view`] |
 //! | how the log lies for one stage, and its cuts | [`rest_view`] |
 //! | the log from the side: taper, lift, what carries it | [`side_view`] |
-//! | a flitch from above: edging and trimming | [`flitch_view`] |
+//! | a flitch on edge, as it is edged | [`flitch_view`] |
+//! | the same flat, from above: edging and trimming | [`flat_view`] |
+//! | what is on the mill after each turn | [`strip`] |
 //! | the end of a log without words, for a pile | [`thumbnail`] |
 //! | a range as an interval | [`interval`] |
+//! | any of them as a file of its own | [`stand_alone`] |
 //!
 //! # Look
 //! Black on paper. Sawdust is black, slabs and edgings are hatched, pieces are plain with their size on them; bark is
@@ -20,26 +23,32 @@
 //! apart. The classes and the hatching are in [`style`] and [`hatching`]: once on a page.
 //!
 //! # Units
-//! Coordinates are inches, y downward. A piece is a `polygon` of class `piece` whose `data-piece` is its number in the
+//! Coordinates are hundredths of an inch, y downward. A piece is a `polygon` of class `piece` whose `data-piece` is its number in the
 //! order, from 1.
 
+mod alone;
 mod edge;
 mod end;
+mod flat;
 mod interval;
 mod paint;
 mod rest;
 mod side;
 mod style;
+mod turns;
 
+pub use alone::stand_alone;
 pub use edge::flitch_view;
 pub use end::{end_view, thumbnail};
+pub use flat::flat_view;
 pub use interval::{Interval, interval};
 pub use rest::rest_view;
 pub use side::side_view;
 pub use style::{hatching, style};
+pub use turns::{Turn, strip};
 
 use maud::Markup;
-use pithward_geometry::{Laid, Log, Mill, Parting, ReplayFault, laid, parting};
+use pithward_geometry::{Laid, Log, Mill, Parting, Place, ReplayFault, laid, parting};
 use pithward_measure::Length;
 use pithward_optimizer::LogPlan;
 
@@ -80,6 +89,11 @@ impl<'a> Drawn<'a> {
         let small = parting(log, mill.kerf, &plan.order, 0.0)?;
         let laid = laid(log, mill.kerf, &plan.order)?;
         Ok(Self { log, plan, small, laid })
+    }
+
+    /// What lies on the mill in a stage.
+    pub(crate) fn laid_in(&self, place: Place) -> Option<&Laid<'a>> {
+        self.laid.iter().find(|laid| laid.place == place)
     }
 
     /// What the blade makes of the small end.

@@ -25,40 +25,86 @@ impl Paper {
         outline.iter().map(|p| self.at(*p)).collect()
     }
 
-    /// The same as the points of a polygon.
-    pub(crate) fn points(&self, outline: &[[f64; 2]]) -> String {
-        points(&self.all(outline))
+    /// The same as a path.
+    pub(crate) fn path(&self, outline: &[[f64; 2]]) -> String {
+        path(&self.all(outline))
     }
 
     /// The corners of a box, exactly.
     pub(crate) fn corners(&self, corners: &[[f64; 2]]) -> String {
-        corners.iter().fold(String::new(), |mut text, p| {
-            let [x, y] = self.at(*p);
-            let _ = write!(text, "{}{x:.4},{y:.4}", if text.is_empty() { "" } else { " " });
-            text
-        })
+        corners_of(&self.all(corners))
     }
 }
 
-/// Points of a polygon, to a hundredth of an inch, and no more of them than that takes.
-pub(crate) fn points(outline: &[[f64; 2]]) -> String {
-    thinned(outline).iter().fold(String::new(), |mut text, [x, y]| {
-        let _ =
-            write!(text, "{}{},{}", if text.is_empty() { "" } else { " " }, short(*x), short(*y));
+/// The corners of a box on paper, exactly.
+pub(crate) fn corners_of(corners: &[[f64; 2]]) -> String {
+    corners.iter().fold(String::new(), |mut text, at| {
+        let [x, y] = at.map(|at| at * UNITS);
+        let _ = write!(text, "{}{x:.2},{y:.2}", if text.is_empty() { "" } else { " " });
         text
     })
 }
 
-/// A coordinate to a hundredth of an inch, without idle zeros.
+/// The class of cuts at these heights in a picture that is so wide: what lies close together is drawn thinner, so that wood is
+/// seen between.
+pub(crate) fn cut_class(heights: &[f64], wide: f64) -> &'static str {
+    let mut heights = heights.to_vec();
+    heights.sort_by(f64::total_cmp);
+    let gaps = heights.windows(2).map(|pair| pair[1] - pair[0]);
+    // A phone shows it so wide, in its points.
+    let apart = gaps.fold(f64::INFINITY, f64::min) * 340.0 / wide;
+    match apart {
+        apart if apart < 4.0 => "cut hair",
+        apart if apart < 9.0 => "cut thin",
+        _ => "cut",
+    }
+}
+
+/// A hundredth of an inch is a unit: whole numbers take half the room.
+pub(crate) const UNITS: f64 = 100.0;
+
+/// An outline as a closed path, to a hundredth of an inch, and of no more points than that takes.
+pub(crate) fn path(outline: &[[f64; 2]]) -> String {
+    let text = line(&thinned(outline));
+    if text.is_empty() { text } else { text + "z" }
+}
+
+/// The same of an open line, through all its points.
+pub(crate) fn line(points: &[[f64; 2]]) -> String {
+    let mut text = String::new();
+    let mut last = [0, 0];
+    for (n, point) in points.iter().enumerate() {
+        let at = point.map(|at| whole(at * UNITS));
+        if n == 0 {
+            let _ = write!(text, "M{} {}", at[0], at[1]);
+        } else {
+            let [x, y] = [at[0] - last[0], at[1] - last[1]];
+            if [x, y] == [0, 0] {
+                continue;
+            }
+            let command = if text.contains('l') { "" } else { "l" };
+            let between = |figure: i64, first: bool| if figure < 0 || first { "" } else { " " };
+            let first = !command.is_empty();
+            let _ = write!(text, "{command}{}{x}{}{y}", between(x, first), between(y, false));
+        }
+        last = at;
+    }
+    text
+}
+
+#[allow(clippy::cast_possible_truncation, reason = "a place on paper; `as` saturates")]
+fn whole(figure: f64) -> i64 {
+    figure.round() as i64
+}
+
+/// A coordinate or a size, in hundredths of an inch.
 pub(crate) fn short(x: f64) -> String {
-    let text = format!("{x:.2}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+    whole(x * UNITS).to_string()
 }
 
 /// An outline without the points that lie within a hundredth of an inch of the line between their neighbours.
 fn thinned(outline: &[[f64; 2]]) -> Vec<[f64; 2]> {
-    const WITHIN: f64 = 0.01;
+    const WITHIN: f64 = 0.012;
     let mut kept: Vec<[f64; 2]> = Vec::with_capacity(outline.len());
     let mut last = 0;
     for n in 1..outline.len() {
@@ -145,13 +191,14 @@ mod tests {
     fn what_is_up_in_the_section_is_up_on_paper() {
         // The log lies with 3 o'clock up.
         let paper = Paper { up: [1.0, 0.0], right: [0.0, -1.0], middle: 10.0 };
-        assert_eq!(paper.corners(&[[2.0, 1.0]]), "-1.0000,-12.0000");
+        assert_eq!(paper.corners(&[[2.0, 1.0]]), "-100.00,-1200.00");
     }
 
     #[test]
     fn points_on_a_line_are_left_out() {
         let square = [[0.0, 0.0], [1.0, 0.0], [2.0, 0.0], [2.0, 2.0], [1.0, 2.001], [0.0, 2.0]];
-        assert_eq!(points(&square), "0,0 2,0 2,2 0,2");
-        assert_eq!(points(&[]), "");
+        assert_eq!(path(&square), "M0 0l200 0 0 200-200 0z");
+        assert_eq!(path(&[]), "");
+        assert_eq!(line(&[[0.0, 0.0], [0.5, -1.0], [0.5, -1.0], [1.0, 1.0]]), "M0 0l50-100 50 200");
     }
 }

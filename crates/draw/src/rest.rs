@@ -1,7 +1,7 @@
 //! How what is on the mill lies for one stage, and its cuts with their heights.
 
-use crate::end::{label, numbered, spread};
-use crate::paint::{Frame, Paper, cross, short};
+use crate::end::{label_beside, numbered, spread};
+use crate::paint::{Frame, Paper, cross, cut_class, short};
 use crate::{Drawn, Picture, Words};
 use maud::{Markup, html};
 use pithward_geometry::{Angle, Covering, PartId, PassParting, Piece, Place, Stage, StageParting};
@@ -9,6 +9,9 @@ use pithward_measure::Length;
 
 /// The height of letters and numbers, as a share of the picture's width.
 const LETTERS: f64 = 0.045;
+
+/// How far apart the heights stand, in letters.
+const ROW: f64 = 1.75;
 
 /// How far the bed goes on beside the log, as a share of the log's width.
 const BESIDE: f64 = 0.12;
@@ -27,6 +30,22 @@ impl Drawn<'_> {
     /// The stage of a picture.
     pub fn place(&self, rest: usize) -> Option<Place> {
         self.small.stages.get(rest).map(|stage| stage.place)
+    }
+
+    /// The number of the pass that frees a part, as a card counts them: through the log's stages, then through those of each
+    /// part that is put back; `None` of what is left on the bed.
+    pub(crate) fn number_of(&self, part: PartId) -> Option<u32> {
+        let order = &self.plan.order;
+        let count = |stages: &[Stage]| -> usize { stages.iter().map(|it| it.passes.len()).sum() };
+        let before = match part.resaw() {
+            None => 0,
+            Some(resaw) => {
+                let resaw = usize::try_from(resaw).ok()?.checked_sub(1)?;
+                let earlier = order.resaws.iter().take(resaw).map(|it| count(&it.stages));
+                count(&order.stages) + earlier.sum::<usize>()
+            }
+        };
+        part.pass()?.checked_add(u32::try_from(before).ok()?)
     }
 
     /// What is done in a stage.
@@ -73,7 +92,17 @@ pub fn rest_view(
     let size = seen.width().max(seen.height()).max(1.0);
     let letters = size * LETTERS;
     let beside = (BESIDE * size).max(1.5 * letters);
-    let frame = seen.padded([beside, letters, beside + 9.5 * letters, 2.0 * letters]);
+    // The numbers stand as far apart as they need, beyond the log where there are many.
+    let rows = spread(parting.passes.iter().map(|pass| -pass.height), ROW * letters);
+    let ends = rows.first().into_iter().chain(rows.last()).map(|row| [seen.to[0], *row]);
+    let ends = Frame::EMPTY.with(&ends.collect::<Vec<_>>()).padded([
+        0.0,
+        0.3 * letters,
+        0.0,
+        0.3 * letters,
+    ]);
+    let whole_picture = if rows.is_empty() { seen } else { seen.with(&[ends.from, ends.to]) };
+    let frame = whole_picture.padded([beside, letters, beside + 9.5 * letters, 2.0 * letters]);
     let (left, right) = (seen.from[0] - beside, seen.to[0] + beside);
     let bed = format!("M{} 0H{}", short(left), short(right));
     let stops = stage.rest.against.map(|_| {
@@ -85,19 +114,19 @@ pub fn rest_view(
         svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
             title { (title) }
             @if is_log {
-                polygon class="gone" points=(paper.points(&drawn.small.whole.wood)) {}
+                path class="gone" d=(paper.path(&drawn.small.whole.wood)) {}
             }
             @if rest == 0 {
                 // What is thicker at the butt carries the log there.
-                polygon class="far" points=(paper.points(&drawn.log_at_butt().bark)) {}
+                path class="far" d=(paper.path(&drawn.log_at_butt().bark)) {}
             }
-            polygon class="bark" points=(paper.points(&parting.before.bark)) {}
-            polygon class="wood" points=(paper.points(&parting.before.wood)) {}
+            path class="bark" d=(paper.path(&parting.before.bark)) {}
+            path class="wood" d=(paper.path(&parting.before.wood)) {}
             (freed(drawn, parting, &paper, words, letters))
             rect class="under" x=(short(left)) y="0" width=(short(right - left)) height=(short(letters)) {}
             path class="bed" d=(bed) {}
             @if let Some(stops) = stops { path class="bed" d=(stops) {} }
-            (cuts(stage, parting, (seen.from[0], right), words, letters))
+            (cuts(drawn, (stage, parting), (seen.from[0], right), &rows, words, letters))
             @if is_log { (mark(drawn, &paper, letters)) }
         }
     })
@@ -105,25 +134,27 @@ pub fn rest_view(
 
 /// The cuts, each with its number and its height on the scale.
 fn cuts(
-    stage: &Stage,
-    parting: &StageParting,
+    drawn: &Drawn<'_>,
+    (stage, parting): (&Stage, &StageParting),
     (left, right): (f64, f64),
+    rows: &[f64],
     words: &Words<'_>,
     letters: f64,
 ) -> Markup {
     let numbered_ones: Vec<(&PassParting, Length)> =
         parting.passes.iter().zip(&stage.passes).map(|(it, pass)| (it, pass.printed)).collect();
-    let rows = spread(numbered_ones.iter().map(|(pass, _)| -pass.height), 1.7 * letters);
+    let heights: Vec<f64> = parting.passes.iter().map(|pass| pass.height).collect();
+    let class = cut_class(&heights, right - left + 9.5 * letters);
     let at = right + 0.9 * letters;
     html! {
         @for ((pass, printed), row) in numbered_ones.iter().zip(rows) {
             @let y = short(-pass.height);
-            path class="cut" d=(format!("M{} {y}H{}", short(left), short(right - 1.2 * letters))) {}
-            path class="lead" d=(format!("M{} {y}L{} {}", short(right - 1.2 * letters), short(at), short(row))) {}
-            @if let (Place::Log { .. } | Place::Resaw { .. }, Some(number)) = (parting.place, pass.frees.pass()) {
-                (numbered(number, [at + 0.4 * letters, row], letters))
+            path class=(class) d=(format!("M{} {y}H{}", short(left), short(right - 1.2 * letters))) {}
+            path class="lead" d=(format!("M{} {y}L{} {}", short(right - 1.2 * letters), short(at), short(*row))) {}
+            @if let Some(number) = drawn.number_of(pass.frees).filter(|_| !matches!(parting.place, Place::Edging { .. })) {
+                (numbered(number, [at + 0.4 * letters, *row], letters))
             }
-            text class="r" x=(short(at + 1.5 * letters)) y=(short(row)) font-size=(format!("{:.2}", 1.15 * letters)) { ((words.height)(*printed)) }
+            text class="r" x=(short(at + 1.5 * letters)) y=(short(*row)) font-size=(short(1.15 * letters)) { ((words.height)(*printed)) }
         }
     }
 }
@@ -155,11 +186,12 @@ fn freed(
     let first = |(n, piece): &(usize, &Piece)| {
         comes(piece) && pieces[..*n].iter().all(|before| !same(before, piece))
     };
+    let pith = of_edging.is_none().then(|| paper.at([0.0, 0.0]));
     html! {
         @for (n, piece) in pieces.iter().enumerate().filter(first) {
             @let corners = drawn.corners(piece);
             polygon class="piece" data-piece=(n + 1) points=(paper.corners(&corners)) {}
-            (label(&paper.all(&corners), &(words.piece)(n), letters))
+            (label_beside(&paper.all(&corners), &(words.piece)(n), letters, pith))
         }
     }
 }
@@ -175,13 +207,13 @@ fn mark(drawn: &Drawn<'_>, paper: &Paper, letters: f64) -> Markup {
     let cross = cross([px, py], arm);
     html! {
         path class="pith" d=(cross) {}
-        text class="c" x=(short(x)) y=(short(y)) font-size=(format!("{letters:.2}")) font-weight="bold" { "12" }
+        text class="c halo" x=(short(x)) y=(short(y)) font-size=(short(letters)) font-weight="bold" stroke-width=(short(0.3 * letters)) { "12" }
     }
 }
 
 impl Drawn<'_> {
     /// Whether a part is what lies on the bed after the last stage of a body.
-    fn is_left_of(&self, place: Place, part: PartId) -> bool {
+    pub(crate) fn is_left_of(&self, place: Place, part: PartId) -> bool {
         let order = &self.plan.order;
         match (place, part) {
             (Place::Log { stage }, PartId::Left) => stage == order.stages.len(),

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use pithward_geometry::{Flaw, Log};
 use pithward_measure::Length;
-use pithward_optimizer::{BuckTerms, Bucked, PartKind, Pile, PileStem, StemPart};
+use pithward_optimizer::{BuckTerms, Bucked, BuckedStem, PartKind, Pile, PileStem, StemPart};
 
 use crate::along::Stretch;
 use crate::fault::Fault;
@@ -56,15 +56,21 @@ impl PileJob {
     /// it, counted from the butt: `S1-1`, `S1-2`.
     #[must_use]
     pub fn bucked(&self, bucked: &Bucked) -> Self {
+        let job = self.with_cut_logs(&bucked.cuts.stems, &bucked.pile);
+        Self { cuts: Some(bucked.cuts.clone()), ..job }
+    }
+
+    /// The job with the logs of a pile that are cut from its stems.
+    pub(crate) fn with_cut_logs(&self, cut: &[BuckedStem], pile: &Pile) -> Self {
         let mut taken: BTreeSet<String> = self.logs.iter().map(|log| log.id.clone()).collect();
         let mut logs = self.logs.clone();
-        for (JobStem { stem, .. }, cut) in self.stems.iter().zip(&bucked.cuts.stems) {
+        for (JobStem { stem, .. }, cut) in self.stems.iter().zip(cut) {
             let places = cut.parts.iter().filter_map(|part| match part.what {
                 PartKind::Log(place) => Some((place, part)),
                 _ => None,
             });
             for (n, (place, part)) in (1..).zip(places) {
-                let Some(log) = bucked.pile.logs.get(place) else { continue };
+                let Some(log) = pile.logs.get(place) else { continue };
                 let mut id = format!("{}-{n}", stem.id);
                 while !taken.insert(id.clone()) {
                     id.push('\'');
@@ -72,7 +78,7 @@ impl PileJob {
                 logs.push(cut_from(stem, part, id, log.log.clone()));
             }
         }
-        Self { logs, cuts: Some(bucked.cuts.clone()), ..self.clone() }
+        Self { logs, ..self.clone() }
     }
 }
 

@@ -9,6 +9,7 @@ mod file;
 mod grade;
 mod learned;
 mod pace;
+mod plan_file;
 mod resume;
 mod shape;
 mod sheet;
@@ -33,6 +34,7 @@ pub use file::FileFault;
 pub use grade::GradeFault;
 pub use learned::LearnedFault;
 pub use pace::PaceFault;
+pub use plan_file::PlanFileFault;
 pub use resume::ResumeFault;
 pub use shape::ShapeFileFault;
 pub use sheet::SheetFault;
@@ -485,6 +487,9 @@ pub enum FaultKind {
     /// What is wrong with what is said of a half-sawn log.
     #[error(transparent)]
     Resume(#[from] ResumeFault),
+    /// Something of a plan that is read back.
+    #[error(transparent)]
+    PlanFile(#[from] PlanFileFault),
     /// What is wrong with how many pieces are said to come out.
     #[error(transparent)]
     Learned(#[from] LearnedFault),
@@ -521,6 +526,7 @@ impl FaultKind {
             Self::Stores(fault) => fault.is_said_of_the_field(),
             Self::Doubt(fault) => fault.is_said_of_the_field(),
             Self::Resume(fault) => fault.is_said_of_the_field(),
+            Self::PlanFile(fault) => fault.is_said_of_the_field(),
             Self::Learned(fault) => fault.is_said_of_the_field(),
             Self::Missing
             | Self::Range { .. }

@@ -3,6 +3,7 @@
 //! Whether a job is still the one that was promised is told by its bytes: who changes a comment is told so too, and knows
 //! what was changed.
 
+use crate::asked::AskedFile;
 use std::path::Path;
 
 /// A file as it was when a job was read from it.
@@ -25,6 +26,12 @@ impl InputFile {
             bytes: bytes.len() as u64,
             check: crc32fast::hash(bytes),
         }
+    }
+
+    /// A file that is kept with a plan.
+    pub(crate) fn kept(file: &AskedFile) -> Self {
+        let mark = Self::of(&file.path, &[]);
+        Self { bytes: file.length, check: file.check, ..mark }
     }
 
     /// Files of which there is another now: those of `then` that `now` has not as they were, and those that only `now` has.

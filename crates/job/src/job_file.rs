@@ -28,9 +28,10 @@ use std::path::Path;
 use pithward_measure::Excerpt;
 use pithward_optimizer::Method;
 
+use crate::asked::{AskedBy, AskedFor, AskedFile, Files, Folder};
 use crate::doubt::doubt;
 use crate::fault::{Fault, FaultKind, Misread};
-use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
+use crate::file::{Fields, FileKind, Form, Right, TextFile};
 use crate::input_file::InputFile;
 use crate::lumber::lumber;
 use crate::pile_job::{PileJob, woods_of};
@@ -103,9 +104,19 @@ pub fn starter_job() -> &'static str {
 /// # Errors
 /// Every fault of all these files.
 pub fn read_job(path: &Path, field: &str) -> Result<PileJob, Vec<Fault>> {
+    let base = path.parent().unwrap_or(Path::new(""));
+    read_in(path, field, Folder { base, files: &Files::OnDisk })
+}
+
+/// A job that is kept with a plan.
+pub(crate) fn read_kept(path: &str, base: &Path, files: &Files) -> Result<PileJob, Vec<Fault>> {
+    read_in(Path::new(path), "asked", Folder { base, files })
+}
+
+fn read_in(path: &Path, field: &str, folder: Folder<'_>) -> Result<PileJob, Vec<Fault>> {
     let file = path.to_string_lossy();
-    match bytes_of(path, &file, &JOB_FILE) {
-        Ok(bytes) => parse_job(&bytes, &file, field, path.parent().unwrap_or(Path::new(""))),
+    match folder.files.bytes(path, &file, &JOB_FILE) {
+        Ok(bytes) => parse_in(&bytes, &file, field, folder),
         Err(misread) => Err(vec![misread.of(field, &file)]),
     }
 }
@@ -121,17 +132,31 @@ pub fn parse_job(
     field: &str,
     base_dir: &Path,
 ) -> Result<PileJob, Vec<Fault>> {
+    parse_in(bytes, file, field, Folder { base: base_dir, files: &Files::OnDisk })
+}
+
+fn parse_in(
+    bytes: &[u8],
+    file: &str,
+    field: &str,
+    folder: Folder<'_>,
+) -> Result<PileJob, Vec<Fault>> {
     let text = TextFile::new(bytes, file, &JOB_FILE);
     let text = text.map_err(|misread| vec![misread.of(field, file)])?;
     let table = text.table(field, &JOB_FILE)?;
     let mut faults = Vec::new();
     let fields = Fields::of(&text, &table, &FORM, &mut faults);
     let mut named = NamedFiles::default();
-    let job = read_fields(&fields, base_dir, &mut named, &mut faults);
+    let job = read_fields(&fields, folder, &mut named, &mut faults);
     match job {
         Some(mut job) if faults.is_empty() => {
             job.inputs = vec![InputFile::of(file, bytes)];
-            job.inputs.append(&mut named.2);
+            job.inputs.append(&mut named.marks);
+            let own = AskedFile::whole(Path::new(file), bytes);
+            let base = folder.base.to_string_lossy().into_owned();
+            let by = AskedBy::Job { file: file.to_owned(), base, rest: None };
+            let files = std::iter::once(own).chain(named.kept).collect();
+            job.asked = Some(AskedFor { by, files }.into());
             Ok(job)
         }
         _ => {
@@ -148,51 +173,63 @@ pub fn parse_job(
 /// The files that a job names, each with the byte of the job file at which it does; shape files by their names alone. Then
 /// the marks of all of them.
 #[derive(Debug, Default)]
-struct NamedFiles(Vec<(TextFile, usize)>, Vec<(String, usize)>, Vec<InputFile>);
+struct NamedFiles {
+    texts: Vec<(TextFile, usize)>,
+    shapes: Vec<(String, usize)>,
+    marks: Vec<InputFile>,
+    /// All of them, for a plan.
+    kept: Vec<AskedFile>,
+}
 
 impl NamedFiles {
     /// The text of a file that a job names; its faults as a whole are faults of the name.
     fn open(
         &mut self,
         name: &Typed,
-        base_dir: &Path,
+        folder: Folder<'_>,
         kind: &FileKind,
         faults: &mut Vec<Fault>,
     ) -> Option<TextFile> {
-        let (text, mark) = name.read(faults, |file| {
-            let path = base_dir.join(file);
-            let bytes = bytes_of(&path, file, kind)?;
+        let (text, mark, kept) = name.read(faults, |file| {
+            let path = folder.join(file);
+            let bytes = folder.files.bytes(&path, file, kind)?;
             let text = TextFile::new(&bytes, file, kind)?;
-            Ok((text.named(&path.to_string_lossy()), InputFile::of(file, &bytes)))
+            let kept = AskedFile::whole(&path, &bytes);
+            Ok((text.named(&path.to_string_lossy()), InputFile::of(file, &bytes), kept))
         })?;
-        self.2.push(mark);
-        self.0.push((text.clone(), name.start()));
+        self.marks.push(mark);
+        self.kept.push(kept);
+        self.texts.push((text.clone(), name.start()));
         Some(text)
     }
 
     /// A shape file that a log names.
-    fn shape(&mut self, path: &Path, at: usize) {
+    fn shape(&mut self, folder: Folder<'_>, name: &str, at: usize) {
+        let path = folder.join(name);
         let name = path.to_string_lossy().into_owned();
         // What cannot be read is a fault of the log.
-        if let Ok(bytes) = std::fs::read(path) {
-            let mark = InputFile::of(&name, &bytes);
-            if !self.2.contains(&mark) {
-                self.2.push(mark);
+        if let Some(kept) = folder.files.again(&path) {
+            let mark = InputFile::kept(&kept);
+            if !self.marks.contains(&mark) {
+                self.marks.push(mark);
+            }
+            if !self.kept.contains(&kept) {
+                self.kept.push(kept);
             }
         }
-        self.1.push((name, at));
+        self.shapes.push((name, at));
     }
 
     fn anchor(&self, place: &FilePlace) -> usize {
-        let text = self.0.iter().find(|(file, _)| file.has(place)).map(|(_, at)| *at);
-        let shape = || self.1.iter().find(|(file, _)| *file == place.file).map(|(_, at)| *at);
+        let text = self.texts.iter().find(|(file, _)| file.has(place)).map(|(_, at)| *at);
+        let shape = || self.shapes.iter().find(|(file, _)| *file == place.file).map(|(_, at)| *at);
         text.or_else(shape).unwrap_or(0)
     }
 }
 
 fn read_fields(
     fields: &Fields<'_>,
-    base_dir: &Path,
+    folder: Folder<'_>,
     named: &mut NamedFiles,
     faults: &mut Vec<Fault>,
 ) -> Option<PileJob> {
@@ -203,11 +240,11 @@ fn read_fields(
     let site = line("site", LONGEST_LINE, faults);
     let date = line("date", LONGEST_LINE, faults);
     let notes = line("notes", LONGEST_NOTES, faults);
-    let sawing = Sawing::read(fields, base_dir, named, faults);
+    let sawing = Sawing::read(fields, folder, named, faults);
     let pace = sawing.mill.as_ref().map(|mill| &mill.pace);
     let yard = yard(fields, pace, |text| free_text(text, LONGEST_LINE), faults);
     let lumber = lumber(fields, faults);
-    let PileLogs { logs, stems, .. } = PileLogs::read(fields, base_dir, named, &sawing, faults);
+    let PileLogs { logs, stems, .. } = PileLogs::read(fields, folder, named, &sawing, faults);
     let bucking = bucking::read(fields, &sawing, faults);
     let wants = WrittenWants::read(fields, faults);
     let worth = wants.worth_terms(fields, faults);
@@ -254,6 +291,7 @@ fn read_fields(
         doubt,
         cuts: None,
         wants: wants.iter().map(|want| want.want.clone()).collect(),
+        asked: None,
     };
     job.open_lengths();
     if let Err(found) = job.put_list_first() {

@@ -22,10 +22,12 @@
 //! | read a mill file | [`read_mill`], [`generic_mill`], [`mill_schema`] |
 //! | read a log that was measured all round | [`read_shape`], [`read_shape_file`] |
 //! | read one want | [`WantText`] |
+//! | know what a plan was asked with | [`AskedFor`] |
 //! | tell what is wrong with what was typed | [`Fault`] |
 
 mod along;
 mod as_grown;
+mod asked;
 mod bucked;
 mod charges;
 mod clock;
@@ -70,6 +72,7 @@ mod yard;
 
 pub use along::Stretch;
 pub use as_grown::AsGrown;
+pub use asked::{AskedBy, AskedFile, AskedFor, AskedRest, Files, KEPT_WHOLE, Words};
 pub use charges::{
     BilledHours, Charges, ChargesForm, Drive, FootBasis, HourStep, Item, Least, OddWork, Part,
     Percent, RoundWay,
@@ -79,7 +82,7 @@ pub use compare::{Advice, Comparison, MethodRow, Sure};
 pub use doubt::{Doubt, DoubtForm, HiddenMetal, HiddenRot, Measured, Spread};
 pub use fault::{
     ChargeFault, DoubtFault, Fault, FaultKind, FileFault, GradeFault, LearnedFault, Misread,
-    PaceFault, ResumeFault, ShapeFileFault, SheetFault, StoresFault, YardFault,
+    PaceFault, PlanFileFault, ResumeFault, ShapeFileFault, SheetFault, StoresFault, YardFault,
 };
 pub use flaw_text::NamedFlaw;
 pub use grade_text::{GradePrices, GradeTerms, PriceRow, WantGrade};

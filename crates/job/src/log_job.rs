@@ -1,11 +1,14 @@
 //! One log to be opened: what was measured, what is wanted, and on which mill.
 
+use std::sync::Arc;
+
 use pithward_geometry::{FlawKinds, Log, Mill, PithAt, Taped};
 use pithward_measure::{Length, Scale, Size, Width, Writing, board_feet_micro};
 use pithward_optimizer::{Cut, CutId, Grading, Rings, Settings, Want};
 use pithward_trade::grade::{Grade, Prices};
 use pithward_trade::{SizePolicy, Species, Target, Wane, WaneLimit, target};
 
+use crate::asked::AskedFor;
 use crate::charges::Charges;
 use crate::flaw_text::NamedFlaw;
 use crate::grade_text::WantGrade;
@@ -67,6 +70,8 @@ pub struct LogJob {
     pub methods_named: bool,
     /// What was said of its shape and its flaws.
     pub told: Told,
+    /// What all of it was read from; `None` of a log that is part of a pile, or that nobody asked for.
+    pub asked: Option<Arc<AskedFor>>,
 }
 
 /// What a person said of a log beyond its diameters and its length; nothing of one that is round, straight and sound.

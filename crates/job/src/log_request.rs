@@ -25,6 +25,7 @@ use pithward_trade::log_rule::usual_growth;
 use pithward_trade::{Species, SpeciesFault};
 
 use crate::as_grown::{AsGrown, Extent, Grown, GrownParts};
+use crate::asked::{Files, Folder};
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::flaw_text;
 use crate::length_list::unit_behind;
@@ -82,6 +83,8 @@ pub struct LogRequest {
     pub trim: Typed,
     /// What makes it other than round, straight and sound.
     pub as_grown: AsGrown,
+    /// Where its shape file is found, and the mill file of the request that it is part of.
+    pub files: Files,
 }
 
 /// A log that can be.
@@ -112,6 +115,16 @@ impl LogRequest {
         !self.butt.is_given() && !self.as_grown.shape.is_given()
     }
 
+    /// Where its files are found.
+    pub(crate) fn files(&self) -> &Files {
+        &self.files
+    }
+
+    /// Its shape file.
+    pub(crate) fn shape(&self) -> Option<&str> {
+        self.as_grown.shape.text.as_deref()
+    }
+
     fn measured(&self, tapers: bool, faults: &mut Vec<Fault>) -> Option<MeasuredLog> {
         let mut of_grown = Vec::new();
         let grown = self.as_grown.parts(&mut of_grown);
@@ -127,7 +140,7 @@ impl LogRequest {
             over: self.over_bark.on,
             trim: Some(&self.trim),
             grown: &grown,
-            base_dir: Path::new(""),
+            folder: Folder { base: Path::new(""), files: &self.files },
         };
         let measured = tape.measure(faults);
         let sound = of_grown.is_empty();
@@ -175,7 +188,7 @@ pub(crate) struct Tape<'a> {
     pub(crate) trim: Option<&'a Typed>,
     pub(crate) grown: &'a GrownParts,
     /// From where a shape file is looked for.
-    pub(crate) base_dir: &'a Path,
+    pub(crate) folder: Folder<'a>,
 }
 
 /// One end as it was taped.
@@ -431,6 +444,7 @@ pub(crate) fn find_species(text: &str) -> Result<&'static Species, Misread> {
 pub(crate) mod tests {
     use super::LogRequest;
     use crate::as_grown::AsGrown;
+    use crate::asked::Files;
     use crate::fault::Fault;
     use crate::log_job::BarkSource;
     use crate::typed::{Switch, Typed};
@@ -448,6 +462,7 @@ pub(crate) mod tests {
             over_bark: Switch { name: "--over-bark", on: false },
             trim: Typed::new("--trim", None),
             as_grown: AsGrown::nothing(),
+            files: Files::OnDisk,
         }
     }
 

@@ -16,9 +16,10 @@ use std::path::Path;
 use pithward_geometry::{Log, Mill, MillFault};
 use pithward_measure::{Excerpt, Length, Scale, Unit};
 
+use crate::asked::Files;
 use crate::charges::{Charges, charges};
 use crate::fault::{Fault, FaultKind, Misread};
-use crate::file::{Fields, FileKind, Form, Right, TextFile, bytes_of};
+use crate::file::{Fields, FileKind, Form, Right, TextFile};
 use crate::learned::{Learned, Recovery, learned, recovery};
 use crate::log_job::MillSource;
 use crate::pace::{Pace, pace};
@@ -159,8 +160,13 @@ pub fn generic_mill() -> Mill {
 /// # Errors
 /// Every fault of the file.
 pub fn read_mill(path: &Path, field: &str) -> Result<Outfit, Vec<Fault>> {
+    mill_in(&Files::OnDisk, path, field)
+}
+
+/// The same from where its files are.
+pub(crate) fn mill_in(files: &Files, path: &Path, field: &str) -> Result<Outfit, Vec<Fault>> {
     let file = path.to_string_lossy();
-    match bytes_of(path, &file, &MILL_FILE) {
+    match files.bytes(path, &file, &MILL_FILE) {
         Ok(bytes) => parse_outfit(&bytes, &file, field),
         Err(misread) => Err(vec![misread.of(field, &file)]),
     }

@@ -175,6 +175,7 @@ pub(crate) fn pile_of(job: LogJob) -> PileJob {
         ring_convention: RingConvention::default(),
         logs: vec![log],
         wants: job.wants.into_iter().map(want_of).collect(),
+        asked: job.asked,
     }
 }
 

@@ -1,11 +1,14 @@
 //! A whole job: a pile of logs, the customer's list, and the mill, checked and ready to be planned.
 
+use std::sync::Arc;
+
 use pithward_geometry::{FlawKinds, Log, Mill};
 use pithward_measure::{Excerpt, Length, Scale, Size, board_feet_micro};
 use pithward_optimizer::{Demand, Effort, Pile, PileLog, Settings, StemCuts, Want};
 use pithward_trade::grade::Prices;
 use pithward_trade::{RingConvention, SizePolicy, Species, Target, WaneLimit, target};
 
+use crate::asked::AskedFor;
 use crate::charges::Charges;
 use crate::doubt::Doubt;
 use crate::fault::{FaultKind, Misread};
@@ -89,6 +92,8 @@ pub struct PileJob {
     pub cuts: Option<StemCuts>,
     /// The customer's list, the most important first.
     pub wants: Vec<JobWant>,
+    /// What all of it was read from; `None` where nobody asked for it as it is.
+    pub asked: Option<Arc<AskedFor>>,
 }
 
 /// What worth is counted in, and what an hour of sawing weighs against it.
@@ -317,6 +322,7 @@ impl PileJob {
             settings: self.settings.clone(),
             methods_named: self.methods_named,
             told: log.told.clone(),
+            asked: None,
         }
     }
 

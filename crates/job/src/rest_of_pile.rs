@@ -1,5 +1,7 @@
 //! What is left of a job once some of its logs are sawn: the same job with fewer logs and a shorter list.
 
+use std::sync::Arc;
+
 use pithward_geometry::FlawKinds;
 use pithward_measure::{Length, Size};
 use pithward_trade::WaneLimit;
@@ -66,7 +68,10 @@ impl PileJob {
             }
             Some(log)
         });
-        let mut rest = Self { logs: logs.collect(), stems: Vec::new(), cuts: None, ..self.clone() };
+        let asked = self.asked.as_deref().and_then(|asked| asked.rest_of(self, left));
+        let asked = asked.map(Arc::new);
+        let (stems, cuts) = (Vec::new(), None);
+        let mut rest = Self { logs: logs.collect(), stems, cuts, asked, ..self.clone() };
         rest.wants =
             left.wants.iter().filter_map(|want| self.want_left(want, &rest.logs)).collect();
         match rest.put_list_first() {

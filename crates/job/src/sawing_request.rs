@@ -13,6 +13,7 @@ use pithward_trade::{
 };
 
 use crate::as_grown::AsGrown;
+use crate::asked::{AskedFor, Files};
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::flaw_text::tolerated;
 use crate::grade_text::WantGrade;
@@ -20,7 +21,7 @@ use crate::heart_text::{HeartRule, heart};
 use crate::length_list;
 use crate::log_job::{LogJob, MillSource, NamedWant, WantWeight};
 use crate::log_request::{LogRequest, MeasuredLog};
-use crate::mill_file::{ChosenMill, read_mill};
+use crate::mill_file::{ChosenMill, mill_in};
 use crate::size_policy::PolicyRequest;
 use crate::typed::{Asked, Switch, Typed, TypedList, TypedPath};
 use crate::want_text::WantText;
@@ -146,6 +147,7 @@ impl OpenRequest {
             over_bark: Switch { name: "over bark", on: false },
             trim: Typed::new("trim", None),
             as_grown: AsGrown::nothing(),
+            files: Files::OnDisk,
         };
         let policy = PolicyRequest {
             sizes: Typed::new("sizes", None),
@@ -174,7 +176,8 @@ impl OpenRequest {
     pub fn into_job(self) -> Result<LogJob, Vec<Fault>> {
         let mut faults = Vec::new();
         let log = self.sawing.log.measure(&mut faults);
-        self.sawing.list_job(log, &self.wants, faults)
+        let job = self.sawing.list_job(log, &self.wants, faults)?;
+        Ok(LogJob { asked: Some(AskedFor::of_log(&self).into()), ..job })
     }
 }
 
@@ -334,7 +337,8 @@ impl SawingRequest {
     fn mill(&self, faults: &mut Vec<Fault>) -> Option<ChosenMill> {
         let Some(path) = &self.mill.path else { return ChosenMill::generic() };
         let file = path.to_string_lossy().into_owned();
-        let read = read_mill(path, self.mill.name).map_err(|found| faults.extend(found)).ok()?;
+        let read = mill_in(&self.log.files, path, self.mill.name);
+        let read = read.map_err(|found| faults.extend(found)).ok()?;
         ChosenMill::of(read, MillSource::File(file))
     }
 }
@@ -465,6 +469,7 @@ impl Ground {
             settings,
             methods_named,
             told: measured.told,
+            asked: None,
         })
     }
 }

@@ -25,7 +25,7 @@ use crate::flaw_text;
 use crate::log_job::{BarkSource, Scanned, Told};
 use crate::log_request::{BARK, MOST_TRIM, MeasuredLog, TRIM, Tape, find_species};
 use crate::place::{FilePlace, Place};
-use crate::shape_file::read_shape_file;
+use crate::shape_file::{SHAPE_FILE, nowhere, read_shape};
 
 const BESIDE_HELP: &str = "leave it out, or leave out shape and tape the log";
 const BARK_HELP: &str =
@@ -145,8 +145,16 @@ impl Tape<'_> {
         let named = &self.grown.shape;
         // One of another kind than a text has its fault already.
         let name = named.text.as_deref()?;
-        let path = self.base_dir.join(name);
-        match read_shape_file(&path, name, request) {
+        let path = self.folder.join(name);
+        let bytes = self.folder.files.bytes(&path, name, &SHAPE_FILE);
+        let bytes = match bytes {
+            Ok(bytes) => bytes,
+            Err(misread) => {
+                faults.push(self.hung(nowhere(name, misread), &path));
+                return None;
+            }
+        };
+        match read_shape(name, &bytes, request) {
             Ok(measured) => Some(measured),
             Err(found) => {
                 faults.extend(found.into_iter().map(|fault| self.hung(fault, &path)));

@@ -7,6 +7,7 @@ use pithward_geometry::Mill;
 use pithward_measure::{Excerpt, Length, Unit};
 
 use crate::along::{Stretch, stretch};
+use crate::asked::AskedFor;
 use crate::fault::{Fault, FaultKind};
 use crate::file::{Form, Right};
 use crate::length_list;
@@ -139,6 +140,7 @@ impl BuckRequest {
         let bucking = self.bucking.read(mill.as_ref(), trim, &mut faults);
         let longest = bucking.as_ref().map(|bucking| bucking.longest);
         let job = self.sawing.stem_job(stem, longest, &self.wants, faults)?;
+        let job = LogJob { asked: Some(AskedFor::of_stem(&self).into()), ..job };
         // Whatever had no value had a fault.
         bucking.map(|bucking| StemJob { job, cut_out, bucking }).ok_or_else(Vec::new)
     }

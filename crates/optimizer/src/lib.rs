@@ -21,6 +21,7 @@
 //! | `bucking` | stems cut into logs together with what the logs make |
 //! | `looks`, `by_grade` | how pieces look, their expected grade, and the log opened by it |
 //! | `resume` | the best way on from a half-sawn log |
+//! | `rebuilt` | a plan from what was chosen alone, as a file has it |
 //! | `open`, `near` | the answer for one log; what a little more would have bought |
 
 pub mod allowance;
@@ -38,6 +39,7 @@ mod open;
 mod pile;
 mod plan;
 mod program;
+mod rebuilt;
 mod rests;
 mod resume;
 mod sawing;
@@ -52,16 +54,17 @@ pub use bucking::{
 pub use family::Method;
 pub use looks::{Expected, Look};
 pub use near::near_misses;
-pub use open::{open, open_laid};
+pub use open::{none_from, open, open_laid};
 pub use pile::{Again, AgainPlan, Hidden, Keep, SawnAgain};
 pub use pile::{
     AsFar, Cure, Demand, Effort, LogFate, Lot, LotReason, Pile, PileLog, PilePlan, PileProof,
-    Program, Progress, Shortage, Stage, Watch, WhyShort, need, plan_pile, program_of,
+    Program, Progress, Shortage, Stage, Watch, WhyShort, need, plan_pile, program_of, put_together,
 };
 pub use pile::{Need, Needed};
 pub use plan::{
     Answer, Fate, Little, LogPlan, MethodResult, NearMiss, Obstacle, Part, PlanFault, Planned,
     Product, Proof, Rests, Settings, Tally, WhyNone,
 };
+pub use rebuilt::{Chosen, RebuildFault, rebuilt, rebuilt_of_pile};
 pub use resume::{Begun, HalfSawn, How, ResumeAnswer, Resumed, resume};
 pub use want::{Cut, CutId, Grading, Rings, Want, WantId};

@@ -209,12 +209,23 @@ pub(crate) fn sawn_plan(
     settings: &Settings,
     (method, sawn): (Method, Sawn),
 ) -> Made {
-    let Judged { sawn, losses, looks } = judge(log, wants, sawn);
-    let Sawn { order, parts, cuts } = sawn;
-    let replayed = match confirm(log, mill, &order, settings.tolerance) {
-        Ok((exact, _)) => exact,
-        Err(fault) => return Made::Unsawable(fault),
-    };
+    let judged = judge(log, wants, sawn);
+    match replayed_plan(log, mill, wants, settings, (method, judged)) {
+        Ok(plan) => Made::Plan(Box::new(plan)),
+        Err(fault) => Made::Unsawable(fault),
+    }
+}
+
+/// The same of what was looked at.
+pub(crate) fn replayed_plan(
+    log: &Log,
+    mill: &Mill,
+    wants: &[Want],
+    settings: &Settings,
+    (method, judged): (Method, Judged),
+) -> Result<LogPlan, ReplayFault> {
+    let Judged { sawn: Sawn { order, parts, cuts }, losses, looks } = judged;
+    let (replayed, _) = confirm(log, mill, &order, settings.tolerance)?;
     let extra = counts::beyond_count(wants, &cuts);
     let product = |((cut, extra), loss): ((&CutId, &bool), &i64)| Product {
         cut: *cut,
@@ -234,7 +245,7 @@ pub(crate) fn sawn_plan(
     let sawn: f64 = order.pieces.iter().map(|piece| volume(&piece.claim)).sum();
     let worth =
         |product: &Product| counts::worth_of(wants, product.cut, product.extra, product.loss);
-    Made::Plan(Box::new(LogPlan {
+    Ok(LogPlan {
         method,
         worth: products.iter().map(worth).sum(),
         board_feet: cuts.iter().map(|id| wants[id.want.0].cuts[id.cut].board_feet).sum(),
@@ -246,7 +257,7 @@ pub(crate) fn sawn_plan(
         tally,
         replayed,
         rests: Rests::default(),
-    }))
+    })
 }
 
 /// Whether it is the mill that cannot do it, rather than the plan that is wrong.
@@ -294,6 +305,16 @@ fn second_best(
         }
     }
     Ok(None)
+}
+
+/// Why not a single piece comes from a log of a pile.
+pub fn none_from(log: &Log, mill: &Mill, wants: &[Want]) -> Vec<Obstacle> {
+    let large = too_large(log, mill);
+    if !large.is_empty() {
+        return large;
+    }
+    let none = none_given(log, wants, None);
+    if none.is_empty() { vec![Obstacle::NoWant] } else { none }
 }
 
 /// Why a want that gets nothing gets nothing, where the log itself is the reason.

@@ -2,6 +2,8 @@
 //!
 //! The forms are in [`mod@crate::schema`]; here they are only filled in.
 
+pub(crate) mod asked;
+mod base64;
 mod bill;
 mod day;
 mod grown;

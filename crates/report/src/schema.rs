@@ -4,6 +4,7 @@
 //! become the schema's descriptions, so they are written for someone who has the file and not this code.
 //! Every quantity is a whole number: nanometres, micrometres of outlines, thousandths of a degree, millionths.
 
+pub(crate) mod asked;
 pub(crate) mod bill;
 pub(crate) mod day;
 pub(crate) mod grown;

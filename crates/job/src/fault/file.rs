@@ -55,6 +55,20 @@ pub enum FileFault {
         /// The most that is read.
         most: u64,
     },
+    /// A file that a plan was made from and does not have.
+    #[error("the plan does not have {file}")]
+    NotKept {
+        /// Its name.
+        file: Excerpt,
+    },
+    /// A file that is not as it was when a plan was made from it.
+    #[error("{file} is not the file of {bytes} bytes that the plan was made from")]
+    Changed {
+        /// Its name.
+        file: Excerpt,
+        /// How many bytes it had.
+        bytes: u64,
+    },
     /// A text that is not TOML, in the words of whoever reads TOML.
     #[error("this is not TOML: {0}")]
     Toml(String),

@@ -1,12 +1,12 @@
 //! The logs of a job: `[[logs]]` of the job file, and the rows of the sheet that it names.
 
 use std::collections::BTreeMap;
-use std::path::Path;
 
 use pithward_measure::Excerpt;
 
 use super::sawing::Sawing;
 use super::{LONGEST_LINE, NamedFiles, TEXT, free_text, sheet};
+use crate::asked::Folder;
 use crate::as_grown::GrownParts;
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, Form, Right, Value};
@@ -138,7 +138,7 @@ pub(super) struct PileLogs {
 impl PileLogs {
     pub(super) fn read(
         job: &Fields<'_>,
-        base_dir: &Path,
+        folder: Folder<'_>,
         named: &mut NamedFiles,
         sawing: &Sawing,
         faults: &mut Vec<Fault>,
@@ -146,9 +146,9 @@ impl PileLogs {
         let (logs, stems, known) = (Vec::new(), Vec::new(), BTreeMap::new());
         let mut pile = Self { logs, stems, known, total: 0, finished: sawing.finished };
         let name = job.typed("logs_file", SHEET, faults);
-        if let Some(text) = named.open(&name, base_dir, &sheet::SHEET_FILE, faults) {
+        if let Some(text) = named.open(&name, folder, &sheet::SHEET_FILE, faults) {
             for log in sheet::read(&text, faults) {
-                let logs = pile.take(&log, base_dir, named, faults);
+                let logs = pile.take(&log, folder, named, faults);
                 pile.logs.extend(logs);
             }
         }
@@ -156,14 +156,14 @@ impl PileLogs {
         let none = tables.as_ref().is_some_and(Vec::is_empty) || job.node("logs").is_none();
         for table in tables.into_iter().flatten() {
             let log = written(&Fields::of(job.file, table, &FORM, faults), faults);
-            let logs = pile.take(&log, base_dir, named, faults);
+            let logs = pile.take(&log, folder, named, faults);
             pile.logs.extend(logs);
         }
         for table in job.tables("stems", STEMS, faults).into_iter().flatten() {
             let fields = Fields::of(job.file, table, &STEM_FORM, faults);
             let stem = written(&fields, faults);
             let parts = Parts::list(&fields, "cut_out", &CUT_OUT, faults);
-            let stems = pile.take(&stem, base_dir, named, faults);
+            let stems = pile.take(&stem, folder, named, faults);
             let long = stems.first().map(|stem| stem.log.length());
             let cut_out = cut_outs(&parts, long, faults);
             let stem = |stem| JobStem { stem, cut_out: cut_out.clone() };
@@ -187,7 +187,7 @@ impl PileLogs {
     fn take(
         &mut self,
         written: &WrittenLog,
-        base_dir: &Path,
+        folder: Folder<'_>,
         named: &mut NamedFiles,
         faults: &mut Vec<Fault>,
     ) -> Vec<JobLog> {
@@ -205,10 +205,10 @@ impl PileLogs {
             over: written.over,
             trim: None,
             grown: &written.grown,
-            base_dir,
+            folder,
         };
         if let Some(name) = &written.grown.shape.text {
-            named.shape(&base_dir.join(name), written.grown.shape.start());
+            named.shape(folder, name, written.grown.shape.start());
         }
         let measured = tape.measure(faults);
         if self.finished {

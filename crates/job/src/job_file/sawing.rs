@@ -1,12 +1,12 @@
 //! The mill and the sawing of a job: `[mill]` and `[sawing]`.
 
-use std::path::Path;
 
 use pithward_measure::{Excerpt, Length, Unit};
 use pithward_optimizer::Settings;
 use pithward_trade::{RingConvention, SizePolicy};
 
 use super::{NamedFiles, TABLE};
+use crate::asked::Folder;
 use crate::fault::{Fault, FaultKind};
 use crate::file::{Fields, Form, Right, Table};
 use crate::grade_text::convention;
@@ -90,14 +90,14 @@ pub(super) struct Sawing {
 impl Sawing {
     pub(super) fn read(
         job: &Fields<'_>,
-        base_dir: &Path,
+        folder: Folder<'_>,
         named: &mut NamedFiles,
         faults: &mut Vec<Fault>,
     ) -> Self {
         let mill = match (job.node("mill"), job.table("mill", TABLE, faults)) {
             (None, _) => ChosenMill::generic(),
             (Some(_), None) => None,
-            (Some(_), Some(table)) => mill(job, table, base_dir, named, faults),
+            (Some(_), Some(table)) => mill(job, table, folder, named, faults),
         };
         let before = faults.len();
         let empty = Table { entries: Vec::new(), head: job.head() };
@@ -154,7 +154,7 @@ pub(super) fn lengths(typed: &[Typed], bare: Unit, faults: &mut Vec<Fault>) -> O
 fn mill(
     job: &Fields<'_>,
     table: &Table,
-    base_dir: &Path,
+    folder: Folder<'_>,
     named: &mut NamedFiles,
     faults: &mut Vec<Fault>,
 ) -> Option<ChosenMill> {
@@ -168,7 +168,7 @@ fn mill(
         let kind = FaultKind::FileBeside { beside: Excerpt::new(beside) };
         faults.push(name.fault(kind, "keep the file or the figures, not both"));
     }
-    let text = named.open(&name, base_dir, &MILL_FILE, faults)?;
+    let text = named.open(&name, folder, &MILL_FILE, faults)?;
     let table = text.table(name.name, &MILL_FILE).map_err(|found| faults.extend(found)).ok()?;
     let fields = Fields::of(&text, &table, &MILL, faults);
     let mill = mill_of(&fields, "the mill file", faults)?;

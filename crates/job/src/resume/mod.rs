@@ -12,6 +12,7 @@ mod cuts;
 mod found;
 mod wants;
 
+use crate::asked::Words;
 use crate::fault::{Fault, FaultKind, ResumeFault};
 use crate::flaw_text::NamedFlaw;
 use crate::log_job::LogJob;
@@ -57,6 +58,8 @@ pub struct ResumeJob {
     pub found: Vec<String>,
     /// What was measured again or is wanted otherwise, each a short sentence.
     pub changed: Vec<String>,
+    /// What was said of it.
+    pub words: Words,
     /// What the person knows it by how far the log is sawn.
     how_far: &'static str,
     /// Finished pieces that were taken off the counts, because the log is not the one that they were planned from.
@@ -84,6 +87,7 @@ impl ResumeRequest {
     /// # Errors
     /// Every fault of what was said.
     pub fn into_job(self, job: LogJob, plan: &LogPlan) -> Result<ResumeJob, Vec<Fault>> {
+        let words = Words::of_resume(&self);
         let mut faults = Vec::new();
         let mut job = job;
         let mut changed = Vec::new();
@@ -123,7 +127,7 @@ impl ResumeRequest {
         }
         match begun {
             Some(begun) if faults.is_empty() => {
-                Ok(ResumeJob { job, begun, follows, found, changed, how_far, taken })
+                Ok(ResumeJob { job, begun, follows, found, changed, words, how_far, taken })
             }
             _ => Err(faults),
         }

@@ -98,7 +98,7 @@ pub fn read_shape(
 }
 
 /// A fault of the file as a whole.
-fn nowhere(name: &str, misread: Misread) -> Fault {
+pub(crate) fn nowhere(name: &str, misread: Misread) -> Fault {
     Fault { field: name.to_owned(), kind: misread.kind, help: misread.help, place: Place::Nowhere }
 }
 

@@ -197,17 +197,34 @@ fn assemble(classes: &Classes<'_>, outcome: &Outcome<'_>, meter: &Meter<'_>) -> 
     let mut logs = sawn::fates(classes, choice, sawn, meter.stopped());
     let order = order::order(classes, &logs);
     order::share_out(pile, &order, &mut logs);
-    let sum = |mut all: Vec<Tally>, fate: &LogFate| {
-        if let LogFate::Sawn(plan) = fate {
-            for (all, own) in all.iter_mut().zip(&plan.tally) {
-                all.given += own.given;
-                all.extra += own.extra;
-            }
-        }
-        all
-    };
+    let tally = tally_of(pile, &logs);
+    let shortages = short::shortages(classes, &logs, &tally, meter);
+    let proof = proof(classes, outcome, &logs, (&tally, &shortages));
+    put_together(pile, logs, order, shortages, (proof, meter.stopped()))
+}
+
+/// What all logs give of every want.
+fn tally_of(pile: &Pile, logs: &[LogFate]) -> Vec<Tally> {
     let none = pile.demands.iter().map(|demand| Tally { wanted: demand.count, ..Tally::default() });
-    let tally = logs.iter().fold(none.collect(), sum);
+    let mut tally: Vec<Tally> = none.collect();
+    for fate in logs {
+        let LogFate::Sawn(plan) = fate else { continue };
+        for (all, own) in tally.iter_mut().zip(&plan.tally) {
+            all.given += own.given;
+            all.extra += own.extra;
+        }
+    }
+    tally
+}
+
+/// The plan of a pile from those of its logs, in an order; what it is worth in all follows.
+pub fn put_together(
+    pile: &Pile,
+    logs: Vec<LogFate>,
+    order: Vec<Lot>,
+    shortages: Vec<Shortage>,
+    (proof, stopped): (PileProof, bool),
+) -> PilePlan {
     let plans = || {
         logs.iter().zip(&pile.logs).filter_map(|(fate, log)| match fate {
             LogFate::Sawn(plan) => Some((plan, log)),
@@ -217,17 +234,15 @@ fn assemble(classes: &Classes<'_>, outcome: &Outcome<'_>, meter: &Meter<'_>) -> 
     let worth: i64 = plans().map(|(plan, _)| plan.worth).sum();
     let solid: f64 = plans().map(|(_, log)| log.log.volume()).sum();
     let pieces: f64 = plans().map(|(plan, log)| plan.share_of_solid * log.log.volume()).sum();
-    let shortages = short::shortages(classes, &logs, &tally, meter);
-    let proof = proof(classes, outcome, &logs, (&tally, &shortages));
     PilePlan {
         order,
         worth,
         board_feet: plans().map(|(plan, _)| plan.board_feet).sum(),
         share_of_solid: if solid > 0.0 { pieces / solid } else { 0.0 },
-        tally,
+        tally: tally_of(pile, &logs),
         shortages,
         proof,
-        stopped: meter.stopped(),
+        stopped,
         logs,
     }
 }

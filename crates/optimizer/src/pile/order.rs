@@ -17,6 +17,7 @@ use super::{LogFate, Lot, LotReason, Pile};
 use crate::family::Method;
 use crate::master::UNIT;
 use crate::plan::{LogPlan, Tally};
+use crate::rebuilt::pile_worth;
 use crate::want::{Want, WantId};
 use pithward_geometry::{Log, Support};
 use pithward_measure::Length;
@@ -182,18 +183,10 @@ pub(super) fn share_out(pile: &Pile, order: &[Lot], fates: &mut [LogFate]) {
         // What is wanted is wanted from the pile, not from the log.
         own.tally = vec![Tally::default(); own.tally.len()];
         for (place, product) in own.products.iter_mut().enumerate() {
-            let want = product.cut.want.0;
-            let cut = &menu[want].cuts[product.cut.cut];
             product.extra = beyond[log].contains(&place);
-            let tally = &mut own.tally[want];
-            if product.extra {
-                tally.extra += 1;
-                worth += cut.extra;
-            } else {
-                tally.given += 1;
-                let counted = pile.demands[want].count.is_some();
-                worth += if counted { cut.worth - pile.demands[want].first } else { cut.worth };
-            }
+            worth += pile_worth(menu, &pile.demands, product.cut, product.extra);
+            let tally = &mut own.tally[product.cut.want.0];
+            if product.extra { tally.extra += 1 } else { tally.given += 1 }
         }
         own.worth = worth;
         let changed =

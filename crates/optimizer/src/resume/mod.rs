@@ -44,7 +44,8 @@ use crate::want::{CutId, Want};
 use pithward_geometry::{Log, Mill, PartId, ReplayFault, SawingOrder, Stage, View, flaw_in};
 use rip::Ripper;
 use search::Better;
-use trimmed::{idle, parts_of, refused, without};
+pub(crate) use trimmed::parts_of;
+use trimmed::{idle, refused, without};
 use way::{Freed, Way};
 
 /// A log that is sawn so far.

@@ -7,7 +7,7 @@ use crate::sawing::Sawn;
 use pithward_geometry::{PartId, ReplayFault, SawingOrder, Stage};
 
 /// The parts of an order, body by body.
-pub(super) fn parts_of(order: &SawingOrder) -> Vec<PartId> {
+pub(crate) fn parts_of(order: &SawingOrder) -> Vec<PartId> {
     let count = |stages: &[Stage]| -> u32 {
         let passes: usize = stages.iter().map(|stage| stage.passes.len()).sum();
         u32::try_from(passes).unwrap_or(u32::MAX)

@@ -1,5 +1,6 @@
 //! The plan of a pile as JSON, written log by log.
 
+use super::asked::asked;
 use super::lines::Lines;
 use super::sawing::method;
 use super::{day, grown, obstacle, sawing, stems, whole};
@@ -44,6 +45,7 @@ pub fn pile_json(
         order: order(plan),
         result: result(plan),
         bucking: stems::bucking(job),
+        asked: asked(job.asked.as_deref()),
         logs,
     };
     let mut out = BufWriter::new(out);

@@ -1,5 +1,6 @@
 //! The plan of one log as JSON.
 
+use super::asked::asked;
 use super::day::tally;
 use super::lines::Lines;
 use super::sawing::method;
@@ -52,6 +53,7 @@ fn form(job: &LogJob, planned: &Planned, near: &[NearMiss]) -> PlanForm {
             .collect(),
         obstacles: planned.obstacles.iter().map(|o| obstacle::form(job, o)).collect(),
         near_misses: near.iter().map(|miss| near_miss(job, miss)).collect(),
+        asked: asked(job.asked.as_deref()),
     }
 }
 

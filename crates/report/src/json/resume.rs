@@ -1,10 +1,11 @@
 //! How to go on with a half-sawn log, as JSON.
 
+use super::asked::asked;
 use super::day::{self, tally};
 use super::lines::Lines;
 use super::sawing;
 use crate::card::Going;
-use crate::schema::resume::{HowForm, ResumeForm, ResumedForm};
+use crate::schema::resume::{FollowedForm, HowForm, ResumeForm, ResumedForm};
 use pithward_optimizer::How;
 use serde::Serialize;
 
@@ -35,6 +36,11 @@ fn form(going: &Going<'_>) -> ResumeForm {
         resumed: resumed(going),
         sawn: sawing::sawn(job, plan),
         tally: plan.tally.iter().map(tally).collect(),
+        followed: FollowedForm {
+            typed: going.half.words.0.clone(),
+            sawn: sawing::sawn(job, going.plan),
+        },
+        asked: asked(job.asked.as_deref()),
     }
 }
 
@@ -56,6 +62,7 @@ fn resumed(going: &Going<'_>) -> ResumedForm {
         worth: resumed.plan.worth,
         worth_before: resumed.before,
         worth_as_it_stands: resumed.as_it_stands,
+        board_feet_as_it_stands: resumed.stands_board_feet,
         board_feet: resumed.plan.board_feet,
         board_feet_before: going.plan.board_feet,
         gone,

@@ -11,6 +11,7 @@ use pithward_geometry::{Face, PartId, Pass, Rest, Span, Stage, Support};
 use pithward_job::LogJob;
 use pithward_measure::Length;
 use pithward_optimizer::{Fate, LogPlan, Method, Part, Product};
+use std::borrow::Cow;
 
 /// The sawing of one log.
 pub(super) fn sawn(job: &LogJob, plan: &LogPlan) -> SawnForm {
@@ -155,7 +156,10 @@ fn pieces(job: &LogJob, plan: &LogPlan) -> Vec<PieceForm> {
                 wane_u: claim.wane_u.as_nm(),
                 wane_h: claim.wane_h.as_nm(),
                 heart: grown::heart(claim.heart),
-                tolerates: grown::tolerates(claim.tolerates),
+                tolerates: grown::tolerates(claim.tolerates)
+                    .into_iter()
+                    .map(Cow::Borrowed)
+                    .collect(),
             }
         })
         .collect()

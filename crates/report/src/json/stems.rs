@@ -17,6 +17,9 @@ pub(super) fn bucking(job: &PileJob) -> Option<BuckingForm> {
         longest: job.bucking.longest.as_nm(),
         lengths: proof.lengths.iter().map(|length| length.as_nm()).collect(),
         logs_looked_at: proof.spans,
+        list_first: proof.first,
+        programs: proof.programs,
+        states: proof.states,
         value: proof.value,
         bound: proof.bound,
         as_far: proof.as_far.map(|far| AsFarForm { value: far.value, bound: far.bound }),
@@ -50,7 +53,7 @@ fn stem((of, cut): (&JobStem, &BuckedStem)) -> StemForm {
     }
 }
 
-fn part(part: &StemPart) -> StemPartForm {
+pub(super) fn part(part: &StemPart) -> StemPartForm {
     let (what, log) = match part.what {
         PartKind::Log(log) => (StemPartKind::Log, Some(log)),
         PartKind::CutOut => (StemPartKind::CutOut, None),

@@ -2,7 +2,7 @@
 
 use super::grown::{DefectForm, FlawForm, HeartForm, SectionForm};
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// The units of every number in the file.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -189,7 +189,7 @@ pub(crate) struct CutForm {
 }
 
 /// The count of one want.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct TallyForm {
     /// Asked for; null for as many as come.
     pub(crate) wanted: Option<u32>,

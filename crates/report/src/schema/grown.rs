@@ -1,7 +1,7 @@
 //! The form of what makes a log other than round, straight and sound, and of the directions in which it is sawn.
 
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// What the log is at one station. All sections of a log have as many points, and the points of the same place in two
 /// neighbours belong together: between them every point moves straight from the one to the other.
@@ -145,7 +145,7 @@ pub(crate) enum DefectForm {
 /// With `c(t) = (sin t, cos t, 0)`: `along = unit(drift_u c(turn + 90 degrees) + drift_h c(turn) + (0, 0, length))`,
 /// `h = unit(c(turn) - (c(turn) . along) along)`, `u = h x along`. Without drift `h` is `c(turn)`, `u` a quarter turn
 /// clockwise of it, and the axis is the log's own.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct FrameForm {
     /// The clock direction of h, up when the first face is opened.
     pub(crate) turn: i32,
@@ -156,7 +156,7 @@ pub(crate) struct FrameForm {
 }
 
 /// The ways of laying the log that were searched.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct RestsForm {
     /// Frames that were searched, roughly; 0 where it was not told.
     pub(crate) tried: u32,
@@ -170,7 +170,7 @@ pub(crate) struct RestsForm {
 }
 
 /// The poorest frame.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct WorstRestForm {
     /// The frame.
     pub(crate) frame: FrameForm,
@@ -179,7 +179,7 @@ pub(crate) struct WorstRestForm {
 }
 
 /// Where the pith may be in a piece.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub(crate) enum HeartForm {
     /// Anywhere, or not in it at all.

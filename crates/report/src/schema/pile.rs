@@ -1,12 +1,13 @@
 //! The form of the plan of a pile.
 
+use super::asked::AskedForm;
 use super::day::{AssumptionsForm, CutForm, LogForm, MillForm, TallyForm, UnitsForm};
 use super::grown::HeartForm;
 use super::obstacle::ObstacleForm;
 use super::sawing::{MethodForm, SawnForm};
 use super::stems::BuckingForm;
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// The plan of a pile of logs: what becomes of every log, in which order they are sawn, every pass with its blade height,
 /// what each pass frees, and the box that each finished piece is cut from; for the pile what was wanted, what comes, what
@@ -45,6 +46,8 @@ pub(crate) struct PileForm<L> {
     pub(crate) result: PileResultForm,
     /// How stems are cut into logs before anything is sawn; null where the job has none.
     pub(crate) bucking: Option<BuckingForm>,
+    /// What the plan was asked with; null of one that cannot be read back.
+    pub(crate) asked: Option<AskedForm>,
     /// Every log, in the order of the job; those cut from stems behind the others.
     pub(crate) logs: L,
 }
@@ -133,7 +136,7 @@ pub(crate) struct WoodWantForm {
 }
 
 /// A want of which the pile gives fewer than were asked for.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct ShortageForm {
     /// The want, as a place in `wants`.
     pub(crate) want: usize,
@@ -148,7 +151,7 @@ pub(crate) struct ShortageForm {
 }
 
 /// Why a want stays short.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub(crate) enum WhyShortForm {
     /// No log of a wood that it accepts goes on the mill.
@@ -182,7 +185,7 @@ pub(crate) enum WhyShortForm {
 }
 
 /// Logs that would be enough to fill a shortage.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct CureForm {
     /// How many.
     pub(crate) logs: u32,
@@ -197,7 +200,7 @@ pub(crate) struct CureForm {
 }
 
 /// Logs that are sawn one after the other.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct LotForm {
     /// Why they stand together, and where they stand.
     pub(crate) reason: LotReasonForm,
@@ -206,7 +209,7 @@ pub(crate) struct LotForm {
 }
 
 /// Why logs are sawn together.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub(crate) enum LotReasonForm {
     /// They give the blocking that all else is stacked on; the poorest first.
@@ -226,7 +229,7 @@ pub(crate) enum LotReasonForm {
 }
 
 /// What is proven of plans that fill the list as far as the plan does, as if no more had been asked for.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct AsFarForm {
     /// The plan's own value.
     pub(crate) value: i64,
@@ -238,7 +241,7 @@ pub(crate) struct AsFarForm {
 ///
 /// `value` and `bound` count everything that the program weighs: the worth of the pieces, what puts the list first, less
 /// the work of sawing.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct PileResultForm {
     /// Worth of the pieces, without what only puts the list first.
     pub(crate) worth: i64,
@@ -308,7 +311,7 @@ pub(crate) struct PileLogForm {
 }
 
 /// What becomes of a log.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub(crate) enum LogFateForm {
     /// It is sawn.

@@ -1,10 +1,11 @@
 //! The form of the plan of one log.
 
+use super::asked::AskedForm;
 use super::day::{AssumptionsForm, LogForm, MillForm, TallyForm, UnitsForm, WantForm};
 use super::obstacle::ObstacleForm;
 use super::sawing::{MethodForm, SawnForm};
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// The plan of one log: how it lies, every pass with its blade height, what each pass frees, and the box
 /// that each finished piece is cut from. With it alone every cut can be rebuilt and every piece checked.
@@ -38,10 +39,12 @@ pub(crate) struct PlanForm {
     pub(crate) obstacles: Vec<ObstacleForm>,
     /// What a little more of something would have bought.
     pub(crate) near_misses: Vec<NearMissForm>,
+    /// What the plan was asked with; null of one that cannot be read back.
+    pub(crate) asked: Option<AskedForm>,
 }
 
 /// What the plan is worth and how good it is proven to be.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct ResultForm {
     /// Worth of the plan.
     pub(crate) worth: i64,
@@ -68,7 +71,7 @@ pub(crate) struct ResultForm {
 }
 
 /// The best plan of one method.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct MethodResultForm {
     /// The method.
     pub(crate) method: MethodForm,

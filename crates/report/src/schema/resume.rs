@@ -1,10 +1,12 @@
 //! The form of how to go on with a half-sawn log.
 
 use super::VERSION;
+use super::asked::AskedForm;
 use super::day::{AssumptionsForm, LogForm, MillForm, TallyForm, UnitsForm, WantForm};
 use super::sawing::{PartIdForm, SawnForm};
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// How to go on with a half-sawn log: all of its sawing from the whole log, of which the first passes are made already. With
 /// it alone every cut can be rebuilt and every piece checked.
@@ -32,6 +34,19 @@ pub(crate) struct ResumeForm {
     pub(crate) sawn: SawnForm,
     /// For every want, in order: what was asked for and what comes.
     pub(crate) tally: Vec<TallyForm>,
+    /// What was followed, and what was said of it.
+    pub(crate) followed: FollowedForm,
+    /// What the plan was asked with; null of one that cannot be read back.
+    pub(crate) asked: Option<AskedForm>,
+}
+
+/// The plan that was followed, and what was said of how far.
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct FollowedForm {
+    /// What was said, under each name its texts.
+    pub(crate) typed: BTreeMap<String, Vec<String>>,
+    /// The sawing that was planned before, of the log as it was asked for.
+    pub(crate) sawn: SawnForm,
 }
 
 impl ResumeForm {
@@ -40,7 +55,7 @@ impl ResumeForm {
 }
 
 /// How far a log is sawn, and what the way on is measured against.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct ResumedForm {
     /// How many passes are made already, through the log's stages and then those of what was put back.
     pub(crate) passes_made: usize,
@@ -58,6 +73,8 @@ pub(crate) struct ResumedForm {
     pub(crate) worth_before: Option<i64>,
     /// Worth of what is left of it when it is followed on; none where the log was measured again.
     pub(crate) worth_as_it_stands: Option<i64>,
+    /// Board feet of what is left of it by named sizes, when it is followed on; none where the log was measured again.
+    pub(crate) board_feet_as_it_stands: Option<i64>,
     /// Board feet of this plan by named sizes.
     pub(crate) board_feet: i64,
     /// Board feet of the plan before.
@@ -71,7 +88,7 @@ pub(crate) struct ResumedForm {
 }
 
 /// How a way on was found.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub(crate) enum HowForm {
     /// It is the plan before.

@@ -2,10 +2,11 @@
 
 use super::grown::{FrameForm, HeartForm, RestsForm};
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 
 /// A way to saw a log.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub(crate) enum MethodForm {
     /// All passes parallel, the log never turned.
@@ -25,7 +26,7 @@ pub(crate) enum MethodForm {
 }
 
 /// The sawing of one log.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct SawnForm {
     /// How the log is sawn.
     pub(crate) method: MethodForm,
@@ -51,7 +52,7 @@ pub(crate) struct SawnForm {
 }
 
 /// A part that is put back on the mill.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct ResawForm {
     /// The part.
     pub(crate) part: PartIdForm,
@@ -61,7 +62,7 @@ pub(crate) struct ResawForm {
 }
 
 /// One rest and the passes made in it, from the top down.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct StageForm {
     /// How the body lies.
     pub(crate) rest: RestForm,
@@ -78,7 +79,7 @@ pub(crate) struct StageForm {
 }
 
 /// How high the lowest bark of a log hangs over the bed.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct HangsForm {
     /// At the small end: so far it is raised, or held where something else carries the log.
     pub(crate) small_end: i64,
@@ -89,7 +90,7 @@ pub(crate) struct HangsForm {
 }
 
 /// How a body lies on the bed.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct RestForm {
     /// Which direction of the log frame is up: 0 is 12 o'clock, 90 000 is 3 o'clock.
     pub(crate) turn: i32,
@@ -104,7 +105,7 @@ pub(crate) struct RestForm {
 }
 
 /// What a body lies on.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub(crate) enum SupportForm {
     /// Its round, bark side.
@@ -116,7 +117,7 @@ pub(crate) enum SupportForm {
 }
 
 /// One travel of the blade at one height.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct PassForm {
     /// Its number, from 1 through all stages of the body.
     pub(crate) number: u32,
@@ -138,7 +139,7 @@ pub(crate) struct PassForm {
 }
 
 /// A part of a body.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub(crate) enum PartIdForm {
     /// Freed by the pass of this number.
@@ -157,7 +158,7 @@ pub(crate) enum PartIdForm {
 }
 
 /// What becomes of a part of the log.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct PartForm {
     /// The part.
     pub(crate) part: PartIdForm,
@@ -172,7 +173,7 @@ pub(crate) struct PartForm {
 }
 
 /// What a part of the log is.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub(crate) enum FateForm {
     /// No wanted piece comes from it.
@@ -186,7 +187,7 @@ pub(crate) enum FateForm {
 }
 
 /// The edging of one part, standing on edge. Its stages lie in the bed frame as the log's do.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct EdgingForm {
     /// The part of the log that is edged.
     pub(crate) part: PartIdForm,
@@ -197,7 +198,7 @@ pub(crate) struct EdgingForm {
 }
 
 /// One rest of an edging and the passes made in it, from the top down.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct EdgingStageForm {
     /// How the flitch stands.
     pub(crate) rest: RestForm,
@@ -212,7 +213,7 @@ pub(crate) struct EdgingStageForm {
 }
 
 /// An interval on one axis.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct SpanForm {
     /// Where it begins.
     pub(crate) from: i64,
@@ -225,7 +226,7 @@ pub(crate) struct SpanForm {
 /// The piece's frame is the log's `frame`, turned on by whole quarters until its h points to `turn`: a quarter on, its h
 /// is the frame's u and its u the frame's -h. It shares the frame's axis; z is the log's own, from the small end. On a
 /// log that is round and straight: u = x cos(turn) - y sin(turn), h = x sin(turn) + y cos(turn).
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct PieceForm {
     /// Its number, from 0, as `parts` use it.
     pub(crate) number: usize,
@@ -260,5 +261,5 @@ pub(crate) struct PieceForm {
     /// Where the pith may be in it.
     pub(crate) heart: HeartForm,
     /// Kinds of flaw that it may hold.
-    pub(crate) tolerates: Vec<&'static str>,
+    pub(crate) tolerates: Vec<Cow<'static, str>>,
 }

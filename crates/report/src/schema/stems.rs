@@ -3,7 +3,7 @@
 use super::day::LogForm;
 use super::pile::AsFarForm;
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// How the stems of the job are cut into logs, and how good that is.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -18,6 +18,12 @@ pub(crate) struct BuckingForm {
     pub(crate) lengths: Vec<i64>,
     /// Different logs that were looked at.
     pub(crate) logs_looked_at: usize,
+    /// How much of `value` is there only because the list comes first.
+    pub(crate) list_first: i64,
+    /// Linear programs solved, a count of work.
+    pub(crate) programs: u32,
+    /// States searched, a count of work.
+    pub(crate) states: u64,
     /// The plan's own value, as `value` of the `result`.
     pub(crate) value: i64,
     /// No plan of logs that were looked at has more, however the stems are cut; null when the search was stopped before
@@ -35,7 +41,7 @@ pub(crate) struct BuckingForm {
 }
 
 /// What a plain bucking would give.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct PlainForm {
     /// The length of every log, with trim; null where from the butt on always the longest log is cut that the stem still
     /// gives.
@@ -65,7 +71,7 @@ pub(crate) struct StemForm {
 }
 
 /// A part of a stem.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct StemPartForm {
     /// Where it begins, from the butt end of the stem.
     pub(crate) from: i64,
@@ -78,7 +84,7 @@ pub(crate) struct StemPartForm {
 }
 
 /// What a part of a stem is.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub(crate) enum StemPartKind {
     /// A log of the pile.

@@ -101,6 +101,7 @@ pub(crate) fn job_on(
         wants,
         widest: butt,
         told: Told::default(),
+        asked: None,
     }
 }
 

@@ -130,6 +130,7 @@ pub(crate) fn pile_job_on(
         ring_convention: RingConvention::default(),
         logs,
         wants,
+        asked: None,
     }
 }
 

@@ -177,6 +177,7 @@ fn kind(small_end: &str, butt: Option<&str>, length: &str, species: Option<&str>
         over_bark: Switch { name: "--over-bark", on: false },
         trim: typed("--trim", None),
         as_grown: crate::AsGrown::nothing(),
+        files: crate::Files::OnDisk,
     }
 }
 

@@ -145,6 +145,7 @@ fn the_same_for_one_log_alone() {
         over_bark: Switch { name: "--over-bark", on: false },
         trim: some("--trim", "2 in"),
         as_grown: grown,
+        files: crate::Files::OnDisk,
     };
     let measured = request.measure(&mut Vec::new()).unwrap();
     assert_eq!((measured.log.length(), measured.trim), (Length::feet(8), Length::inches(2)));
