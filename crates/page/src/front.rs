@@ -34,6 +34,8 @@ pub(crate) struct Front<'a> {
     pub(crate) lines: &'a [Line<'a>],
     /// Logs that are not sawn.
     pub(crate) left: &'a [&'a str],
+    /// What stands below, by its name in the page's address.
+    pub(crate) jumps: &'a [(&'a str, &'a str)],
 }
 
 /// A part that no sheet parts.
@@ -115,6 +117,9 @@ impl Front<'_> {
                 @if !self.job.notes.is_empty() { p.notes dir="auto" { (self.job.notes) } }
             }
             a.go-on hidden href="#job" {}
+            nav.jumps aria-label=(text::ON_THIS_PAGE) {
+                @for (to, name) in self.jumps { a href=(format!("#{to}")) { (name) } }
+            }
         }
     }
 
@@ -139,7 +144,7 @@ impl Front<'_> {
                 }
             },
             Some((Part::Want(from), _)) => html! {
-                @if *from == 0 { h2 { (text::SUMMARY) } }
+                @if *from == 0 { h2 id="list" { (text::SUMMARY) } }
                 table.more[*from > 0] {
                     thead { tr {
                         th scope="col" { (text::WANT) }
@@ -193,7 +198,7 @@ pub(crate) fn view(
                 }
             }
             div.tools {
-                h2 { (text::PRINT) }
+                h2 id="print" { (text::PRINT) }
                 p.bar {
                     button.print type="button" data-print="cards" {
                         (text::CARDS) " (" (text::sheets(own + cards)) ")"
@@ -203,7 +208,7 @@ pub(crate) fn view(
                     }
                 }
                 p.hint { (text::PRINTED) }
-                h2 { (text::MARKS) }
+                h2 id="marks" { (text::MARKS) }
                 p.bar { button.save type="button" { (text::SAVE) } }
                 p.hint { (text::SAVE_SAYS) }
             }

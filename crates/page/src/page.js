@@ -31,7 +31,7 @@
   };
   const tellNext = () => {
     const next = state.findIndex((of) => of.done < of.boxes.length);
-    state.forEach((of, n) => { of.link.className = n === next ? "next" : of.done === of.boxes.length ? "over" : ""; });
+    state.forEach((of, n) => { of.link.className = n === next ? "ahead" : of.done === of.boxes.length ? "over" : ""; });
     const go = job.querySelector(".go-on");
     go.hidden = !logs.length;
     const begun = state.some((of) => of.done);
@@ -64,6 +64,10 @@
     views.forEach((view) => view.classList.toggle("on", view === open));
     usual();
     if (!moved) return;
+    if (at && at !== open) {
+      at.scrollIntoView();
+      return;
+    }
     window.scrollTo(0, 0);
     const back = open === job && was && logs.includes(was) && job.querySelector(`a[href="#${was.id}"]`);
     const head = back || open.querySelector("h1");

@@ -18,6 +18,8 @@ const APART: f64 = 1.6;
 const ROW: f64 = 1.3;
 /// The column of a table in which a range is drawn, mm.
 const DRAWN: f64 = 42.0;
+/// A table of no more rows is not parted.
+const WHOLE: usize = 8;
 /// Between two cells, mm.
 const CELL: f64 = 3.0;
 
@@ -122,9 +124,12 @@ fn block_parts<'a>(parts: &mut Vec<Part<'a>>, of: usize, block: &'a Block) {
         }),
         Block::Table(table) => {
             let (widths, head) = (widths(table), head_high(table));
-            for n in 0..table.rows().len() {
+            let rows = table.rows().len();
+            // A short table stays whole; of a long one no first and no last row is left alone.
+            let leads = |n| n + 1 < rows && (rows <= WHOLE || n == 0 || n + 2 == rows);
+            for n in 0..rows {
                 let high = row_high(table, n, &widths) + if n == 0 { head + APART } else { 0.0 };
-                part(Kind::Row(table, n), high, n == 0 && table.rows().len() > 1);
+                part(Kind::Row(table, n), high, leads(n));
             }
         }
         Block::Blanks(labels) => labels.iter().for_each(|label| {

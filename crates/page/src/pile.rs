@@ -15,6 +15,14 @@ use pithward_report::Paper;
 const STYLE: &str = include_str!("page.css");
 const SCRIPT: &str = include_str!("page.js");
 
+/// What stands in the first view below the order of the logs.
+const JUMPS: [(&str, &str); 4] = [
+    ("papers", text::PAPERS),
+    ("list", text::SUMMARY),
+    ("print", text::PRINT),
+    ("marks", text::MARKS),
+];
+
 /// A paper by what it is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PaperKind {
@@ -119,7 +127,11 @@ pub fn pile_page(job: &PileJob, plan: &PilePlan, papers: &Papers) -> Result<Page
             paper::view(id, name, paper, &of)
         })
         .collect();
-    let front = Front { job, plan, title, of: &of, lines: &lines, left: &left };
+    let jumps = match views.is_empty() {
+        true => &JUMPS[1..],
+        false => &JUMPS[..],
+    };
+    let front = Front { job, plan, title, of: &of, lines: &lines, left: &left, jumps };
     let (front, own) = front_view(&front, &views, cards, &papers.note);
     let page = html! {
         (DOCTYPE)

@@ -2,6 +2,7 @@
 
 pub(crate) const SUMMARY: &str = "What comes out";
 pub(crate) const ORDER: &str = "Order of sawing";
+pub(crate) const ON_THIS_PAGE: &str = "On this page";
 pub(crate) const PAPERS: &str = "Papers";
 pub(crate) const MARKS: &str = "Marks";
 pub(crate) const WANT: &str = "want";
@@ -12,7 +13,7 @@ pub(crate) const ANY: &str = "any";
 pub(crate) const NOT_SAWN: &str = "Not sawn";
 pub(crate) const LOG: &str = "Log";
 pub(crate) const WALK: &str = "Step by step";
-pub(crate) const ALL: &str = "Show all";
+pub(crate) const ALL: &str = "All steps";
 pub(crate) const BACK: &str = "Back";
 pub(crate) const NEXT: &str = "Next";
 pub(crate) const SAVE: &str = "Save the marks";
