@@ -43,7 +43,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         high: f64::from(of.high),
     };
     line("board feet", millionths(range.board_feet));
-    line("worth", millionths(range.worth));
+    if let Some(worth) = range.worth {
+        line("worth", millionths(worth));
+    }
     line("minutes", range.minutes);
     line("blades", count(range.blades));
     for (want, of) in job.wants.iter().zip(&range.wants) {
