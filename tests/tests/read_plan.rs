@@ -3,8 +3,8 @@
 //! `PITHWARD_CASES=300` for as many random piles and logs, 24 without it.
 
 use pithward_job::{
-    FaultKind, OpenRequest, PileJob, PlanFileFault, ResumeRequest, Typed, TypedList, parse_job,
-    read_job,
+    AgainRequest, AsGrown, FaultKind, OpenRequest, PileJob, PlanFileFault, ResumeRequest, Typed,
+    TypedList, parse_job, read_job,
 };
 use pithward_optimizer::{
     Answer, HalfSawn, LogFate, Pile, PilePlan, ResumeAnswer, buck, near_misses, open, plan_pile,
@@ -158,9 +158,13 @@ fn one_log(number: u64) -> bool {
         found: list("--found", found),
         left: list("--left", if random.one_in(3) { &["2x6x6=1"] } else { &[] }),
         also: list("--also", if random.one_in(3) { &["1x3x4"] } else { &[] }),
-        small_end: none("--now-small"),
-        butt: none("--now-butt"),
-        length: none("--now-length"),
+        again: AgainRequest {
+            small_end: none("--now-small"),
+            butt: none("--now-butt"),
+            length: none("--now-length"),
+            bark: none("--now-bark"),
+            as_grown: AsGrown::nothing(),
+        },
     };
     let Ok(half) = request.into_job(job, &planned.plan) else { return false };
     let begun = HalfSawn { begun: &half.begun, plan: Some(&planned.plan) };
