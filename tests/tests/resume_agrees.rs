@@ -5,13 +5,15 @@
 //!
 //! * with nothing found, the way on is worth as much as the plan, or more;
 //! * with something found, replay confirms the way on, its first passes are those that were made, and no point of what was
-//!   found lies in a piece. The points are drawn by the words that say what was found, in plain coordinates.
+//!   found lies in a piece. The points are drawn by the words that say what was found, in plain coordinates;
+//! * with the log measured again, its ends a little thicker or thinner and bowed, replay confirms the way on in the log as it
+//!   is known then, and what was sawn is still sawn at its heights.
 
 #![allow(clippy::print_stdout, reason = "how many cases were of which kind is looked at by hand")]
 
 use pithward_geometry::{
-    Angle, Claim, Flaw, FlawKind, Frame, Log, Mill, PartId, Region, SawingOrder, Stage, confirm,
-    trig,
+    Angle, Claim, End, Flaw, FlawKind, Frame, Log, Mill, PartId, Region, SawingOrder, Stage, Sweep,
+    Taped, confirm, trig,
 };
 use pithward_measure::Length;
 use pithward_optimizer::{
@@ -34,6 +36,7 @@ struct Seen {
     anew: AtomicU64,
     same_planes: AtomicU64,
     pieces_lost: AtomicU64,
+    measured: AtomicU64,
     points: AtomicU64,
 }
 
@@ -185,6 +188,57 @@ fn holds(frame: &Frame, log: &Log, claim: &Claim, [x, y, z]: [f64; 3]) -> bool {
         && (within(u, claim.u, wane_u.max(slack)) || within(h, claim.h, wane_h.max(slack)))
 }
 
+/// A round log as it may be when it is measured again: its ends by half an inch at most, and bowed.
+fn measured_again(log: &Log, random: &mut Random) -> Option<Log> {
+    if log.sections().is_some() {
+        return None;
+    }
+    let sixteenth = Length::sixty_fourths(4);
+    let mut end = |diameter: Length, bark: Length| {
+        let diameter = diameter + sixteenth * random.within(-8, 8);
+        let (pith_off, pith_clock) = (Length::ZERO, Angle::ZERO);
+        let clock = Angle::ZERO;
+        End { longer: diameter, shorter: diameter, clock, pith_off, pith_clock, bark }
+    };
+    let small = end(log.small_end(), log.bark_small());
+    let butt = end(log.butt(), log.bark_butt());
+    let clock = Angle::degrees(i32::try_from(random.within(0, 359)).unwrap_or(0));
+    let depth = sixteenth * random.within(1, 16);
+    let sweep = Some(Sweep { depth, clock, at: log.length().half() });
+    let length = log.length();
+    let again = Log::taped(&Taped { length, small, butt, sweep, crook: None, flare: None }).ok()?;
+    let flaws = log.flaws().to_vec();
+    let fits = flaws.iter().all(|flaw| flaw.fault(&again).is_none());
+    fits.then(|| again.with_flaws(flaws))
+}
+
+/// What is sawn stays sawn, and replay confirms the way on.
+fn judge_measured(case: &Case, begun: &Begun, n: u64, seen: &Seen) -> Result<(), String> {
+    let Case { log, mill, wants } = case;
+    let mut random = Random::new(n ^ 0x3ea5_04ed);
+    let Some(again) = measured_again(log, &mut random) else { return Ok(()) };
+    let Some(begun_again) = begun.measured_again(&again, mill) else { return Ok(()) };
+    let printed = |begun: &Begun| -> Vec<Length> {
+        let resaws = begun.resaws.iter().flat_map(|resaw| &resaw.stages);
+        let stages = begun.stages.iter().chain(resaws);
+        stages.flat_map(|stage| stage.passes.iter().map(|pass| pass.printed)).collect()
+    };
+    if printed(begun) != printed(&begun_again) {
+        return Err("measured again: other heights than those that were sawn".to_owned());
+    }
+    let settings = Settings::all(mill);
+    let half = HalfSawn { begun: &begun_again, plan: None };
+    let answer = resume(&again, mill, wants, &settings, half);
+    if let ResumeAnswer::Resumed(resumed) = answer.map_err(|fault| fault.to_string())? {
+        count(&seen.measured);
+        let order = &resumed.plan.order;
+        begins_with(order, &begun_again).map_err(|why| format!("measured again: {why}"))?;
+        confirm(&again, mill, order, settings.tolerance)
+            .map_err(|fault| format!("measured again: {fault}"))?;
+    }
+    Ok(())
+}
+
 fn judge(case: &Case, n: u64, seen: &Seen) -> Result<(), String> {
     let Case { log, mill, wants } = case;
     let settings = Settings::all(mill);
@@ -218,6 +272,7 @@ fn judge(case: &Case, n: u64, seen: &Seen) -> Result<(), String> {
         }
         other => return Err(format!("nothing found: {other:?}")),
     }
+    judge_measured(case, &begun, n, seen)?;
     let finding = finding(log, &mut random);
     if finding.fault(log).is_some() {
         return Ok(());
@@ -282,14 +337,15 @@ fn judge_all(cases: u64, case: impl Fn(u64) -> Case + Sync, seen: &Seen) {
     faults.sort();
     println!(
         "{cases} cases: {} planned, {} better than the plan; {} with something found: {} lose \
-         pieces, {} planned anew, {} on the same planes; {} points",
+         pieces, {} planned anew, {} on the same planes; {} points; {} measured again",
         read(&seen.planned),
         read(&seen.better),
         read(&seen.found),
         read(&seen.pieces_lost),
         read(&seen.anew),
         read(&seen.same_planes),
-        read(&seen.points)
+        read(&seen.points),
+        read(&seen.measured)
     );
     let first = &faults[..faults.len().min(12)];
     assert!(faults.is_empty(), "{} of {cases} cases: {first:#?}", faults.len());
@@ -304,6 +360,7 @@ fn a_half_sawn_round_log_goes_on_no_worse_and_clear_of_what_was_found() {
     assert!(cases < 100 || read(&seen.planned) * 10 > cases * 7);
     assert!(cases < 100 || read(&seen.pieces_lost) * 10 > cases, "what is found costs something");
     assert!(cases < 100 || read(&seen.anew) * 20 > cases, "planning anew is worth something");
+    assert!(cases < 100 || read(&seen.measured) * 2 > cases, "most can go on in the other log");
 }
 
 #[test]

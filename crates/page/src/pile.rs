@@ -151,7 +151,7 @@ pub fn pile_page(job: &PileJob, plan: &PilePlan, papers: &Papers) -> Result<Page
                     @for section in &sections { (section) }
                     @for view in &views { (view.section()) }
                 }
-                div.walker hidden role="group" aria-label=(text::WALK) {
+                nav.walker hidden aria-label=(text::WALK) {
                     button.back type="button" { (text::BACK) }
                     button.all type="button" { (text::ALL) }
                     button.next type="button" { (text::NEXT) }

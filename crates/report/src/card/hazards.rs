@@ -110,9 +110,10 @@ fn passes(sheet: &Sheet<'_>) -> String {
     let inch = if sheet.job.scale.is_metric() { "25 mm" } else { "1 in" };
     let order = match after {
         0 => " What must be sawn near it comes last.".to_owned(),
-        1 => " One pass clear of it comes after: sawn this way it cannot come sooner.".to_owned(),
+        1 => " One pass clear of it comes after: of the orders tried this comes near it latest."
+            .to_owned(),
         after => format!(
-            " {after} passes clear of it come after: sawn this way they cannot come sooner."
+            " {after} passes clear of it come after: of the orders tried this comes near it latest."
         ),
     };
     let later = sheet.plan.later.map(|later| otherwise(sheet, &later)).unwrap_or_default();

@@ -104,6 +104,9 @@ fn head(page: &mut Page, sheet: &Sheet<'_>, going: &Going<'_>) {
         How::SamePlanes => {
             "by the planes of the card before; what comes from between them is cut otherwise"
         }
+        How::Anew if later_for_as_much(resumed) => {
+            "planned anew from what is left: worth as much, and near the metal less often or later"
+        }
         How::Anew => "planned anew from what is left",
     };
     page.hang("  sawn on ", how);
@@ -142,6 +145,12 @@ fn head(page: &mut Page, sheet: &Sheet<'_>, going: &Going<'_>) {
         };
         page.hang("  done    ", &format!("what passes {numbers} freed is finished{off}"));
     }
+}
+
+/// Whether a way on is better than the card before only by when it comes near metal.
+fn later_for_as_much(resumed: &Resumed) -> bool {
+    let near = resumed.plan.near_metal().passes > 0;
+    near && resumed.as_it_stands == Some(resumed.plan.worth)
 }
 
 /// How the body on the mill lies by now.
