@@ -27,6 +27,7 @@
 mod along;
 mod as_grown;
 mod bucked;
+mod basis;
 mod charges;
 mod clock;
 mod compare;
@@ -70,9 +71,10 @@ mod yard;
 
 pub use along::Stretch;
 pub use as_grown::AsGrown;
+pub use basis::{Basis, Figure};
 pub use charges::{
-    BilledHours, Charges, ChargesForm, Drive, FootBasis, HourStep, Item, Least, OddWork, Part,
-    Percent, RoundWay,
+    BilledHours, BoardPrice, Charges, ChargesForm, Drive, FootBasis, HourStep, Item, Least,
+    LumberWork, OddWork, Part, Percent, Portion, RoundWay, Share, Shared,
 };
 pub use clock::clock_words;
 pub use compare::{Advice, Comparison, MethodRow, Sure};
@@ -99,7 +101,7 @@ pub use mill_file::{
 };
 pub use need::{NeedJob, NeedRequest, kind_faults};
 pub use pace::{
-    Basis, BladeLife, Feed, Pace, PaceForm, PassCount, PlanCounts, PlanTime, Stated, WorkDay,
+    BladeLife, Feed, Pace, PaceForm, PassCount, PlanCounts, PlanTime, Stated, WorkDay,
 };
 pub use pile_count::size_faults;
 pub use pile_job::{JobLog, JobWant, PileJob, WorthTerms};
@@ -111,7 +113,7 @@ pub use seen::{AllSeen, Guess, Quality, Quarters, Seen};
 pub use shape_file::{read_shape, read_shape_file};
 pub use size_policy::{POLICIES, PolicyRequest};
 pub use stem::{BuckRequest, Bucking, BuckingRequest, CHAIN_KERF, JobStem, StemJob};
-pub use stores::{Burns, Power, StoreBasis, Stores, StoresForm};
+pub use stores::{Burns, Power, Stores, StoresForm};
 pub use typed::{Switch, Typed, TypedList, TypedPath};
 pub use want_text::{MOST_PIECES, WantText};
 pub use yard::{Ground, Heard, LogsLie, Moved, Residue, Stacking, Yard, YardForm, read_time};
