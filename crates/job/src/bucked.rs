@@ -58,6 +58,7 @@ impl PileJob {
     pub fn bucked(&self, bucked: &Bucked) -> Self {
         let mut taken: BTreeSet<String> = self.logs.iter().map(|log| log.id.clone()).collect();
         let mut logs = self.logs.clone();
+        let mut doubt = self.doubt.clone();
         for (JobStem { stem, .. }, cut) in self.stems.iter().zip(&bucked.cuts.stems) {
             let places = cut.parts.iter().filter_map(|part| match part.what {
                 PartKind::Log(place) => Some((place, part)),
@@ -69,10 +70,14 @@ impl PileJob {
                 while !taken.insert(id.clone()) {
                     id.push('\'');
                 }
+                // A log is known as well as the stem that it is cut from.
+                if let Some(measured) = self.doubt.otherwise.get(&stem.id) {
+                    doubt.otherwise.insert(id.clone(), *measured);
+                }
                 logs.push(cut_from(stem, part, id, log.log.clone()));
             }
         }
-        Self { logs, cuts: Some(bucked.cuts.clone()), ..self.clone() }
+        Self { logs, doubt, cuts: Some(bucked.cuts.clone()), ..self.clone() }
     }
 }
 

@@ -76,7 +76,7 @@ impl DoneLog {
             sawn: share(lumber.sawn),
             boards: lumber.boards.map(|boards| Boards {
                 count: whole(boards.count),
-                worth: boards.worth.and_then(|worth| worth.share(board_feet.max(0), all)),
+                worth: boards.worth.map(share),
                 ..boards
             }),
             ..*lumber

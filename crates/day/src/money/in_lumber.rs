@@ -5,7 +5,7 @@
 //! leave of his board feet is made up in whichever boards both agree on. Who chooses is a matter of the terms.
 
 use pithward_job::{Portion, Share};
-use pithward_measure::{Money, Size};
+use pithward_measure::Size;
 
 use super::done::Done;
 use super::lumber::Boards;
@@ -24,8 +24,9 @@ pub struct InLumber {
     pub sizes: Vec<SizeShare>,
     /// What the sawyer's boards of each size leave of his part: millionths of a board foot to be made up.
     pub rest: i64,
-    /// What the sawyer's part is worth by the prices of the customer's list; `None` where some of what is shared has none.
-    pub worth: Option<Money>,
+    /// What the sawyer's part is worth by the prices of the customer's list, millionths of the job's unit; `None` where some of
+    /// what is shared has none.
+    pub worth: Option<i64>,
 }
 
 /// Boards of one size that are shared.
@@ -45,7 +46,7 @@ impl InLumber {
     /// The sawyer's part of what was done.
     pub(super) fn of(done: &Done, share: &Share) -> Result<Self, Vec<BillFault>> {
         let mut sizes: Vec<SizeShare> = Vec::new();
-        let mut worth: Option<Option<Money>> = None;
+        let mut worth: Option<Option<i64>> = None;
         for lumber in done.all_lumber() {
             let Some(boards) = lumber.boards else { return Err(vec![BillFault::NotCounted]) };
             let Boards { count, size, .. } = boards;
@@ -54,7 +55,7 @@ impl InLumber {
             }
             worth = Some(match worth {
                 None => boards.worth,
-                Some(sum) => sum.zip(boards.worth).and_then(|(sum, more)| sum.plus(more)),
+                Some(sum) => sum.zip(boards.worth).map(|(sum, more)| sum.saturating_add(more)),
             });
             match sizes.iter_mut().find(|known| known.size == size) {
                 Some(known) => {
@@ -78,13 +79,12 @@ impl InLumber {
         }
         let shared = sizes.iter().fold(0_i64, |sum, size| sum.saturating_add(size.board_feet));
         let board_feet = portion.of(shared);
-        let (part, of) = portion.parts();
         Ok(Self {
             portion,
             shared,
             board_feet,
             rest: (board_feet - whole).max(0),
-            worth: worth.flatten().and_then(|all| all.share_to(part, of, Money::CENT)),
+            worth: worth.flatten().map(|all| portion.of(all)),
             sizes,
         })
     }

@@ -1,7 +1,7 @@
 //! Lumber in the quantities that are billed: board feet, boards by their size, and what is shared.
 
-use pithward_job::{JobWant, PieceWorth, PileJob};
-use pithward_measure::{Currency, Length, Money, Size, Width, board_feet_micro};
+use pithward_job::{JobWant, PieceWorth, PileJob, WorthTerms};
+use pithward_measure::{Length, Size, Width, board_feet_micro};
 
 /// Some lumber of one size, or of one thickness where nobody counted its boards.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -27,8 +27,8 @@ pub struct Boards {
     pub size: Size,
     /// They are among what is shared, where the sawyer is paid in lumber.
     pub shared: bool,
-    /// What they are worth together by the customer's list, where it has prices in a currency.
-    pub worth: Option<Money>,
+    /// What they are worth together by the customer's list, millionths of the job's unit; `None` where it has no prices.
+    pub worth: Option<i64>,
 }
 
 impl Boards {
@@ -84,18 +84,15 @@ impl Lumber {
         known.sawn = known.sawn.saturating_add(self.sawn);
         if let (Some(boards), Some(more)) = (&mut known.boards, self.boards) {
             boards.count = boards.count.saturating_add(more.count);
-            boards.worth = boards.worth.zip(more.worth).and_then(|(one, other)| one.plus(other));
+            boards.worth = boards.worth.zip(more.worth).map(|(one, other)| one.saturating_add(other));
         }
     }
 }
 
-/// What some pieces are worth by a want, where the job's worth is money.
-fn worth(job: &PileJob, want: &JobWant, count: u32, board_feet: i64) -> Option<Money> {
-    let currency = Currency::parse(&job.worth.unit)?;
-    let millionths = match want.worth {
+/// What some pieces are worth by a want, where the list has prices, millionths of the job's unit.
+fn worth(job: &PileJob, want: &JobWant, count: u32, board_feet: i64) -> Option<i64> {
+    (job.worth.unit != WorthTerms::BOARD_FEET).then(|| match want.worth {
         PieceWorth::Piece(each) => each.saturating_mul(i64::from(count)),
         by_foot @ PieceWorth::BoardFoot(_) => by_foot.of(board_feet),
-    };
-    // A ten-thousandth is a hundred millionths.
-    Some(Money::ten_thousandths(millionths.saturating_add(50).div_euclid(100), currency))
+    })
 }

@@ -47,7 +47,8 @@ fn boards(quarters: i64, feet: i64) -> Lumber {
 fn counted(count: u32, size: &str, shared: bool, worth: Option<&str>) -> Lumber {
     let size = Size::parse(size).unwrap();
     let lumber = Lumber::pieces(count, size, [size.thickness, size.width.least()]);
-    let worth = worth.and_then(|each| usd(each).share(lumber.named, FOOT));
+    // Ten-thousandths of the unit for each board foot.
+    let worth = worth.map(|each| usd(each).as_ten_thousandths() * 100 * (lumber.named / FOOT));
     Lumber { boards: lumber.boards.map(|boards| Boards { shared, worth, ..boards }), ..lumber }
 }
 
@@ -143,17 +144,20 @@ fn scale_needs_logs_that_the_rule_scales() {
         ..Charges::default()
     };
     let sound = DoneLog { small_end: Length::inches(16), length: Length::feet(12), ..long.clone() };
+    let unnamed = DoneLog { id: String::new(), ..long.clone() };
     let done = Done {
-        logs: vec![long.clone(), sound, long],
+        logs: vec![long, sound, unnamed],
         lumber: vec![boards(4, 1)],
         ..Done::default()
     };
     let faults = Bill::of(&done, &charges, Way::BoardFoot).unwrap_err();
-    let [first, last, none] = faults[..] else { panic!("{faults:?}") };
-    assert!(matches!(first, BillFault::NoScale { log: 0, fault: LogRuleFault::Diameter { .. } }));
+    let [first, last, none] = &faults[..] else { panic!("{faults:?}") };
+    assert!(matches!(first, BillFault::NoScale { log: 0, fault: LogRuleFault::Diameter { .. }, .. }));
     assert!(matches!(last, BillFault::NoScale { log: 2, .. }));
-    assert_eq!(none, BillFault::NoLog);
-    assert!(first.to_string().starts_with("log 1 of the bill has no scale: "));
+    assert_eq!(none, &BillFault::NoLog);
+    // By what it is called; one that nobody called anything by its number.
+    assert!(first.to_string().starts_with("log 7 has no scale: "));
+    assert!(last.to_string().starts_with("log 3 has no scale: "));
 }
 
 #[test]
@@ -321,7 +325,7 @@ fn half_of_the_grade_lumber() {
     };
     assert_eq!(share.sizes, [size("2x8x12", 7, 3, 112), size("1x6x8", 10, 5, 40)]);
     // Half of 112 x 1.50 + 40 x 0.80 = 200.
-    assert_eq!(share.worth, some("100"));
+    assert_eq!(share.worth, Some(100_000_000));
     // No money at all, of no currency; and nothing that an hour or a board foot came to.
     assert_eq!((bill.total.to_string().as_str(), bill.lines.len()), ("0.00 XXX", 0));
     assert_eq!((bill.an_hour, bill.a_board_foot), (None, None));

@@ -1,12 +1,12 @@
 //! What it costs, as a table; and all ways side by side.
 
 use pithward_day::money::{Bill, BillFault, Charge, InLumber, Line, Price, Quantity, Way};
+use pithward_job::PileJob;
 use pithward_measure::Length;
 
 use super::words;
 use crate::names::{self, tenths};
 use crate::paper::{Paper, Side, Table};
-use crate::terms::Terms;
 
 /// How sawing is paid: `by the hour`.
 pub(crate) fn way(way: Way) -> &'static str {
@@ -23,9 +23,9 @@ pub(crate) const NO_PRICE: &str =
     "The mill file states no price (hour, board_foot, board or share, below [charges]).";
 
 /// The lines of a bill with their sum, and what is paid in lumber.
-pub(crate) fn bill(paper: &mut Paper, job: &impl Terms, bill: &Bill) {
+pub(crate) fn bill(paper: &mut Paper, job: &PileJob, bill: &Bill) {
     if let Some(lumber) = &bill.in_lumber {
-        in_lumber(paper, lumber);
+        in_lumber(paper, job, lumber);
         if bill.lines.is_empty() {
             return;
         }
@@ -76,7 +76,7 @@ pub(super) fn ways(paper: &mut Paper, quoted: &super::Quoted<'_>) {
 }
 
 /// What the sawyer is paid in lumber: his boards by size, and what is made up beside them.
-fn in_lumber(paper: &mut Paper, lumber: &InLumber) {
+fn in_lumber(paper: &mut Paper, job: &PileJob, lumber: &InLumber) {
     let InLumber { portion, shared, board_feet, sizes, rest, worth } = lumber;
     if sizes.is_empty() {
         paper.say("None of what comes out is among what is shared: the sawyer is paid no lumber.");
@@ -117,7 +117,11 @@ fn in_lumber(paper: &mut Paper, lumber: &InLumber) {
     }
     said.push("Who chooses the boards, and when, is agreed in the terms.".to_owned());
     said.push(match worth {
-        Some(worth) => format!("By the prices of the list his part is worth {worth}."),
+        Some(worth) => format!(
+            "By the prices of the list his part is worth {} {}.",
+            names::figure((*worth + 5_000).div_euclid(10_000) * 10_000),
+            job.worth.unit
+        ),
         None => "What it is worth is not told: the list has no prices for all that is shared."
             .to_owned(),
     });
@@ -169,7 +173,7 @@ pub(crate) fn faults(faults: &[BillFault]) -> String {
     format!("No price can be told: {}.", all.join("; "))
 }
 
-fn charge(job: &impl Terms, charge: Charge) -> String {
+fn charge(job: &PileJob, charge: Charge) -> String {
     match charge {
         Charge::Hours => "sawing".to_owned(),
         Charge::OddHours => "odd work".to_owned(),

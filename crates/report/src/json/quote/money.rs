@@ -81,7 +81,7 @@ fn in_lumber(lumber: &InLumber) -> InLumberForm {
             })
             .collect(),
         rest: lumber.rest,
-        worth: lumber.worth.map(money),
+        worth: lumber.worth,
     }
 }
 

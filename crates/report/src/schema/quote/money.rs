@@ -76,8 +76,9 @@ pub(crate) struct InLumberForm {
     pub(crate) sizes: Vec<SizeShareForm>,
     /// Board feet that the sawyer's whole boards leave of his part: made up in whichever boards both agree on.
     pub(crate) rest: i64,
-    /// What the sawyer's part is worth by the prices of the list; null where some of what is shared has none.
-    pub(crate) worth: Option<MoneyForm>,
+    /// What the sawyer's part is worth by the prices of the list, millionths of the job's unit of worth; null where some of
+    /// what is shared has none.
+    pub(crate) worth: Option<i64>,
 }
 
 /// Boards of one size that are shared.
