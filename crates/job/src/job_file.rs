@@ -207,7 +207,8 @@ fn read_fields(
     let pace = sawing.mill.as_ref().map(|mill| &mill.pace);
     let yard = yard(fields, pace, |text| free_text(text, LONGEST_LINE), faults);
     let lumber = lumber(fields, faults);
-    let PileLogs { logs, stems, measured, .. } = PileLogs::read(fields, base_dir, named, &sawing, faults);
+    let PileLogs { logs, stems, measured, .. } =
+        PileLogs::read(fields, base_dir, named, &sawing, faults);
     let bucking = bucking::read(fields, &sawing, faults);
     let wants = WrittenWants::read(fields, faults);
     let worth = wants.worth_terms(fields, faults);

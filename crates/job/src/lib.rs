@@ -26,8 +26,8 @@
 
 mod along;
 mod as_grown;
-mod bucked;
 mod basis;
+mod bucked;
 mod charges;
 mod clock;
 mod compare;
@@ -100,9 +100,7 @@ pub use mill_file::{
     MillForm, Outfit, generic_mill, mill_schema, parse_mill, parse_outfit, read_mill,
 };
 pub use need::{NeedJob, NeedRequest, kind_faults};
-pub use pace::{
-    BladeLife, Feed, Pace, PaceForm, PassCount, PlanCounts, PlanTime, Stated, WorkDay,
-};
+pub use pace::{BladeLife, Feed, Pace, PaceForm, PassCount, PlanCounts, PlanTime, Stated, WorkDay};
 pub use pile_count::size_faults;
 pub use pile_job::{JobLog, JobWant, PileJob, WorthTerms};
 pub use place::{FilePlace, Place};

@@ -292,11 +292,15 @@ fn what_was_simulated_and_who_said_so_is_told() {
     assert!(pace.iter().all(|figure| usual(figure) && figure["value"].is_object()));
     let value = |of: &str, field: &str| {
         let figures = list(&quote["basis"][of]).iter();
-        figures.filter(|figure| figure["field"] == field).map(|figure| figure["value"].clone()).next()
+        figures
+            .filter(|figure| figure["field"] == field)
+            .map(|figure| figure["value"].clone())
+            .next()
     };
     let some = |value: Value| Some(value);
     assert_eq!(value("pace", "load"), some(serde_json::json!({ "time": 90_000 })));
-    let feed = serde_json::json!({ "feed": { "per_minute": 32 * 304_800_000_i64, "at": 254_000_000 } });
+    let feed =
+        serde_json::json!({ "feed": { "per_minute": 32 * 304_800_000_i64, "at": 254_000_000 } });
     assert_eq!(value("pace", "hardwood_feed"), some(feed));
     assert_eq!(value("pace", "utilisation"), some(serde_json::json!({ "share": 750_000 })));
     // Two gallons of water an hour, whole cubic millimetres; nobody said what the engine is.

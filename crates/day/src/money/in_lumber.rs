@@ -7,9 +7,9 @@
 use pithward_job::{Portion, Share};
 use pithward_measure::Size;
 
+use super::BillFault;
 use super::done::Done;
 use super::lumber::Boards;
-use super::BillFault;
 
 /// What is paid in lumber.
 #[derive(Clone, Debug, PartialEq)]

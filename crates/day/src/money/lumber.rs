@@ -43,7 +43,8 @@ impl Lumber {
     /// Pieces of one size: as it is named, with its length, and as it is sawn, thickness and width.
     pub fn pieces(count: u32, named: Size, sawn: [Length; 2]) -> Self {
         let length = named.length.unwrap_or_default();
-        let size = Size { width: Width::Exactly(named.width.least()), length: Some(length), ..named };
+        let size =
+            Size { width: Width::Exactly(named.width.least()), length: Some(length), ..named };
         let feet = |[thickness, width]: [Length; 2]| {
             board_feet_micro(thickness, width, length).saturating_mul(i64::from(count))
         };
@@ -84,7 +85,8 @@ impl Lumber {
         known.sawn = known.sawn.saturating_add(self.sawn);
         if let (Some(boards), Some(more)) = (&mut known.boards, self.boards) {
             boards.count = boards.count.saturating_add(more.count);
-            boards.worth = boards.worth.zip(more.worth).map(|(one, other)| one.saturating_add(other));
+            boards.worth =
+                boards.worth.zip(more.worth).map(|(one, other)| one.saturating_add(other));
         }
     }
 }

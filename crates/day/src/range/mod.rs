@@ -34,12 +34,12 @@ pub(crate) use figures::{HIGH, LOW};
 pub use piles::{SimulatedLog, SimulatedPile};
 pub use reckon::{ByHours, KeptHours, LogAgain, Reckon, Reckoned};
 
+use crate::money::Way;
 use come_out::ComeOut;
 use pithward_geometry::Log;
 use pithward_job::PileJob;
 use pithward_measure::Money;
 use pithward_optimizer::{Again, CutId, LogFate, LogPlan, PileLog, PilePlan, PlanFault, Tally};
-use crate::money::Way;
 use rayon::prelude::*;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};

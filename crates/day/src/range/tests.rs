@@ -182,7 +182,8 @@ const SOUND: &str = "[doubt]\nrot = 0\nmetal = 0\n";
 fn simulated_piles_of_quartered_boards_come_near_full_plans() {
     // Of 14 piles two are learned from, and twelve have shapes that nobody searched.
     let wants = "[[wants]]\nsize = \"1x4\"\nrings = \"quarter\"\n\n[[wants]]\nsize = \"1x6\"\n";
-    let text = format!("{}{wants}{RATE}{SOUND}", LOGS.replace("14 in", "20 in").replace("16 in", "22 in"));
+    let text =
+        format!("{}{wants}{RATE}{SOUND}", LOGS.replace("14 in", "20 in").replace("16 in", "22 in"));
     let job = parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap();
     let share = against_full_plans(&job, &Asked { seed: 3, piles: 14, learned: 6 });
     assert!((0.93..=1.001).contains(&share), "{share}");

@@ -6,11 +6,11 @@ use serde::Serialize;
 use pithward_measure::{Excerpt, Length, Money, Unit};
 use pithward_trade::nearest_word;
 
+use super::boards::{BoardPrice, board};
+use super::share::{Share, portion, shared};
 use super::text::{
     self, basis, drive, foot, hour, hour_step, item, least, money, odd, part, percent,
 };
-use super::boards::{BoardPrice, board};
-use super::share::{Share, portion, shared};
 use super::{BilledHours, Charges, Least, OddWork, Part};
 use crate::fault::{ChargeFault, Fault, FaultKind, Misread};
 use crate::file::{Fields, Form, Right};
@@ -241,12 +241,8 @@ fn alone(fields: &Fields<'_>, charges: &Charges, faults: &mut Vec<Fault>) {
     let foot = ["basis", "thickness_classes", "short_log", "stacked_foot", "delivered_foot"]
         .map(|rule| (rule, "board_foot"));
     let hour = ["odd_hour", "billed", "round_hours"].map(|rule| (rule, "hour"));
-    let rest = [
-        ("odd_work", "odd_hour"),
-        ("odd_hour", "odd_work"),
-        ("taxed", "tax"),
-        ("shared", "share"),
-    ];
+    let rest =
+        [("odd_work", "odd_hour"), ("odd_hour", "odd_work"), ("taxed", "tax"), ("shared", "share")];
     for (rule, needs) in foot.into_iter().chain(hour).chain(rest) {
         if let Some(at) = fields.key_at(rule).filter(|_| !has(needs)) {
             let typed = Typed::absent(rule, fields.file, at);

@@ -33,8 +33,8 @@ mod text;
 
 pub use boards::BoardPrice;
 pub use file::ChargesForm;
-pub use share::{Portion, Share, Shared};
 pub(crate) use file::charges;
+pub use share::{Portion, Share, Shared};
 pub(crate) use text::{KILOMETRE, MILE};
 
 use std::time::Duration;

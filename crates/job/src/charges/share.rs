@@ -119,9 +119,7 @@ impl Shared {
                     Width::Exactly(own) => width == own,
                     Width::AtLeast(least) => width >= least,
                 };
-                thickness == size.thickness
-                    && wide
-                    && size.length.is_none_or(|own| own == length)
+                thickness == size.thickness && wide && size.length.is_none_or(|own| own == length)
             }
         }
     }

@@ -17,8 +17,7 @@ pub(super) const HOUR_HELP: &str =
 pub(super) const FOOT_HELP: &str =
     "write what a board foot costs with the three letters of its currency, as in \"0.45 USD/bf\"";
 pub(super) const BOARD_HELP: &str = "write what each board costs up to a size, the smaller first, and what a larger one does, as in [\"4 GBP up to 4x8x20\", \"6 GBP\"]";
-pub(super) const PORTION_HELP: &str =
-    "write the sawyer's part, more than nothing and less than all, as in \"half\", \"1/3\" or \"40 %\"";
+pub(super) const PORTION_HELP: &str = "write the sawyer's part, more than nothing and less than all, as in \"half\", \"1/3\" or \"40 %\"";
 pub(super) const SHARED_HELP: &str = "write what is shared, each once: all, graded (boards that are wanted by grade), a grade and what is better, or a size, as in \"1 common\" or \"8/4\"";
 const DRIVE_HELP: &str =
     "write what a mile or a kilometre costs, as in \"1.50 USD/mile\" or \"0.90 EUR/km\"";

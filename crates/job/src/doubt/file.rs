@@ -204,8 +204,13 @@ pub(crate) fn measured_by(text: &str) -> Result<Measured, Misread> {
     match lower.split_whitespace().collect::<Vec<_>>().join(" ").as_str() {
         "tape" | "taped" | "by tape" | "calliper" | "calipers" | "callipers" => Ok(Measured::Tape),
         "eye" | "by eye" | "eyed" | "guessed" => Ok(Measured::Eye),
-        "told" | "owner" | "customer" | "told by the customer" | "told by the owner"
-        | "by the customer" | "by the owner" => Ok(Measured::Told),
+        "told"
+        | "owner"
+        | "customer"
+        | "told by the customer"
+        | "told by the owner"
+        | "by the customer"
+        | "by the owner" => Ok(Measured::Told),
         _ => Err(unknown(text)),
     }
 }
@@ -213,11 +218,11 @@ pub(crate) fn measured_by(text: &str) -> Result<Measured, Misread> {
 fn unknown(text: &str) -> Misread {
     let words = Measured::ALL.map(Measured::word);
     let word = text.trim().to_lowercase();
-        let kind = FaultKind::Unknown {
-            what: "way of measuring",
-            got: Excerpt::new(text),
-            nearest: nearest_word(&word, &words),
-        };
+    let kind = FaultKind::Unknown {
+        what: "way of measuring",
+        got: Excerpt::new(text),
+        nearest: nearest_word(&word, &words),
+    };
     Misread::new(kind, 0..0, MEASURED_HELP)
 }
 

@@ -64,8 +64,10 @@ pub struct LearnedForm {
 
 const RECOVERY: Form =
     Form { of: "[recovery]", fields: &["softwood", "hardwood", "unsure", "together"] };
-const LEARNED: Form =
-    Form { of: "[learned]", fields: &["from", "on", "jobs", "logs", "pace", "pace_day", "pace_log"] };
+const LEARNED: Form = Form {
+    of: "[learned]",
+    fields: &["from", "on", "jobs", "logs", "pace", "pace_day", "pace_log"],
+};
 
 const RECOVERY_TABLE: Right = Right {
     what: "a table",

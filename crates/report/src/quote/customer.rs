@@ -45,7 +45,11 @@ fn lumber(paper: &mut Paper, quoted: &Quoted<'_>) {
     if let Some(forecast) = quoted.forecast {
         paper.table(range::customers_list(quoted, forecast));
         paper.say(range::COLUMNS);
-        paper.say(format!("In all {}. Sizes are {}.", range::feet(quoted, forecast), sizes(quoted)));
+        paper.say(format!(
+            "In all {}. Sizes are {}.",
+            range::feet(quoted, forecast),
+            sizes(quoted)
+        ));
     } else {
         planned(paper, quoted);
     }
@@ -108,12 +112,17 @@ fn cost(paper: &mut Paper, quoted: &Quoted<'_>) {
         if hours.rests > 0.0 { ", and breaks on top of it" } else { "" },
     ));
     bill::ways(paper, quoted);
-    paper.items(quoted.forecast.map(|forecast| range::prices(quoted, forecast)).unwrap_or_default());
+    paper
+        .items(quoted.forecast.map(|forecast| range::prices(quoted, forecast)).unwrap_or_default());
     paper.items(
         bill::side_by_side(&promise.price).into_iter().chain(bill::an_hour(quoted)).collect(),
     );
     if promise.price.ways().next().is_none() {
-        paper.blanks(&["price of an hour", "price of a board foot or a board", "share of the lumber"]);
+        paper.blanks(&[
+            "price of an hour",
+            "price of a board foot or a board",
+            "share of the lumber",
+        ]);
     }
     let metal = [
         job.charges.blade.map(|price| format!("a blade that metal ruins: {price}")),

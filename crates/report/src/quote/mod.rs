@@ -147,10 +147,8 @@ impl<'a> Quoted<'a> {
         let each = 1000.0 * millions(foot.as_ten_thousandths()) * 100.0 / metres.max(1e-9);
         let cents = (each * 100.0).round();
         let parts = if cents.abs() < 1e12 { words::whole(cents) } else { return None };
-        let each = Money::ten_thousandths(
-            i64::try_from(parts).ok()?.checked_mul(Money::CENT)?,
-            currency,
-        );
+        let each =
+            Money::ten_thousandths(i64::try_from(parts).ok()?.checked_mul(Money::CENT)?, currency);
         Some(format!("a cubic metre costs {each}"))
     }
 

@@ -68,10 +68,13 @@ fn list(paper: &mut Paper, quoted: &Quoted<'_>) {
         ]);
     }
     paper.table(table);
-    paper.say(format!("{} in all.", match job.scale.is_metric() {
-        true => quoted.lumber_of(plan.board_feet),
-        false => format!("{} board feet", tenths(plan.board_feet)),
-    }));
+    paper.say(format!(
+        "{} in all.",
+        match job.scale.is_metric() {
+            true => quoted.lumber_of(plan.board_feet),
+            false => format!("{} board feet", tenths(plan.board_feet)),
+        }
+    ));
     let short = plan.shortages.iter();
     paper.items(short.map(|shortage| short::sentence(job, pile, shortage)).collect());
 }

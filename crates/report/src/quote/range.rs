@@ -1,7 +1,7 @@
 //! Ranges in words: what the simulated piles came to, what may be promised, and what makes it uncertain.
 
-use pithward_day::range::{Forecast, Range, Shares, Source, WantRange};
 use pithward_day::money::Way;
+use pithward_day::range::{Forecast, Range, Shares, Source, WantRange};
 use pithward_job::{Doubt, Measured, Spread};
 use pithward_measure::Money;
 use pithward_optimizer::{Tally, WantId};

@@ -27,7 +27,9 @@ pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
     say(charges
         .board_foot
         .map(|foot| format!("By the board foot: {foot} a board foot, of {}.", foot_basis(quoted))));
-    say(charges.stacked_foot.map(|foot| format!("Where the sawyer stacks the lumber: {foot} a board foot.")));
+    say(charges
+        .stacked_foot
+        .map(|foot| format!("Where the sawyer stacks the lumber: {foot} a board foot.")));
     say(charges
         .delivered_foot
         .map(|foot| format!("Where the sawyer delivers the lumber: {foot} a board foot.")));

@@ -24,7 +24,11 @@ const COLUMNS: [(&str, Column, &[&str]); 24] = [
     ("shape", Column::Shape, &["shape file", "scan", "scan file"]),
     ("unit", Column::Unit, &["scan unit", "shape unit"]),
     ("up", Column::Up, &["scan up", "shape up"]),
-    ("measured", Column::Measured, &["how measured", "measured by", "diameters by", "taped or told"]),
+    (
+        "measured",
+        Column::Measured,
+        &["how measured", "measured by", "diameters by", "taped or told"],
+    ),
     ("bark", Column::Bark, &["bark thickness"]),
     ("over bark", Column::OverBark, &["taped over bark", "over the bark"]),
     ("long axis", Column::LongAxis, &["longer diameter", "long axis small"]),

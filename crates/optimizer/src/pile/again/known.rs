@@ -105,13 +105,7 @@ impl<T> Known<T> {
         self.of_menu[menu].iter().any(|way| known(&self.ways[*way]))
     }
 
-    fn suits(
-        &self,
-        classes: &Classes<'_>,
-        class: usize,
-        way: usize,
-        keep: &Keep<'_, T>,
-    ) -> bool {
+    fn suits(&self, classes: &Classes<'_>, class: usize, way: usize, keep: &Keep<'_, T>) -> bool {
         let known = &self.ways[way];
         let Way { mark, log, place, .. } = known;
         let of = &classes.all[class];
@@ -180,8 +174,7 @@ impl<T> Known<T> {
         give: usize,
         keep: &Keep<'_, T>,
     ) -> Option<&Sawn<T>> {
-        let ways =
-            self.of_give[give].iter().filter(|way| self.suits(classes, class, **way, keep));
+        let ways = self.of_give[give].iter().filter(|way| self.suits(classes, class, **way, keep));
         ways.filter_map(|way| {
             let way = &self.ways[*way];
             way.sawn.get_or_init(|| Sawn::new(classes.pile, way, keep)).as_ref()

@@ -3,8 +3,8 @@
 use super::{area, fluid, minutes, weight, whole};
 use crate::schema::quote::BasisForm;
 use crate::schema::quote::yard::{
-    FigureBasisForm, FigureForm, FigureValueForm, GroundForm, LogsLieForm, MovedForm, ResidueRuleForm, StackingForm,
-    YardForm,
+    FigureBasisForm, FigureForm, FigureValueForm, GroundForm, LogsLieForm, MovedForm,
+    ResidueRuleForm, StackingForm, YardForm,
 };
 use pithward_job::{
     Basis, Figure, Ground, LogsLie, Lumber, Moved, Pace, PileJob, Residue, Stacking, Stores,
@@ -65,8 +65,9 @@ pub(super) fn yard(job: &PileJob) -> YardForm {
 pub(super) fn basis(job: &PileJob) -> BasisForm {
     let pace = Pace::fields()
         .filter_map(|field| Some(figure(field, job.pace.basis(field)?, job.pace.figure(field))));
-    let stores = Stores::fields()
-        .filter_map(|field| Some(figure(field, job.stores.basis(field)?, job.stores.figure(field))));
+    let stores = Stores::fields().filter_map(|field| {
+        Some(figure(field, job.stores.basis(field)?, job.stores.figure(field)))
+    });
     let lumber = Lumber::fields().zip(job.lumber.stated).map(|(field, stated)| {
         let basis = match (stated, field) {
             (true, _) => Basis::Stated,
