@@ -97,9 +97,13 @@ fn in_lumber(paper: &mut Paper, job: &PileJob, lumber: &InLumber) {
             customers.to_string(),
         ]);
     }
-    let feet = |millionths: i64| format!("{} bf", tenths(millionths));
+    let metres = metres_a_foot(job, lumber);
+    let feet = |millionths: i64| match metres {
+        None => format!("{} bf", tenths(millionths)),
+        Some(each) => format!("{:.3} m3", f64_of(millionths) * each),
+    };
     table.sum([
-        "board feet by named size".to_owned(),
+        "by named size".to_owned(),
         feet(*shared),
         feet(*board_feet),
         feet(shared.saturating_sub(*board_feet)),
@@ -126,6 +130,22 @@ fn in_lumber(paper: &mut Paper, job: &PileJob, lumber: &InLumber) {
             .to_owned(),
     });
     paper.items(said);
+}
+
+/// Cubic metres by named size for each millionth of a board foot of what is shared; `None` of a job that is not in
+/// millimetres.
+fn metres_a_foot(job: &PileJob, lumber: &InLumber) -> Option<f64> {
+    let metres = lumber.sizes.iter().map(|of| {
+        let sides = [of.size.thickness, of.size.width.least(), of.size.length.unwrap_or_default()];
+        sides.iter().map(|side| side.mm_f64() / 1000.0).product::<f64>() * f64::from(of.count)
+    });
+    let metres: f64 = metres.sum();
+    (job.scale.is_metric() && lumber.shared > 0).then(|| metres / f64_of(lumber.shared))
+}
+
+#[allow(clippy::cast_precision_loss, reason = "far below 2^53 millionths of a board foot")]
+fn f64_of(millionths: i64) -> f64 {
+    millionths as f64
 }
 
 /// All ways that have a price in money, the least first, and what each leaves open.

@@ -135,7 +135,8 @@ fn cost(paper: &mut Paper, quoted: &Quoted<'_>) {
         paper.say(format!("On top of it, if it happens, {}.", names::list(&metal)));
     }
     paper.say(
-        "Not in it unless it was agreed: moving and cleaning logs, stacking, hauling, drying, planing, grading, permits."
+        "Not in it unless it stands above or was agreed: moving and cleaning logs, stacking, hauling, drying, planing, \
+         grading, permits."
             .to_owned(),
     );
 }

@@ -6,6 +6,7 @@ use crate::grade_words;
 use crate::names;
 use crate::paper::Paper;
 use pithward_day::money::Way;
+use pithward_measure::Length;
 
 /// Topics to agree on, with what the mill's own charges say and blanks for the rest. No legal advice.
 pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
@@ -55,6 +56,11 @@ pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
         say(Some(format!("Thicknesses are billed as the next of {}.", names::list(&classes))));
     }
     say(charges.set_up.map(|price| format!("Coming and setting up: {price}.")));
+    say(charges.drive.map(|drive| {
+        let unit = if drive.per == Length::mm(1_000_000) { "kilometre" } else { "mile" };
+        format!("The way there and back: {} a {unit}.", drive.price)
+    }));
+    say(charges.moving_hour.map(|hour| format!("Moving and cleaning logs: {hour} an hour.")));
     say(charges.relocation.map(|price| format!("Moving the mill on site: {price} each time.")));
     say(charges.least.sum.map(|sum| format!("The least that is billed: {sum}.")));
     say(charges.least.hours.map(|hours| {
