@@ -55,24 +55,28 @@ pub(crate) fn bill(arguments: &BillArguments) -> Outcome {
 /// By what a job is paid: as it was agreed, else by the first way for which there is a price.
 pub(crate) fn way_of(job: &PileJob, agreed: Option<Way>) -> Result<Option<Way>, Outcome> {
     let charges = &job.charges;
-    let stated = |way: Way| match way {
-        Way::Hour => charges.hour.is_some(),
-        Way::BoardFoot => charges.board_foot.is_some(),
-    };
-    let usual = || [Way::Hour, Way::BoardFoot].into_iter().find(|way| stated(*way));
-    let way = agreed.or_else(usual);
-    if let Some(way) = way.filter(|way| !stated(*way)) {
+    let way = agreed.or_else(|| Way::first(charges));
+    if let Some(way) = way.filter(|way| !way.is_stated(charges)) {
         let (what, help) = match way {
-            Way::Hour => {
-                ("an hour", "state it in the mill file, below [charges], as in hour = \"85 USD/h\"")
-            }
+            Way::Hour => (
+                "no price of an hour",
+                "state it in the mill file, below [charges], as in hour = \"85 USD/h\"",
+            ),
             Way::BoardFoot => (
-                "a board foot",
+                "no price of a board foot",
                 "state it in the mill file, below [charges], as in board_foot = \"0.45 USD/bf\"",
+            ),
+            Way::Board => (
+                "no price of a board",
+                "state it in the mill file, below [charges], as in board = [\"4 USD up to 4x8x20\", \"7 USD\"]",
+            ),
+            Way::Share => (
+                "no share of the lumber",
+                "state it in the mill file, below [charges], as in share = \"half\"",
             ),
         };
         return Err(Outcome::Unwritable {
-            message: format!("the mill states no price of {what}, and by that the job is paid"),
+            message: format!("the mill states {what}, and by that the job is paid"),
             help,
         });
     }
@@ -100,7 +104,8 @@ pub(crate) fn with_billed<T>(
         doubtful_lines: record.open_warnings().count(),
         done: &done,
         way,
-        way_agreed: agreed || charges.hour.is_some() != charges.board_foot.is_some(),
+        way_agreed: agreed
+            || Way::ALL.into_iter().filter(|way| way.is_stated(charges)).count() == 1,
         bill: own.as_ref(),
         carried: &carried,
     })

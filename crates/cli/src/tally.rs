@@ -288,11 +288,7 @@ impl AtHand<'_> {
     fn told(self, added: &Added, json: bool) -> Outcome {
         let Self { job, kept, now, .. } = self;
         let so_far = SoFar::of(&added.record, job, self.planner(), now);
-        let way = kept.and_then(|kept| kept.agreed).or(match &job.charges {
-            charges if charges.hour.is_some() => Some(Way::Hour),
-            charges if charges.board_foot.is_some() => Some(Way::BoardFoot),
-            _ => None,
-        });
+        let way = kept.and_then(|kept| kept.agreed).or_else(|| Way::first(&job.charges));
         let done = worked(job, kept, &so_far);
         let begun = so_far.work.is_some() || so_far.pieces().next().is_some();
         let bill = way.filter(|_| begun).and_then(|way| Bill::of(&done, &job.charges, way).ok());

@@ -42,7 +42,7 @@ fn a_quote_is_printed_as_data_that_keeps_to_the_schema() {
     assert_eq!(quote["price"]["by_hour"]["bill"]["total"]["currency"], "USD");
     assert!(quote["price"]["by_board_foot"].is_null());
     assert_eq!(basis(&quote, "pace", "load"), "stated");
-    assert_eq!(basis(&quote, "pace", "turn"), "told");
+    assert_eq!(basis(&quote, "pace", "turn"), "usual figure");
     assert_eq!(basis(&quote, "stores", "lifts"), "stated");
     assert_eq!(basis(&quote, "stores", "engine"), "unknown");
     assert_eq!(quote["goods"]["lifts"], 900_000_000);

@@ -215,6 +215,39 @@ fn by_the_board_foot() {
 }
 
 #[test]
+fn by_the_board() {
+    // Six 2x8x12 and ten 1x6x6 at 3.00, the 6x6x6 at 8.00. Moving logs costs nothing where no rate is stated.
+    let boards = "board = [\"3 USD up to 2x8x12\", \"8 USD\"]\n";
+    let up_to = Charge::Boards { up_to: Some(Size::parse("2x8x12").unwrap()) };
+    let larger = Charge::Boards { up_to: None };
+    check(boards, Way::Board, &[(up_to, "48.00"), (larger, "8.00")], "56.00");
+}
+
+#[test]
+fn in_lumber() {
+    let bill = |charges: &str| {
+        let job = job(charges);
+        let done = worked(&job, None, &so_far(&job, &day()));
+        Bill::of(&done, &job.charges, Way::Share).unwrap()
+    };
+    // Half of 144 bf are 72. Three planks and five boards are 48 + 15 bf; of one timber none is his, and 9 bf are made up.
+    let half = bill("share = \"half\"\n").in_lumber.unwrap();
+    assert_eq!((half.shared, half.board_feet, half.rest), (144_000_000, 72_000_000, 9_000_000));
+    let sizes: Vec<(String, u32, u32)> =
+        half.sizes.iter().map(|it| (it.size.to_string(), it.count, it.sawyers)).collect();
+    let size = |text: &str, count, sawyers| (text.to_owned(), count, sawyers);
+    assert_eq!(sizes, [size("6x6x6", 1, 0), size("2x8x12", 6, 3), size("1x6x6", 10, 5)]);
+    assert_eq!(half.worth, None);
+    // A third of the planks alone, two of six; the way and the blades are paid in money.
+    let planks =
+        "share = \"1/3\"\nshared = \"2x8\"\ndrive = \"1 USD/mile\"\nruined_blade = \"30 USD\"\n";
+    let bill = bill(planks);
+    let lumber = bill.in_lumber.unwrap();
+    assert_eq!((lumber.shared, lumber.board_feet, lumber.rest), (96_000_000, 32_000_000, 0));
+    assert_eq!((lumber.sizes[0].sawyers, bill.total), (2, usd("40")));
+}
+
+#[test]
 fn what_comes_on_top() {
     // Setting up is charged, so the hours are those at the saw. One day of 10 miles at 1.50; one move as agreed; a strike; a
     // ruined blade. 240 + 40 + 25 + 15 + 40 + 12 + 30 = 402.

@@ -64,6 +64,7 @@ impl PileJob {
     pub(crate) fn with_cut_logs(&self, cut: &[BuckedStem], pile: &Pile) -> Self {
         let mut taken: BTreeSet<String> = self.logs.iter().map(|log| log.id.clone()).collect();
         let mut logs = self.logs.clone();
+        let mut doubt = self.doubt.clone();
         for (JobStem { stem, .. }, cut) in self.stems.iter().zip(cut) {
             let places = cut.parts.iter().filter_map(|part| match part.what {
                 PartKind::Log(place) => Some((place, part)),
@@ -75,10 +76,14 @@ impl PileJob {
                 while !taken.insert(id.clone()) {
                     id.push('\'');
                 }
+                // A log is known as well as the stem that it is cut from.
+                if let Some(measured) = self.doubt.otherwise.get(&stem.id) {
+                    doubt.otherwise.insert(id.clone(), *measured);
+                }
                 logs.push(cut_from(stem, part, id, log.log.clone()));
             }
         }
-        Self { logs, ..self.clone() }
+        Self { logs, doubt, ..self.clone() }
     }
 }
 

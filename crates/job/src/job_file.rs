@@ -244,7 +244,8 @@ fn read_fields(
     let pace = sawing.mill.as_ref().map(|mill| &mill.pace);
     let yard = yard(fields, pace, |text| free_text(text, LONGEST_LINE), faults);
     let lumber = lumber(fields, faults);
-    let PileLogs { logs, stems, .. } = PileLogs::read(fields, folder, named, &sawing, faults);
+    let PileLogs { logs, stems, measured, .. } =
+        PileLogs::read(fields, folder, named, &sawing, faults);
     let bucking = bucking::read(fields, &sawing, faults);
     let wants = WrittenWants::read(fields, faults);
     let worth = wants.worth_terms(fields, faults);
@@ -254,7 +255,7 @@ fn read_fields(
     let Sawing { mill, policy, trim, lengths, settings, ring_convention, .. } = sawing;
     let trees = logs.iter().chain(stems.iter().map(|stem| &stem.stem));
     let ids: Vec<&str> = trees.map(|log| log.id.as_str()).collect();
-    let doubt = doubt(fields, &ids, faults);
+    let doubt = doubt(fields, &ids, &measured, faults);
     let (mill, policy, mut settings) = (mill?, policy?, settings?);
     let doubt = doubt.of_mill(mill.learned.as_ref());
     let methods_named = !settings.methods.is_empty();

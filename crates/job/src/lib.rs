@@ -28,6 +28,7 @@
 mod along;
 mod as_grown;
 mod asked;
+mod basis;
 mod bucked;
 mod charges;
 mod clock;
@@ -74,9 +75,10 @@ mod yard;
 pub use along::Stretch;
 pub use as_grown::AsGrown;
 pub use asked::{AskedBy, AskedFile, AskedFor, AskedRest, Files, KEPT_WHOLE, Words};
+pub use basis::{Basis, Figure};
 pub use charges::{
-    BilledHours, Charges, ChargesForm, Drive, FootBasis, HourStep, Item, Least, OddWork, Part,
-    Percent, RoundWay,
+    BilledHours, BoardPrice, Charges, ChargesForm, Drive, FootBasis, HourStep, Item, Least,
+    LumberWork, OddWork, Part, Percent, Portion, RoundWay, Share, Shared,
 };
 pub use clock::clock_words;
 pub use compare::{Advice, Comparison, MethodRow, Sure};
@@ -102,9 +104,7 @@ pub use mill_file::{
     MillForm, Outfit, generic_mill, mill_schema, parse_mill, parse_outfit, read_mill,
 };
 pub use need::{NeedJob, NeedRequest, kind_faults};
-pub use pace::{
-    Basis, BladeLife, Feed, Pace, PaceForm, PassCount, PlanCounts, PlanTime, Stated, WorkDay,
-};
+pub use pace::{BladeLife, Feed, Pace, PaceForm, PassCount, PlanCounts, PlanTime, Stated, WorkDay};
 pub use pile_count::size_faults;
 pub use pile_job::{JobLog, JobWant, PileJob, WorthTerms};
 pub use place::{FilePlace, Place};
@@ -116,7 +116,7 @@ pub use seen::{AllSeen, Guess, Quality, Quarters, Seen};
 pub use shape_file::{read_shape, read_shape_file};
 pub use size_policy::{POLICIES, PolicyRequest};
 pub use stem::{BuckRequest, Bucking, BuckingRequest, CHAIN_KERF, JobStem, StemJob};
-pub use stores::{Burns, Power, StoreBasis, Stores, StoresForm};
+pub use stores::{Burns, Power, Stores, StoresForm};
 pub use typed::{Switch, Typed, TypedList, TypedPath};
 pub use want_text::{MOST_PIECES, WantText};
 pub use yard::{Ground, Heard, LogsLie, Moved, Residue, Stacking, Yard, YardForm, read_time};

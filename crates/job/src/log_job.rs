@@ -194,6 +194,14 @@ pub struct WantWeight {
     pub first: First,
 }
 
+/// By how much one random width is wider than the next.
+pub(crate) fn width_step(writing: Writing) -> Length {
+    match writing {
+        Writing::Metric => WIDTH_STEP_METRIC,
+        Writing::Imperial | Writing::Quarters => WIDTH_STEP_IMPERIAL,
+    }
+}
+
 /// What comes on top of the worth of a piece within a count.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum First {
@@ -330,10 +338,7 @@ impl LogJob {
         let Width::AtLeast(least) = want.size.width else {
             return vec![(want.size.width.least(), want.target)];
         };
-        let step = match want.size.writing {
-            Writing::Metric => WIDTH_STEP_METRIC,
-            Writing::Imperial | Writing::Quarters => WIDTH_STEP_IMPERIAL,
-        };
+        let step = width_step(want.size.writing);
         let wider = (self.widest - least).div_floor(step).max(0);
         let widths = (1..=wider).filter_map(|steps| {
             let width = least + step * steps;

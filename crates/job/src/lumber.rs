@@ -8,6 +8,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use std::ops::RangeInclusive;
 
+use crate::basis::Figure;
 use crate::fault::Fault;
 use crate::file::{Fields, Form, Right};
 use crate::stores::weight;
@@ -49,6 +50,20 @@ pub struct Lumber {
     pub sticker_spacing: Option<Length>,
     /// Which of the figures the job states itself, in the order of the fields.
     pub stated: [bool; FIELDS.len()],
+}
+
+impl Lumber {
+    /// How much a figure is, by its field; `None` where there is no such field, and where nobody states one figure for all.
+    pub fn figure(&self, field: &str) -> Option<Figure> {
+        match field {
+            "payload" => self.payload.map(Figure::Weight),
+            "stack_width" => Some(Figure::Length(self.stack_width)),
+            "stack_height" => Some(Figure::Length(self.stack_height)),
+            "sticker" => Some(Figure::Length(self.sticker)),
+            "sticker_spacing" => self.sticker_spacing.map(Figure::Length),
+            _ => None,
+        }
+    }
 }
 
 /// Boards that are thinner sag between stickers that lie far apart. Common practice, no source.

@@ -210,11 +210,13 @@ pub(crate) fn mill_of(
     faults: &mut Vec<Fault>,
 ) -> Option<Outfit> {
     let before = faults.len();
-    let pace = pace(fields, faults);
+    let mut pace = pace(fields, faults);
     let charges = charges(fields, faults);
     let stores = stores(fields, faults);
     let recovery = recovery(fields, faults);
     let learned = learned(fields, faults);
+    let of_jobs = learned.iter().flat_map(|learned| &learned.pace);
+    pace.learned = of_jobs.fold(pace.learned, |known, field| known.with(field));
     let mut reading = Reading { mill: unread_mill(), read: Vec::new(), faults };
     for field in FIELDS {
         if !TABLES.contains(&field) && fields.node(field).is_some() {

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use pithward_geometry::{FlawKinds, Log, Mill};
-use pithward_measure::{Excerpt, Length, Scale, Size, board_feet_micro};
+use pithward_measure::{Excerpt, Length, Scale, Size, Width, board_feet_micro};
 use pithward_optimizer::{Demand, Effort, Pile, PileLog, Settings, StemCuts, Want};
 use pithward_trade::grade::Prices;
 use pithward_trade::{RingConvention, SizePolicy, Species, Target, WaneLimit, target};
@@ -18,7 +18,7 @@ use crate::input_file::InputFile;
 use crate::learned::Recovery;
 use crate::list_first::list_first;
 use crate::log_job::{
-    BarkSource, First, LogJob, MillSource, NamedWant, PieceWorth, Told, WantWeight,
+    BarkSource, First, LogJob, MillSource, NamedWant, PieceWorth, Told, WantWeight, width_step,
 };
 use crate::lumber::Lumber;
 use crate::pace::Pace;
@@ -201,6 +201,21 @@ impl WorthTerms {
 }
 
 impl JobWant {
+    /// The named width of one of its boards, by the board's length and its board feet, millionths; of a random width the one
+    /// that has so many.
+    pub fn named_width(&self, length: Length, board_feet: i64) -> Length {
+        let Width::AtLeast(least) = self.size.width else { return self.size.width.least() };
+        let step = width_step(self.size.writing);
+        let feet = |width| board_feet_micro(self.size.thickness, width, length);
+        // Board feet rise with the width, and by far more than a millionth from step to step.
+        let (mut low, mut high) = (0, 4096);
+        while low < high {
+            let middle = (low + high) / 2;
+            if feet(least + step * middle) < board_feet { low = middle + 1 } else { high = middle }
+        }
+        least + step * low
+    }
+
     /// Whether it takes a wood; one that nobody named serves only wants that take all.
     pub fn accepts(&self, species: Option<&Species>) -> bool {
         self.species.is_empty()

@@ -285,10 +285,28 @@ fn what_was_simulated_and_who_said_so_is_told() {
         let figure = lumber.iter().find(|figure| figure["field"] == field);
         figure.unwrap()["basis"].as_str().unwrap().to_owned()
     };
-    assert_eq!([basis("payload"), basis("sticker")], ["stated", "told"]);
+    assert_eq!([basis("payload"), basis("sticker")], ["stated", "usual figure"]);
     let pace = list(&quote["basis"]["pace"]);
     assert_eq!(pace.len(), pithward_job::Pace::fields().count());
-    assert!(pace.iter().all(|figure| figure["basis"] == "told" && figure["told"].is_string()));
+    let usual = |figure: &Value| figure["basis"] == "usual figure" && figure["told"].is_string();
+    assert!(pace.iter().all(|figure| usual(figure) && figure["value"].is_object()));
+    let value = |of: &str, field: &str| {
+        let figures = list(&quote["basis"][of]).iter();
+        figures
+            .filter(|figure| figure["field"] == field)
+            .map(|figure| figure["value"].clone())
+            .next()
+    };
+    let some = |value: Value| Some(value);
+    assert_eq!(value("pace", "load"), some(serde_json::json!({ "time": 90_000 })));
+    let feed =
+        serde_json::json!({ "feed": { "per_minute": 32 * 304_800_000_i64, "at": 254_000_000 } });
+    assert_eq!(value("pace", "hardwood_feed"), some(feed));
+    assert_eq!(value("pace", "utilisation"), some(serde_json::json!({ "share": 750_000 })));
+    // Two gallons of water an hour, whole cubic millimetres; nobody said what the engine is.
+    assert_eq!(value("stores", "water"), some(serde_json::json!({ "volume_per_hour": 7_570_824 })));
+    assert_eq!(value("stores", "engine"), some(Value::Null));
+    assert_eq!(value("lumber", "sticker"), some(serde_json::json!({ "length": 19_050_000 })));
     let without: Value = serde_json::from_str(&quote_json(&quoted(false))).unwrap();
     assert!(without["forecast"].is_null());
     assert!(list(&without["wants"]).iter().all(|want| want["promised"].is_null()));

@@ -13,8 +13,8 @@ pub(crate) struct BillArguments {
     /// The job file, TOML or JSON; its tally and its promise are the files beside it that end in .tally and .promise
     #[arg(value_name = "JOB")]
     pub(crate) job: PathBuf,
-    /// How sawing is paid, where the mill states both prices; without it as it was agreed when the promise was kept, else by
-    /// the hour
+    /// How sawing is paid, where the mill states more than one way; without it as it was agreed when the promise was kept, else
+    /// the first of them
     #[arg(long, value_name = "WAY", value_enum)]
     pub(crate) by: Option<By>,
     /// Print the paper as Markdown, not as plain text
@@ -35,6 +35,10 @@ pub(crate) enum By {
     Hour,
     /// By the board foot
     Foot,
+    /// By the board
+    Board,
+    /// In lumber
+    Share,
 }
 
 impl By {
@@ -43,6 +47,8 @@ impl By {
         match self {
             Self::Hour => Way::Hour,
             Self::Foot => Way::BoardFoot,
+            Self::Board => Way::Board,
+            Self::Share => Way::Share,
         }
     }
 }

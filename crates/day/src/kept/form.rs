@@ -18,7 +18,7 @@ use super::{
     KeptSawing, KeptSawn, KeptWant,
 };
 use crate::hours::LogHours;
-use crate::money::{DoneLog, Lumber, Way};
+use crate::money::{Boards, DoneLog, Lumber, Way};
 use crate::range::Range;
 
 /// The version of the form.
@@ -96,6 +96,28 @@ struct File {
 enum WayForm {
     Hour,
     BoardFoot,
+    Board,
+    Share,
+}
+
+impl WayForm {
+    fn of(way: Way) -> Self {
+        match way {
+            Way::Hour => Self::Hour,
+            Way::BoardFoot => Self::BoardFoot,
+            Way::Board => Self::Board,
+            Way::Share => Self::Share,
+        }
+    }
+
+    fn way(self) -> Way {
+        match self {
+            Self::Hour => Way::Hour,
+            Self::BoardFoot => Way::BoardFoot,
+            Self::Board => Way::Board,
+            Self::Share => Way::Share,
+        }
+    }
 }
 
 #[derive(Serialize, Deserialize)]
@@ -165,6 +187,14 @@ struct FiguresForm {
     board_feet: i64,
     by_hour: Option<String>,
     by_board_foot: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    by_board: Option<String>,
+    /// In money, beside what is paid in lumber.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    by_share: Option<String>,
+    /// What the sawyer is paid in lumber, millionths of a board foot.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    in_lumber: Option<i64>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -172,6 +202,12 @@ struct RangesForm {
     minutes: [i64; 4],
     board_feet: [i64; 4],
     price: Option<[String; 4]>,
+    /// Of every way that the mill states.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    prices: Vec<(WayForm, [String; 4])>,
+    /// What the sawyer is paid in lumber.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    in_lumber: Option<[i64; 4]>,
     blades: [u32; 4],
 }
 
@@ -185,6 +221,10 @@ struct PatternForm {
     length: i64,
     /// Thickness as named and as sawn, board feet by named sizes and by those that were sawn.
     lumber: Vec<[i64; 4]>,
+    /// Of each of these, in order, how many boards of which size, and whether they are shared; none where a promise was kept
+    /// before boards were counted.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    boards: Vec<(u32, String, bool)>,
     odd: i64,
     pieces: Vec<(usize, u32)>,
 }
@@ -263,10 +303,7 @@ fn file(kept: &Kept) -> File {
         at: kept.at.clone(),
         inputs: kept.inputs.iter().map(|of| (of.name.clone(), of.bytes, of.check)).collect(),
         seed: kept.seed,
-        agreed: kept.agreed.map(|way| match way {
-            Way::Hour => WayForm::Hour,
-            Way::BoardFoot => WayForm::BoardFoot,
-        }),
+        agreed: kept.agreed.map(WayForm::of),
         wants: kept
             .wants
             .iter()
@@ -288,11 +325,20 @@ fn file(kept: &Kept) -> File {
             board_feet: kept.planned.board_feet,
             by_hour: kept.planned.by_hour.map(|money| money.to_string()),
             by_board_foot: kept.planned.by_board_foot.map(|money| money.to_string()),
+            by_board: kept.planned.by_board.map(|money| money.to_string()),
+            by_share: kept.planned.by_share.map(|money| money.to_string()),
+            in_lumber: kept.planned.in_lumber,
         },
         ranges: kept.ranges.as_ref().map(|ranges| RangesForm {
             minutes: minutes(&ranges.minutes),
             board_feet: numbers(&ranges.board_feet),
             price: ranges.price.as_ref().map(moneys),
+            prices: Way::ALL
+                .into_iter()
+                .zip(&ranges.prices)
+                .filter_map(|(way, range)| Some((WayForm::of(way), moneys(range.as_ref()?))))
+                .collect(),
+            in_lumber: ranges.in_lumber.as_ref().map(numbers),
             blades: counts(&ranges.blades),
         }),
         lift: whole(kept.lift * MILLION * MILLION),
@@ -391,11 +437,16 @@ fn hours(form: &HoursForm) -> LogHours {
 
 fn pattern_form(pattern: &KeptPattern) -> PatternForm {
     let lumber = |of: &Lumber| [of.thickness.as_nm(), of.sawn_thickness.as_nm(), of.named, of.sawn];
+    let boards = |of: &Lumber| {
+        let Boards { count, size, shared, .. } = of.boards?;
+        Some((count, size.to_string(), shared))
+    };
     PatternForm {
         hours: hours_form(&pattern.hours),
         small_end: pattern.log.small_end.as_nm(),
         length: pattern.log.length.as_nm(),
         lumber: pattern.log.lumber.iter().map(lumber).collect(),
+        boards: pattern.log.lumber.iter().filter_map(boards).collect(),
         odd: whole(pattern.odd * MILLION),
         pieces: pattern.pieces.clone(),
     }

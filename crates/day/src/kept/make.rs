@@ -11,7 +11,7 @@ use super::{
     Kept, KeptCount, KeptFigures, KeptLog, KeptPattern, KeptPile, KeptProduct, KeptRanges,
     KeptSawing, KeptSawn, KeptWant,
 };
-use crate::money::{Bill, BillFault, Way};
+use crate::money::Way;
 use crate::promise::Promise;
 use crate::range::{ByHours, Forecast, KeptHours, LogAgain, Reckon, Reckoned, SimulatedPile};
 
@@ -83,6 +83,8 @@ impl Making<'_> {
             minutes: forecast.minutes,
             board_feet: forecast.board_feet,
             price: forecast.price,
+            prices: forecast.prices,
+            in_lumber: forecast.in_lumber,
             blades: forecast.blades,
         };
         let forecast = forecast.filter(|(forecast, _)| forecast.piles > 0);
@@ -103,9 +105,8 @@ impl Making<'_> {
                 }),
             }
         });
-        let price = |way: &Option<Result<Bill, Vec<BillFault>>>| {
-            way.as_ref().and_then(|bill| bill.as_ref().ok()).map(|bill| bill.total)
-        };
+        let bill = |way: Way| promise.price.by(way).and_then(|bill| bill.as_ref().ok());
+        let price = |way: Way| bill(way).map(|bill| bill.total);
         Kept {
             program: self.program.to_owned(),
             at: self.at.to_owned(),
@@ -118,8 +119,13 @@ impl Making<'_> {
             planned: KeptFigures {
                 on_site: promise.hours.hours.on_site(),
                 board_feet: plan.board_feet,
-                by_hour: price(&promise.price.by_hour),
-                by_board_foot: price(&promise.price.by_board_foot),
+                by_hour: price(Way::Hour),
+                by_board_foot: price(Way::BoardFoot),
+                by_board: price(Way::Board),
+                by_share: price(Way::Share),
+                in_lumber: bill(Way::Share)
+                    .and_then(|bill| bill.in_lumber.as_ref())
+                    .map(|lumber| lumber.board_feet),
             },
             ranges: forecast.map(|(forecast, _)| of_range(forecast)),
             lift: forecast.map_or(1.0, |(forecast, _)| forecast.lifted[0]),

@@ -141,6 +141,29 @@ pub struct KeptFigures {
     pub by_hour: Option<Money>,
     /// The same by the board foot.
     pub by_board_foot: Option<Money>,
+    /// The same by the board.
+    pub by_board: Option<Money>,
+    /// The same in money beside what is paid in lumber.
+    pub by_share: Option<Money>,
+    /// What the sawyer is paid in lumber, millionths of a board foot.
+    pub in_lumber: Option<i64>,
+}
+
+impl KeptFigures {
+    /// What the customer pays in money one way, where the mill states it.
+    pub fn by(&self, way: Way) -> Option<Money> {
+        match way {
+            Way::Hour => self.by_hour,
+            Way::BoardFoot => self.by_board_foot,
+            Way::Board => self.by_board,
+            Way::Share => self.by_share,
+        }
+    }
+
+    /// The first way in which it has a price.
+    pub fn first_way(&self) -> Option<Way> {
+        Way::ALL.into_iter().find(|way| self.by(*way).is_some())
+    }
 }
 
 /// What all simulated piles came to.
@@ -150,8 +173,12 @@ pub struct KeptRanges {
     pub minutes: Range<f64>,
     /// Board feet, millionths.
     pub board_feet: Range<i64>,
-    /// What the customer pays; by the hour where the mill states a price of one.
+    /// What the customer pays by the first way that the mill states.
     pub price: Option<Range<Money>>,
+    /// The same in every way that it states; none of a promise that was kept before there were several.
+    pub prices: [Option<Range<Money>>; Way::ALL.len()],
+    /// What the sawyer is paid in lumber, millionths of a board foot.
+    pub in_lumber: Option<Range<i64>>,
     /// Blades that are taken.
     pub blades: Range<u32>,
 }
@@ -221,6 +248,14 @@ impl Kept {
         let of_pattern =
             || self.patterns.get(sawn.pattern).map(|pattern| pattern.pieces.as_slice());
         sawn.pieces.as_deref().or_else(of_pattern).unwrap_or_default()
+    }
+
+    /// The range of the price that was promised, sawing paid one way.
+    pub fn price_range(&self, way: Way) -> Option<Range<Money>> {
+        let ranges = self.ranges.as_ref()?;
+        // An older promise has but the range of its first way.
+        let first = || ranges.price.filter(|_| self.planned.first_way() == Some(way));
+        ranges.prices[way.place()].or_else(first)
     }
 
     /// The files of the job that are not as they were when it was promised, by their names.

@@ -39,6 +39,8 @@ impl Kept {
             worth: None,
             minutes: ranges.minutes,
             price: ranges.price,
+            prices: ranges.prices,
+            in_lumber: ranges.in_lumber,
             blades: ranges.blades,
             shares: Vec::new(),
             lifted: [self.lift, 1.0],

@@ -1,10 +1,14 @@
 //! A bill: its lines, its sums, and what an hour and a board foot came to.
 
 use pithward_job::{Charges, Item};
-use pithward_measure::{Currency, Length, Money};
+use pithward_measure::{Currency, Length, Money, Size};
 
+use super::in_lumber::InLumber;
 use super::lines::{BilledFeet, Lines, billed_seconds};
 use super::{BillFault, Done};
+
+/// The letters that ISO 4217 has for no currency.
+const NO_CURRENCY: &str = "XXX";
 
 /// How sawing is paid.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -13,9 +17,38 @@ pub enum Way {
     Hour,
     /// By the board foot.
     BoardFoot,
+    /// By the board.
+    Board,
+    /// In lumber.
+    Share,
 }
 
-/// A bill.
+impl Way {
+    /// All of them, in the order in which they are told.
+    pub const ALL: [Self; 4] = [Self::Hour, Self::BoardFoot, Self::Board, Self::Share];
+
+    /// Whether a mill states what that costs.
+    pub fn is_stated(self, charges: &Charges) -> bool {
+        match self {
+            Self::Hour => charges.hour.is_some(),
+            Self::BoardFoot => charges.board_foot.is_some(),
+            Self::Board => !charges.boards.is_empty(),
+            Self::Share => charges.share.is_some(),
+        }
+    }
+
+    /// The first way that a mill states: what is taken where nobody agreed on one.
+    pub fn first(charges: &Charges) -> Option<Self> {
+        Self::ALL.into_iter().find(|way| way.is_stated(charges))
+    }
+
+    /// Its place in [`Way::ALL`].
+    pub fn place(self) -> usize {
+        Self::ALL.iter().position(|way| *way == self).unwrap_or_default()
+    }
+}
+
+/// A bill. Where nothing is paid in money its amounts are nothing, of the currency `XXX`, which ISO 4217 has for none.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bill {
     /// How sawing is paid.
@@ -43,9 +76,11 @@ pub struct Bill {
     pub seconds: i64,
     /// Board feet that were billed for short logs beyond their own, millionths.
     pub for_short_logs: i64,
-    /// What an hour came to before tax, of the seconds; `None` without any.
+    /// What is paid in lumber; `None` where nothing is.
+    pub in_lumber: Option<InLumber>,
+    /// What an hour came to before tax, of the seconds; `None` without any, and where lumber is paid.
     pub an_hour: Option<Money>,
-    /// What a board foot by named sizes came to before tax; `None` without any.
+    /// What a board foot by named sizes came to before tax; `None` without any, and where lumber is paid.
     pub a_board_foot: Option<Money>,
 }
 
@@ -80,6 +115,11 @@ pub enum Charge {
     },
     /// Up to the least board feet.
     LeastBoardFeet,
+    /// Boards; up to a size, or larger than all that have one.
+    Boards {
+        /// The size.
+        up_to: Option<Size>,
+    },
     /// Moving and cleaning logs.
     Moving,
     /// Coming and setting up.
@@ -122,6 +162,7 @@ impl Charge {
         match self {
             Self::Hours | Self::OddHours | Self::LeastHours => Item::Sawing,
             Self::BoardFeet { .. } | Self::LeastBoardFeet | Self::LeastSum => Item::Sawing,
+            Self::Boards { .. } => Item::Sawing,
             Self::Moving => Item::Moving,
             Self::SetUp => Item::SetUp,
             Self::Drive => Item::Drive,
@@ -135,24 +176,34 @@ impl Bill {
     /// What is to be paid for what was done, sawing paid one way. A price that the mill does not state costs nothing.
     ///
     /// # Errors
-    /// Every log without a scale where scale is paid; an amount that is more than can be held.
+    /// Every log without a scale where scale is paid; every size of board without a price where boards are; lumber whose
+    /// boards nobody counted where they are paid or shared; an amount that is more than can be held.
     pub fn of(done: &Done, charges: &Charges, way: Way) -> Result<Self, Vec<BillFault>> {
         let too_much = || vec![BillFault::TooMuch];
         let feet = match way {
-            Way::Hour => BilledFeet::default(),
             Way::BoardFoot => BilledFeet::of(done, charges)?,
+            Way::Hour | Way::Board | Way::Share => BilledFeet::default(),
         };
-        let lines = Lines::of(done, charges, way, &feet).map_err(|fault| vec![fault])?;
-        let currency = charges.currency().ok_or_else(too_much)?;
+        let in_lumber = match (way, &charges.share) {
+            (Way::Share, Some(share)) => Some(InLumber::of(done, share)?),
+            _ => None,
+        };
+        let lines = Lines::of(done, charges, way, &feet)?;
+        let currency = charges.currency().or_else(|| Currency::parse(NO_CURRENCY));
+        let currency = currency.ok_or_else(too_much)?;
         let seconds = billed_seconds(done, charges);
         let bill = Self::sums(lines, charges, way, currency).ok_or_else(too_much)?;
         let net = bill.sum.minus(bill.discount).ok_or_else(too_much)?;
         let board_feet = done.board_feet();
+        let in_money = in_lumber.is_none();
         Ok(Self {
             seconds,
             for_short_logs: feet.for_short_logs,
-            an_hour: (seconds > 0).then(|| net.share(3600, seconds)).flatten(),
-            a_board_foot: (board_feet > 0).then(|| net.share(1_000_000, board_feet)).flatten(),
+            an_hour: (seconds > 0 && in_money).then(|| net.share(3600, seconds)).flatten(),
+            a_board_foot: (board_feet > 0 && in_money)
+                .then(|| net.share(1_000_000, board_feet))
+                .flatten(),
+            in_lumber,
             ..bill
         })
     }
@@ -165,7 +216,8 @@ impl Bill {
             amounts.try_fold(none, Money::plus)
         };
         let own = amounts(&lines, |_| true)?;
-        let sum = lines.fill_up(own)?;
+        // Who is paid in lumber is paid no least sum on top of it.
+        let sum = if way == Way::Share { own } else { lines.fill_up(own)? };
         let discount = charges.discount.map_or(Some(none), |part| part.of(sum))?.min(sum);
         let taxed = amounts(&lines, |line| line.taxed)?;
         let off = match sum.as_ten_thousandths() {
@@ -194,6 +246,7 @@ impl Bill {
             due: total.minus(deposit)?,
             seconds: 0,
             for_short_logs: 0,
+            in_lumber: None,
             an_hour: None,
             a_board_foot: None,
         })

@@ -1,11 +1,12 @@
 //! What was done, or is planned to be done, in the quantities that are billed.
 
 use pithward_geometry::Log;
-use pithward_job::{PileJob, RoundWay};
-use pithward_measure::{Length, board_feet_micro};
+use pithward_job::{LumberWork, PileJob, RoundWay};
+use pithward_measure::{Length, Size, Width};
 use pithward_optimizer::{LogFate, LogPlan, Method, PilePlan, Want};
 use pithward_trade::RingClass;
 
+use super::lumber::{Boards, Lumber};
 use crate::hours::{Hours, PlannedHours};
 
 /// What was done, or is planned to be done.
@@ -23,6 +24,8 @@ pub struct Done {
     pub logs: Vec<DoneLog>,
     /// Lumber of which nobody knows the log.
     pub lumber: Vec<Lumber>,
+    /// What the sawyer does with the lumber.
+    pub lumber_work: LumberWork,
     /// The way there and back, of all days.
     pub drive: Length,
     /// Times that the mill was moved on site.
@@ -36,6 +39,8 @@ pub struct Done {
 /// A log that was sawn.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct DoneLog {
+    /// What it is called; may be empty of one that was simulated.
+    pub id: String,
     /// Its diameter at the small end, inside the bark.
     pub small_end: Length,
     /// Its length that counts, without trim.
@@ -56,39 +61,37 @@ impl DoneLog {
             let left = i128::from(amount) * i128::from(board_feet.max(0));
             i64::try_from(left / i128::from(all)).unwrap_or(amount)
         };
+        // Boards are whole: what one size is short of them goes on to the next, so that their number is right to the nearest.
+        let (mut before, mut given) = (0_i64, 0_i64);
+        let mut whole = |count: u32| {
+            before += i64::from(count);
+            let twice = 2 * i128::from(before) * i128::from(board_feet.max(0)) + i128::from(all);
+            let so_far = i64::try_from(twice / (2 * i128::from(all))).unwrap_or(before);
+            let own = so_far - given;
+            given = so_far;
+            u32::try_from(own).unwrap_or(0).min(count)
+        };
         let less = |lumber: &Lumber| Lumber {
             named: share(lumber.named),
             sawn: share(lumber.sawn),
+            boards: lumber.boards.map(|boards| Boards {
+                count: whole(boards.count),
+                worth: boards.worth.map(share),
+                ..boards
+            }),
             ..*lumber
         };
         Self { lumber: self.lumber.iter().map(less).collect(), ..self.clone() }
     }
 }
 
-/// Some lumber of one thickness.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Lumber {
-    /// The thickness that it is named by.
-    pub thickness: Length,
-    /// The thickness that it was sawn to.
-    pub sawn_thickness: Length,
-    /// Millionths of a board foot, by named sizes.
-    pub named: i64,
-    /// The same by the sizes that it was sawn to.
-    pub sawn: i64,
-}
-
-impl Lumber {
-    /// Pieces of one size: as it is named, and as it is sawn, each thickness, width and length.
-    pub fn pieces(count: u32, named: [Length; 3], sawn: [Length; 3]) -> Self {
-        let feet = |[thickness, width, length]: [Length; 3]| {
-            board_feet_micro(thickness, width, length).saturating_mul(i64::from(count))
-        };
-        Self { thickness: named[0], sawn_thickness: sawn[0], named: feet(named), sawn: feet(sawn) }
-    }
-}
-
 impl Done {
+    /// As the yard says what becomes of the lumber.
+    #[must_use]
+    pub(crate) fn in_yard(self, job: &PileJob) -> Self {
+        Self { lumber_work: job.yard.lumber_work(&job.pace), ..self }
+    }
+
     /// What a plan of a job does in its hours; no blade is planned to meet metal.
     pub fn planned(job: &PileJob, plan: &PilePlan, hours: &PlannedHours) -> Self {
         let pile = job.pile();
@@ -99,17 +102,15 @@ impl Done {
             };
             let menu = pile.menus.get(pile.logs.get(*log)?.menu)?;
             let SawnLog { log, odd } = SawnLog::of(job, &told.log, sawn, menu);
-            Some((log, of.minutes * odd))
+            let log = DoneLog { id: told.id.clone(), ..log };
+            Some(LogDone { log, odd: of.minutes * odd, moving: job.yard.moving(&job.pace) })
         });
         Self::of(job, &hours.hours, logs)
     }
 
-    /// What is done in some hours: every log that is sawn, and how many minutes of odd work it takes.
-    pub fn of(
-        job: &PileJob,
-        hours: &Hours,
-        logs: impl IntoIterator<Item = (DoneLog, f64)>,
-    ) -> Self {
+    /// What is done in some hours, and every log that is sawn in them. What brings logs to the mill is in the hours, and no part
+    /// of the hours of sawing that are billed.
+    pub fn of(job: &PileJob, hours: &Hours, logs: impl IntoIterator<Item = LogDone>) -> Self {
         let days = i64::try_from(hours.days.len()).unwrap_or(i64::MAX);
         let mut done = Self {
             at_the_saw: seconds(hours.at_the_saw()),
@@ -117,22 +118,41 @@ impl Done {
             drive: job.yard.drive.unwrap_or_default() * days,
             relocations: job.yard.moves,
             blades: hours.struck,
-            ..Self::default()
+            ..Self::default().in_yard(job)
         };
-        let mut odd = 0.0;
-        for (log, minutes) in logs {
-            odd += minutes;
-            done.logs.push(log);
+        let (mut odd, mut moving) = (0.0, 0.0);
+        for of in logs {
+            odd += of.odd;
+            moving += of.moving;
+            done.logs.push(of.log);
         }
+        done.moving = seconds(moving).min(done.at_the_saw);
+        done.at_the_saw -= done.moving;
+        done.on_site -= done.moving;
         done.odd = seconds(odd).min(done.at_the_saw);
         done
     }
 
     /// Millionths of a board foot, by named sizes.
     pub fn board_feet(&self) -> i64 {
-        let all = self.logs.iter().flat_map(|log| &log.lumber).chain(&self.lumber);
-        all.fold(0_i64, |sum, lumber| sum.saturating_add(lumber.named))
+        self.all_lumber().fold(0_i64, |sum, lumber| sum.saturating_add(lumber.named))
     }
+
+    /// All lumber, that of logs first.
+    pub fn all_lumber(&self) -> impl Iterator<Item = &Lumber> {
+        self.logs.iter().flat_map(|log| &log.lumber).chain(&self.lumber)
+    }
+}
+
+/// A log that is sawn in some hours.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct LogDone {
+    /// As it is billed.
+    pub log: DoneLog,
+    /// Minutes of it that are odd work.
+    pub odd: f64,
+    /// Minutes of it that bring it to the mill.
+    pub moving: f64,
 }
 
 /// A log as a plan saws it.
@@ -149,11 +169,12 @@ impl SawnLog {
     pub fn of(job: &PileJob, log: &Log, plan: &LogPlan, menu: &[Want]) -> Self {
         let (lumber, odd) = lumber(job, plan, menu);
         let length = log.length() - job.trim;
-        Self { log: DoneLog { small_end: log.small_end(), length, lumber }, odd }
+        let id = String::new();
+        Self { log: DoneLog { id, small_end: log.small_end(), length, lumber }, odd }
     }
 }
 
-/// The lumber of one plan by thickness, and which share of it, by board feet, is odd work.
+/// The lumber of one plan by size, and which share of it, by board feet, is odd work.
 fn lumber(job: &PileJob, plan: &LogPlan, menu: &[Want]) -> (Vec<Lumber>, f64) {
     let mut all: Vec<Lumber> = Vec::new();
     let (mut odd, mut sum) = (0_i64, 0_i64);
@@ -167,22 +188,10 @@ fn lumber(job: &PileJob, plan: &LogPlan, menu: &[Want]) -> (Vec<Lumber>, f64) {
         if job.charges.odd.is(thickness, want.size.width.least(), quarter) {
             odd += cut.board_feet;
         }
-        let sawn = board_feet_micro(cut.thickness, cut.width, cut.length);
-        let known = all
-            .iter_mut()
-            .find(|known| known.thickness == thickness && known.sawn_thickness == cut.thickness);
-        match known {
-            Some(known) => {
-                known.named += cut.board_feet;
-                known.sawn += sawn;
-            }
-            None => all.push(Lumber {
-                thickness,
-                sawn_thickness: cut.thickness,
-                named: cut.board_feet,
-                sawn,
-            }),
-        }
+        let width = Width::Exactly(want.named_width(cut.length, cut.board_feet));
+        let named = Size { width, length: Some(cut.length), ..want.size };
+        let piece = Lumber::pieces(1, named, [cut.thickness, cut.width]);
+        piece.for_want(job, Some(want)).add_to(&mut all);
     }
     #[allow(clippy::cast_precision_loss, reason = "far below 2^53 millionths of a board foot")]
     let share = if sum > 0 { odd as f64 / sum as f64 } else { 0.0 };

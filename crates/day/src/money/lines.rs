@@ -6,7 +6,8 @@ use pithward_trade::{DiameterRounding, scale};
 
 use super::BillFault;
 use super::bill::{Charge, Line, Quantity, Way};
-use super::done::{Done, DoneLog, Lumber, rounded};
+use super::done::{Done, DoneLog, rounded};
+use super::lumber::Lumber;
 
 /// Millionths.
 const MILLION: i64 = 1_000_000;
@@ -49,11 +50,13 @@ impl<'a> Lines<'a> {
         charges: &'a Charges,
         way: Way,
         feet: &BilledFeet,
-    ) -> Result<Self, BillFault> {
+    ) -> Result<Self, Vec<BillFault>> {
         let mut lines = Self { charges, lines: Vec::new(), too_much: false };
         match way {
             Way::Hour => lines.hours(done),
-            Way::BoardFoot => lines.board_feet(feet),
+            Way::BoardFoot => lines.board_feet(feet, charges.foot(done.lumber_work)),
+            Way::Board => lines.boards(done)?,
+            Way::Share => {}
         }
         let moving = to_step(done.moving, charges);
         let moving = Quantity::Seconds(moving);
@@ -67,7 +70,7 @@ impl<'a> Lines<'a> {
         lines.push(Charge::Relocation, count(done.relocations), charges.relocation);
         lines.push(Charge::Strike, count(done.strikes), charges.strike);
         lines.push(Charge::Blade, count(done.blades), charges.blade);
-        if lines.too_much { Err(BillFault::TooMuch) } else { Ok(lines) }
+        if lines.too_much { Err(vec![BillFault::TooMuch]) } else { Ok(lines) }
     }
 
     fn hours(&mut self, done: &Done) {
@@ -81,14 +84,48 @@ impl<'a> Lines<'a> {
         self.push(Charge::LeastHours, Quantity::Seconds(missing.max(0)), charges.hour);
     }
 
-    fn board_feet(&mut self, feet: &BilledFeet) {
-        let price = self.charges.board_foot;
+    fn board_feet(&mut self, feet: &BilledFeet, price: Option<Money>) {
         for (class, feet) in &feet.by_class {
             self.push(Charge::BoardFeet { class: *class }, Quantity::BoardFeet(*feet), price);
         }
         let all = feet.by_class.iter().fold(0_i64, |sum, (_, feet)| sum.saturating_add(*feet));
         let missing = self.charges.least.board_feet.unwrap_or(0) - all;
         self.push(Charge::LeastBoardFeet, Quantity::BoardFeet(missing.max(0)), price);
+    }
+
+    /// Every board by the first price that takes its size, in the order of the prices.
+    fn boards(&mut self, done: &Done) -> Result<(), Vec<BillFault>> {
+        let prices = &self.charges.boards;
+        let mut counts = vec![0_u32; prices.len()];
+        let mut faults = Vec::new();
+        for lumber in done.all_lumber() {
+            let Some(boards) = lumber.boards else {
+                faults.push(BillFault::NotCounted);
+                continue;
+            };
+            match prices.iter().position(|price| price.takes(boards.sides())) {
+                Some(place) => counts[place] = counts[place].saturating_add(boards.count),
+                None if boards.count > 0 => {
+                    faults.push(BillFault::NoBoardPrice { size: boards.size });
+                }
+                None => {}
+            }
+        }
+        // Each fault once, though many logs give such boards.
+        let mut told: Vec<BillFault> = Vec::new();
+        for fault in faults {
+            if !told.contains(&fault) {
+                told.push(fault);
+            }
+        }
+        if !told.is_empty() {
+            return Err(told);
+        }
+        for (price, count) in prices.iter().zip(counts) {
+            let charge = Charge::Boards { up_to: price.up_to };
+            self.push(charge, Quantity::Count(count), Some(price.price));
+        }
+        Ok(())
     }
 
     /// A line, unless there is nothing of it or it costs nothing.
@@ -148,7 +185,14 @@ impl BilledFeet {
                                 feet.short(scaled - long(log.length).unwrap_or(0));
                             }
                         }
-                        Err(fault) => faults.push(BillFault::NoScale { log: n, fault }),
+                        Err(fault) => faults.push(BillFault::NoScale {
+                            log: n,
+                            id: match log.id.as_str() {
+                                "" => (n + 1).to_string(),
+                                id => id.to_owned(),
+                            },
+                            fault,
+                        }),
                     }
                 }
                 FootBasis::Named | FootBasis::Sawn => {

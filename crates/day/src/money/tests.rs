@@ -2,12 +2,17 @@
 
 use std::time::Duration;
 
+mod lumber;
+
 use super::done::rounded;
-use super::{Bill, BillFault, Charge, Done, DoneLog, Line, Lumber, Price, Quantity, Way};
-use pithward_job::{
-    BilledHours, Charges, Drive, FootBasis, HourStep, Item, Least, OddWork, Part, Percent, RoundWay,
+use super::{
+    Bill, BillFault, Boards, Charge, Done, DoneLog, Line, Lumber, Price, Quantity, SizeShare, Way,
 };
-use pithward_measure::{Length, Money};
+use pithward_job::{
+    BilledHours, BoardPrice, Charges, Drive, FootBasis, HourStep, Item, Least, LumberWork, OddWork,
+    Part, Percent, Portion, RoundWay, Share,
+};
+use pithward_measure::{Length, Money, Size};
 use pithward_trade::{LogRule, LogRuleFault};
 use proptest::prelude::*;
 
@@ -36,7 +41,17 @@ fn a_mile(price: &str) -> Option<Drive> {
 
 fn boards(quarters: i64, feet: i64) -> Lumber {
     let thickness = Length::sixty_fourths(16 * quarters);
-    Lumber { thickness, sawn_thickness: thickness, named: feet * FOOT, sawn: feet * FOOT }
+    let (named, sawn) = (feet * FOOT, feet * FOOT);
+    Lumber { thickness, sawn_thickness: thickness, named, sawn, boards: None }
+}
+
+/// So many boards of a size, sawn as they are named; shared, and worth so much a board foot.
+fn counted(count: u32, size: &str, shared: bool, worth: Option<&str>) -> Lumber {
+    let size = Size::parse(size).unwrap();
+    let lumber = Lumber::pieces(count, size, [size.thickness, size.width.least()]);
+    // Ten-thousandths of the unit for each board foot.
+    let worth = worth.map(|each| usd(each).as_ten_thousandths() * 100 * (lumber.named / FOOT));
+    Lumber { boards: lumber.boards.map(|boards| Boards { shared, worth, ..boards }), ..lumber }
 }
 
 /// Four hours and twenty minutes at the saw, five on site, 1,000 bf of 4/4.
@@ -88,6 +103,7 @@ fn published_card() -> Charges {
 #[test]
 fn the_published_card() {
     let log = |inches, feet| DoneLog {
+        id: String::new(),
         small_end: Length::inches(inches),
         length: Length::feet(feet),
         lumber: vec![boards(4, 60)],
@@ -118,24 +134,32 @@ fn the_published_card() {
 
 #[test]
 fn scale_needs_logs_that_the_rule_scales() {
-    let long = DoneLog { small_end: Length::inches(60), length: Length::feet(30), lumber: vec![] };
+    let long = DoneLog {
+        id: "7".to_owned(),
+        small_end: Length::inches(60),
+        length: Length::feet(30),
+        lumber: vec![],
+    };
     let charges = Charges {
         board_foot: some("0.35"),
         basis: FootBasis::Scale(LogRule::Scribner),
         ..Charges::default()
     };
     let sound = DoneLog { small_end: Length::inches(16), length: Length::feet(12), ..long.clone() };
-    let done = Done {
-        logs: vec![long.clone(), sound, long],
-        lumber: vec![boards(4, 1)],
-        ..Done::default()
-    };
+    let unnamed = DoneLog { id: String::new(), ..long.clone() };
+    let done =
+        Done { logs: vec![long, sound, unnamed], lumber: vec![boards(4, 1)], ..Done::default() };
     let faults = Bill::of(&done, &charges, Way::BoardFoot).unwrap_err();
-    let [first, last, none] = faults[..] else { panic!("{faults:?}") };
-    assert!(matches!(first, BillFault::NoScale { log: 0, fault: LogRuleFault::Diameter { .. } }));
+    let [first, last, none] = &faults[..] else { panic!("{faults:?}") };
+    assert!(matches!(
+        first,
+        BillFault::NoScale { log: 0, fault: LogRuleFault::Diameter { .. }, .. }
+    ));
     assert!(matches!(last, BillFault::NoScale { log: 2, .. }));
-    assert_eq!(none, BillFault::NoLog);
-    assert!(first.to_string().starts_with("log 1 of the bill has no scale: "));
+    assert_eq!(none, &BillFault::NoLog);
+    // By what it is called; one that nobody called anything by its number.
+    assert!(first.to_string().starts_with("log 7 has no scale: "));
+    assert!(last.to_string().starts_with("log 3 has no scale: "));
 }
 
 #[test]
@@ -216,9 +240,8 @@ fn by_the_board_foot_named_or_sawn() {
     // In five hours on site that is 90 an hour.
     assert_eq!((bill.an_hour, bill.a_board_foot), (some("90"), some("0.45")));
     // Twenty 2x6x12 sawn 1 5/8 by 5 3/4: named 12 bf each, sawn 9.34375.
-    let [two, six, long] = [Length::inches(2), Length::inches(6), Length::feet(12)];
-    let sawn = [Length::sixty_fourths(104), Length::sixty_fourths(368), long];
-    let lumber = vec![Lumber::pieces(20, [two, six, long], sawn)];
+    let sawn = [104, 368].map(Length::sixty_fourths);
+    let lumber = vec![Lumber::pieces(20, Size::parse("2x6x12").unwrap(), sawn)];
     let done = Done { lumber, ..Done::default() };
     assert_eq!(by_foot(&done, &charges).total, usd("108.00"));
     let actual = Charges { basis: FootBasis::Sawn, ..charges };
@@ -248,6 +271,7 @@ fn thickness_classes() {
 #[test]
 fn short_logs_are_billed_as_longer_ones() {
     let log = |feet, lumber| DoneLog {
+        id: String::new(),
         small_end: Length::inches(12),
         length: Length::feet(feet),
         lumber,
@@ -400,7 +424,19 @@ fn both_ways_side_by_side() {
     let bill = nothing.by_hour.unwrap().unwrap();
     assert_eq!((bill.lines.len(), bill.total, bill.a_board_foot), (0, usd("0"), None));
     let free = Price::of(&day(), &Charges::default());
-    assert_eq!((free.by_hour, free.by_board_foot), (None, None));
+    assert_eq!(free.ways().count(), 0);
+    assert_eq!(Way::first(&Charges::default()), None);
+    // All four side by side, in their order.
+    let boards = vec![BoardPrice { price: usd("3"), up_to: None }];
+    let all = Charges { boards, share: lumber::shared(1, 2).share, ..charges };
+    let done = Done { lumber: vec![counted(100, "1x6x8", true, None)], ..day() };
+    let price = Price::of(&done, &all);
+    let totals: Vec<(Way, Money)> =
+        price.ways().map(|(way, bill)| (way, bill.as_ref().unwrap().total)).collect();
+    // 400 bf at 0.45; 100 boards at 3; no money for half of the lumber.
+    let expected = ["375", "180", "300", "0"].map(usd);
+    assert_eq!(totals, Way::ALL.into_iter().zip(expected).collect::<Vec<_>>());
+    assert_eq!(Way::ALL.map(Way::place), [0, 1, 2, 3]);
 }
 
 #[test]
@@ -449,6 +485,7 @@ fn any_done() -> impl Strategy<Value = Done> {
     let lumber = (1_i64..16, 0_i64..500).prop_map(|(quarters, feet)| boards(quarters, feet));
     let log = (6_i64..40, 2_i64..20, proptest::collection::vec(lumber, 0..4));
     let log = log.prop_map(|(inches, feet, lumber)| DoneLog {
+        id: String::new(),
         small_end: Length::inches(inches),
         length: Length::feet(feet),
         lumber,

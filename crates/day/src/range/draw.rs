@@ -10,7 +10,8 @@
 //! ```
 //! A butt is never thinner than its small end. A log that is not round, straight and sound is made thicker or thinner as a
 //! whole, and longer or shorter, each in steps: it is searched by itself, and so the shapes to search stay few. Which of the
-//! two steps next to its error it takes is drawn too, so that it comes out right in the mean. Its taper is left as measured.
+//! two steps next to its error it takes is drawn too, so that it comes out right in the mean. Its taper is as measured, or
+//! more or less by one step, in one of six such logs each: a step is so long that this spreads as normal errors do.
 //!
 //! # Source
 //! Streams: Bernstein, "`ChaCha`, a variant of Salsa20", 2008, with 8 rounds. Normal numbers: Box and Muller, "A note on the
@@ -98,7 +99,8 @@ fn drawn(job: &PileJob, doubt: &Doubt, draw: &mut Draw) -> Drawn {
     for (place, of) in job.logs.iter().enumerate() {
         let measured = doubt.measured(&of.id);
         let together = shared.iter().find(|(known, _)| *known == measured).map_or(0.0, |it| it.1);
-        let error = Error::new(doubt.spread(&of.id), together, draw);
+        let round = of.log.is_round() && of.log.defects().is_empty();
+        let error = Error::new(doubt.spread(&of.id), together, round, draw);
         let (small, long) = (of.log.small_end().inches_f64(), of.log.length().inches_f64());
         // What a change of each does to the log's volume, up to a factor that is the same for all.
         all.off[0] += error.diameter * small * long;
@@ -132,12 +134,13 @@ struct Error {
 }
 
 impl Error {
-    fn new(spread: Spread, together: f64, draw: &mut Draw) -> Self {
+    fn new(spread: Spread, together: f64, round: bool, draw: &mut Draw) -> Self {
+        let of_taper = |z: f64| if round { z } else { in_three(z) };
         Self {
             spread,
             shared: spread.shared.inches_f64() * together,
             diameter: spread.diameter.inches_f64() * draw.normal(),
-            taper: spread.taper.inches_f64() * draw.normal(),
+            taper: spread.taper.inches_f64() * of_taper(draw.normal()),
             length: spread.length.inches_f64() * draw.normal(),
             steps: [draw.uniform(), draw.uniform()],
         }
@@ -164,9 +167,21 @@ impl Error {
         let [one, two] = self.steps;
         let thicker = stepped(self.shared + self.diameter, thick, one);
         let log = if thicker == Length::ZERO { log.clone() } else { log.thicker(thicker).ok()? };
+        // What a tape says of it goes from a small end to a butt that is no thinner, and so it does here.
+        let least = (log.small_end() - log.butt()).min(Length::ZERO);
+        let tapered = Length::from_inches_f64(self.taper).max(least);
+        let log = if tapered == Length::ZERO { log } else { log.tapered(tapered).ok()? };
         let longer = stepped(self.length, length.inches_f64(), two);
         if longer == Length::ZERO { Some(log) } else { log.longer(longer).ok() }
     }
+}
+
+/// Two in three normal numbers are nearer to 0.
+const TWO_IN_THREE: f64 = 0.967_421_566;
+
+/// A normal number as one of three, 0 and the square root of 3 either way: with the same mean, variance and fourth moment.
+fn in_three(z: f64) -> f64 {
+    if z.abs() < TWO_IN_THREE { 0.0 } else { z.signum() * 3.0_f64.sqrt() }
 }
 
 /// An error in whole steps, one of the two next to it.
@@ -231,6 +246,15 @@ mod tests {
         assert_eq!(first(1, 2), first(1, 2));
         assert_ne!(first(1, 2), first(1, 3));
         assert_ne!(first(1, 2), first(2, 2));
+    }
+
+    #[test]
+    fn one_of_three_spreads_as_normal_numbers_do() {
+        let mut draw = Draw::new(2, 0);
+        let all: Vec<f64> = (0..20_000).map(|_| in_three(draw.normal())).collect();
+        let moment = |n: i32| all.iter().map(|z| z.powi(n)).sum::<f64>() / 20_000.0;
+        assert!(moment(1).abs() < 0.029 && (moment(2) - 1.0).abs() < 0.04, "{}", moment(2));
+        assert!((moment(4) - 3.0).abs() < 0.13, "{}", moment(4));
     }
 
     #[test]

@@ -34,6 +34,7 @@ pub(crate) use figures::{HIGH, LOW};
 pub use piles::{SimulatedLog, SimulatedPile};
 pub use reckon::{ByHours, KeptHours, LogAgain, Reckon, Reckoned};
 
+use crate::money::Way;
 use come_out::ComeOut;
 use pithward_geometry::Log;
 use pithward_job::PileJob;
@@ -104,8 +105,12 @@ pub struct Forecast {
     pub worth: Option<Range<i64>>,
     /// All minutes.
     pub minutes: Range<f64>,
-    /// What the customer pays; `None` where the mill states no price.
+    /// What the customer pays, by the first way that the mill states; `None` where it states none.
     pub price: Option<Range<Money>>,
+    /// The same in every way that the mill states, in the order of [`Way::ALL`].
+    pub prices: [Option<Range<Money>>; Way::ALL.len()],
+    /// What the sawyer is paid in lumber, millionths of a board foot; `None` where the mill states no share of it.
+    pub in_lumber: Option<Range<i64>>,
     /// Blades that are taken.
     pub blades: Range<u32>,
     /// What makes the ranges wide, every source of doubt once.
@@ -360,7 +365,8 @@ fn learn<T: Send + Sync>(
 type Lose<'a, T> = dyn Fn(&[Vec<CutId>], &mut SimulatedPile<T>, &mut Outcome) + 'a;
 
 /// Nothing was reckoned yet.
-const UNRECKONED: Reckoned = Reckoned { minutes: 0.0, price: None, blades: 0 };
+const UNRECKONED: Reckoned =
+    Reckoned { minutes: 0.0, prices: [None; Way::ALL.len()], in_lumber: None, blades: 0 };
 
 /// What a pile that is planned anew comes to, and how its logs are sawn.
 fn simulated<R: Reckon>(
@@ -460,11 +466,14 @@ fn summed(job: &PileJob, asked: &Asked, planned: &Outcome, all: &[Outcome]) -> F
     };
     let minutes: Vec<f64> = all.iter().map(|it| it.reckoned.minutes).collect();
     let blades = all.iter().map(|it| it.reckoned.blades).collect();
-    let prices: Option<Vec<Money>> = all.iter().map(|it| it.reckoned.price).collect();
-    let price = planned.reckoned.price.zip(prices).map(|(planned, prices)| {
+    let priced = |of: &dyn Fn(&Reckoned) -> Option<Money>| {
+        let prices: Option<Vec<Money>> = all.iter().map(|it| of(&it.reckoned)).collect();
         let by = |one: &Money, two: &Money| one.as_ten_thousandths().cmp(&two.as_ten_thousandths());
-        Range::of(planned, prices, by)
-    });
+        let (planned, prices) = of(&planned.reckoned).zip(prices)?;
+        Some(Range::of(planned, prices, by))
+    };
+    let in_lumber: Option<Vec<i64>> = all.iter().map(|it| it.reckoned.in_lumber).collect();
+    let in_lumber = planned.reckoned.in_lumber.zip(in_lumber);
     let wants = (0..job.wants.len()).map(|want| {
         let pieces = |it: &Outcome| it.pieces[want].given + it.pieces[want].extra;
         let asked = job.wants[want].count;
@@ -498,7 +507,9 @@ fn summed(job: &PileJob, asked: &Asked, planned: &Outcome, all: &[Outcome]) -> F
         worth: Some(whole(&|it| it.worth)),
         shares: shares.collect(),
         minutes: Range::of(planned.reckoned.minutes, minutes, f64::total_cmp),
-        price,
+        price: priced(&Reckoned::price),
+        prices: Way::ALL.map(|way| priced(&|it| it.prices[way.place()])),
+        in_lumber: in_lumber.map(|(planned, all)| Range::of(planned, all, Ord::cmp)),
         blades: Range::of(planned.reckoned.blades, blades, Ord::cmp),
         lifted: [1.0; 2],
         searches: 0,

@@ -1,7 +1,7 @@
 //! What a simulated day comes to: hours, price and blades, by whoever knows how to reckon them.
 
 use crate::hours::{Hours, LogHours};
-use crate::money::{Done, Price, SawnLog};
+use crate::money::{Done, LogDone, Price, SawnLog, Way};
 use pithward_job::{JobLog, PileJob, PlanCounts};
 use pithward_measure::Money;
 use pithward_optimizer::{LogPlan, Want};
@@ -40,14 +40,22 @@ pub struct LogAgain<'a, T> {
 pub struct Reckoned {
     /// All minutes.
     pub minutes: f64,
-    /// What the customer pays; `None` where the mill states no price.
-    pub price: Option<Money>,
+    /// What the customer pays in money, in each way of [`Way::ALL`]; `None` where the mill does not state it.
+    pub prices: [Option<Money>; Way::ALL.len()],
+    /// What the sawyer is paid in lumber where the mill states a share, millionths of a board foot.
+    pub in_lumber: Option<i64>,
     /// Blades that are taken.
     pub blades: u32,
 }
 
-/// Hours, price and blades as those of a plan are reckoned: by [`Hours`] and [`Price`]. The price is by the hour where the mill
-/// states one, else by the board foot.
+impl Reckoned {
+    /// What the customer pays by the first way that the mill states; `None` where it states none.
+    pub fn price(&self) -> Option<Money> {
+        self.prices.into_iter().flatten().next()
+    }
+}
+
+/// Hours, prices and blades as those of a plan are reckoned: by [`Hours`] and [`Price`].
 #[derive(Clone, Debug)]
 pub struct ByHours<'a> {
     job: &'a PileJob,
@@ -117,13 +125,21 @@ impl Reckon for ByHours<'_> {
         let sawn = logs.iter().zip(&all);
         let sawn = sawn.map(|(log, hours)| {
             let SawnLog { log: sawn, odd } = &log.kept.sawn;
-            (sawn.less(log.board_feet), hours.minutes * odd)
+            LogDone {
+                log: sawn.less(log.board_feet),
+                odd: hours.minutes * odd,
+                moving: job.yard.moving(&job.pace) * log.pace,
+            }
         });
         let price = Price::of(&Done::of(job, &hours, sawn), &job.charges);
-        let bill = price.by_hour.or(price.by_board_foot).and_then(Result::ok);
+        let bill = |way: Way| price.by(way).and_then(|bill| bill.as_ref().ok());
+        let in_money = |way: &Way| *way != Way::Share || job.charges.currency().is_some();
+        let total = |way: Way| Some(way).filter(in_money).and_then(bill).map(|bill| bill.total);
+        let in_lumber = bill(Way::Share).and_then(|bill| bill.in_lumber.as_ref());
         Reckoned {
             minutes: hours.on_site(),
-            price: bill.map(|bill| bill.total),
+            prices: Way::ALL.map(total),
+            in_lumber: in_lumber.map(|lumber| lumber.board_feet),
             blades: hours.blades(),
         }
     }

@@ -156,6 +156,52 @@ fn a_log_that_is_not_round_is_varied_too() {
     assert!(bowed.board_feet.likely > least, "{:?} of {:?}", bowed.board_feet, straight.board_feet);
 }
 
+/// Board feet of some simulated piles, and of the same piles planned in full: sums over piles that nothing was learned from.
+#[track_caller]
+fn against_full_plans(job: &PileJob, asked: &Asked) -> f64 {
+    let plan = plan_pile(&job.pile(), &()).unwrap();
+    let doubt = Doubt { pace_day: 0.0, pace_log: 0.0, ..job.doubt.clone() };
+    let job = PileJob { doubt, ..job.clone() };
+    let (_, piles) = forecast_and_piles(&job, &plan, &ByHours::of(&job), asked, &()).unwrap();
+    let learned = asked.learned_piles(job.logs.len()) as usize;
+    let (mut again, mut full) = (0_i64, 0_i64);
+    for (n, pile) in piles.iter().enumerate().skip(learned) {
+        let drawn = draw_pile(&job, &job.doubt, asked.seed, n as u64);
+        let logs = job.logs.iter().zip(drawn.logs);
+        let logs = logs.map(|(of, log)| pithward_job::JobLog { log, ..of.clone() }).collect();
+        full += plan_pile(&PileJob { logs, ..job.clone() }.pile(), &()).unwrap().board_feet;
+        again += pile.logs.iter().map(|log| log.board_feet).sum::<i64>();
+    }
+    again as f64 / full as f64
+}
+
+/// Nothing is hidden in the logs.
+const SOUND: &str = "[doubt]\nrot = 0\nmetal = 0\n";
+
+#[test]
+fn simulated_piles_of_quartered_boards_come_near_full_plans() {
+    // Of 14 piles two are learned from, and twelve have shapes that nobody searched.
+    let wants = "[[wants]]\nsize = \"1x4\"\nrings = \"quarter\"\n\n[[wants]]\nsize = \"1x6\"\n";
+    let text =
+        format!("{}{wants}{RATE}{SOUND}", LOGS.replace("14 in", "20 in").replace("16 in", "22 in"));
+    let job = parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap();
+    let share = against_full_plans(&job, &Asked { seed: 3, piles: 14, learned: 6 });
+    assert!((0.93..=1.001).contains(&share), "{share}");
+}
+
+#[test]
+fn simulated_piles_of_bowed_logs_come_near_full_plans() {
+    let bowed = LOGS.replace("length = ", "sweep = \"1 in toward 6\"\nlength = ");
+    let text = format!("{bowed}{WANTS}{RATE}{SOUND}");
+    let job = parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap();
+    // Their taper is varied too.
+    let drawn: Vec<Drawn> = (0..12).map(|n| draw_pile(&job, &job.doubt, 3, n)).collect();
+    let taper = |of: &Drawn| of.logs[0].butt() - of.logs[0].small_end();
+    assert!(drawn.iter().any(|of| taper(of) != taper(&drawn[0])));
+    let share = against_full_plans(&job, &Asked { seed: 3, piles: 6, learned: 3 });
+    assert!((0.93..=1.001).contains(&share), "{share}");
+}
+
 #[test]
 fn a_stop_keeps_what_is_there() {
     struct After(AtomicU32, AtomicBool);

@@ -213,8 +213,11 @@ impl Day<'_> {
         };
         let price = self.way.and_then(|way| {
             let mut all = done.clone();
-            all.at_the_saw += seconds(rest.at_the_saw);
-            all.on_site += seconds(rest.minutes);
+            // What brings logs to the mill is billed by itself.
+            let moving = seconds(rest.moving).min(seconds(rest.at_the_saw));
+            all.moving += moving;
+            all.at_the_saw += seconds(rest.at_the_saw) - moving;
+            all.on_site += seconds(rest.minutes) - moving;
             all.odd = (all.odd + seconds(rest.odd)).min(all.at_the_saw);
             all.logs.extend(rest.logs.iter().map(|log| (*log).clone()));
             all.blades += rest.struck;
@@ -412,10 +415,9 @@ fn of_plan(job: &PileJob, log: &KeptLog) -> Option<(KeptPattern, i64)> {
     let mut pieces: Vec<(usize, u32)> = Vec::new();
     let mut odd = 0_i64;
     for product in &sawn.products {
-        let (size, length) = (product.size, product.size.length.unwrap_or_default());
-        let named = [size.thickness, size.width.least(), length];
-        let [thickness, width] = product.sawn;
-        let more = Lumber::pieces(product.count, named, [thickness, width, length]);
+        let size = product.size;
+        let more = Lumber::pieces(product.count, size, product.sawn)
+            .for_want(job, job.wants.get(product.want));
         if job.charges.odd.is(size.thickness, size.width.least(), sawn.quarter) {
             odd = odd.saturating_add(more.named);
         }
@@ -430,7 +432,7 @@ fn of_plan(job: &PileJob, log: &KeptLog) -> Option<(KeptPattern, i64)> {
     let length = log.length - job.trim;
     let pattern = KeptPattern {
         hours: sawn.hours,
-        log: DoneLog { small_end: log.small_end, length, lumber },
+        log: DoneLog { id: log.id.clone(), small_end: log.small_end, length, lumber },
         odd,
         pieces,
     };

@@ -38,6 +38,8 @@ pub(super) struct Rest<'k> {
     pub(super) struck: u32,
     /// Minutes of it that are odd work.
     pub(super) odd: f64,
+    /// Minutes of it that bring logs to the mill.
+    pub(super) moving: f64,
     /// Board feet, millionths, lifted as the promise is.
     pub(super) board_feet: i64,
     /// Pieces by want.
@@ -154,6 +156,10 @@ impl<'a> Known<'a> {
                 State::OnTheMill(_) => LEAST_LEFT,
             };
             rest.odd += whole * left * pattern.odd;
+            // A log on the mill was brought there.
+            if self.state(sawn.log) == State::Waits {
+                rest.moving += job.yard.moving(&job.pace) * day * sawn.pace;
+            }
             rest.board_feet = rest.board_feet.saturating_add(sawn.board_feet);
             for (want, count) in kept.pieces_of(sawn) {
                 if let Some(pieces) = rest.pieces.get_mut(*want) {

@@ -5,7 +5,7 @@
 //! back on every day with work, and the times that the mill was to be moved.
 
 use pithward_job::{JobLog, PileJob};
-use pithward_measure::Length;
+use pithward_measure::{Length, Size};
 use pithward_tally::{BladeEnd, LogSoFar, LogState, Piece, SoFar, WantSoFar};
 use pithward_trade::{RingClass, Species, target};
 
@@ -25,19 +25,20 @@ pub fn worked(job: &PileJob, kept: Option<&Kept>, so_far: &SoFar) -> Done {
         relocations: if so_far.days > 0 { job.yard.moves } else { 0 },
         strikes: so_far.blades(BladeEnd::Struck),
         blades: so_far.blades(BladeEnd::Ruined),
-        ..Done::default()
+        ..Done::default().in_yard(job)
     };
     for log in so_far.logs.iter().filter(|log| !log.pieces.is_empty()) {
         let of = Of::log(job, kept, log);
-        let lumber = lumber(job, of.species, &log.pieces);
-        done.logs.push(DoneLog { small_end: of.small_end, length: of.length, lumber });
+        let lumber = lumber(job, of.species, so_far, &log.pieces);
+        let id = log.id.clone();
+        done.logs.push(DoneLog { id, small_end: of.small_end, length: of.length, lumber });
     }
     for log in &so_far.logs {
         let quarter = Of::log(job, kept, log).quarter;
         done.odd += odd_seconds(job, so_far, log, quarter);
     }
     done.odd = done.odd.min(done.at_the_saw);
-    done.lumber = lumber(job, None, &so_far.loose);
+    done.lumber = lumber(job, None, so_far, &so_far.loose);
     done
 }
 
@@ -83,28 +84,31 @@ impl Of {
     }
 }
 
-/// Some pieces by thickness.
-fn lumber(job: &PileJob, species: Option<&Species>, pieces: &[Piece]) -> Vec<Lumber> {
+/// Some pieces by size; those for one want apart from those for another or for none.
+fn lumber(
+    job: &PileJob,
+    species: Option<&Species>,
+    so_far: &SoFar,
+    pieces: &[Piece],
+) -> Vec<Lumber> {
     let mut all: Vec<Lumber> = Vec::new();
-    for Piece { what, .. } in pieces {
+    for Piece { what, to, .. } in pieces {
         let (size, length) = (what.size, what.length());
-        let named = [size.thickness, size.width.least(), length];
+        let named = Size { length: Some(length), ..size };
         let sawn = match target(job.policy, &size, species) {
-            Ok(target) => [target.thickness, target.width, length],
-            Err(_) => named,
+            Ok(target) => [target.thickness, target.width],
+            Err(_) => [size.thickness, size.width.least()],
         };
-        let more = Lumber::pieces(what.count, named, sawn);
-        let same = |it: &&mut Lumber| {
-            (it.thickness, it.sawn_thickness) == (more.thickness, more.sawn_thickness)
-        };
-        match all.iter_mut().find(same) {
-            Some(known) => {
-                known.named = known.named.saturating_add(more.named);
-                known.sawn = known.sawn.saturating_add(more.sawn);
-            }
-            None => all.push(more),
+        let mut left = what.count;
+        for (want, count) in to {
+            let count = (*count).min(left);
+            left -= count;
+            let want = so_far.wants.get(*want).and_then(|want| job.wants.get(want.in_job?));
+            Lumber::pieces(count, named, sawn).for_want(job, want).add_to(&mut all);
         }
+        Lumber::pieces(left, named, sawn).for_want(job, None).add_to(&mut all);
     }
+    all.retain(|lumber| lumber.boards.is_none_or(|boards| boards.count > 0));
     all
 }
 

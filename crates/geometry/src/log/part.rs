@@ -21,6 +21,24 @@ impl Log {
         self.like((self.small_end + by, self.butt + by), self.length, thicker)
     }
 
+    /// The same log with a butt that is thicker (or thinner) by some diameter, and every section between it and the small end
+    /// by its part of that.
+    ///
+    /// # Errors
+    /// When that is no log any more.
+    pub fn tapered(&self, by: Length) -> Result<Self, LogFault> {
+        let (half, long) = (by.inches_f64() / 2.0, self.length.inches_f64());
+        let tapered = |section: &Section| {
+            let by = half * (section.z / long).clamp(0.0, 1.0);
+            Section {
+                wood: section::outward(&section.wood, by),
+                bark: section::outward(&section.bark, by),
+                ..section.clone()
+            }
+        };
+        self.like((self.small_end, self.butt + by), self.length, tapered)
+    }
+
     /// The same log drawn out to be longer (or pressed to be shorter) by some length, with all that is in it.
     ///
     /// # Errors

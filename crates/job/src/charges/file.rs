@@ -6,6 +6,8 @@ use serde::Serialize;
 use pithward_measure::{Excerpt, Length, Money, Unit};
 use pithward_trade::nearest_word;
 
+use super::boards::{BoardPrice, board};
+use super::share::{Share, portion, shared};
 use super::text::{
     self, basis, drive, foot, hour, hour_step, item, least, money, odd, part, percent,
 };
@@ -43,6 +45,12 @@ pub struct ChargesForm {
     /// What a board foot costs: `0.45 USD/bf`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub board_foot: Option<String>,
+    /// What a board foot costs where the sawyer stacks the lumber; as `board_foot` where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stacked_foot: Option<String>,
+    /// What a board foot costs where the sawyer delivers the lumber; as `stacked_foot` where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub delivered_foot: Option<String>,
     /// Board feet of what: `named` sizes, `sawn` sizes, or the scale of the logs by `international`, `scribner` or `doyle`;
     /// `named` where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -54,6 +62,17 @@ pub struct ChargesForm {
     /// A shorter log is billed as if it were so long.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub short_log: Option<String>,
+    /// What each board costs up to a size, by its named size, the smaller first, and what a larger one does:
+    /// `["4 GBP up to 4x8x20", "6 GBP"]`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub board: Option<WordsForm>,
+    /// The sawyer is paid in lumber, and this part of it is his: `half`, `1/3` or `40 %`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub share: Option<String>,
+    /// What is shared: `all`, `graded` (boards that are wanted by grade), a grade and what is better, or sizes; `all` where it
+    /// is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shared: Option<WordsForm>,
     /// Coming and setting up: `25 USD`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub set_up: Option<String>,
@@ -109,9 +128,14 @@ const FORM: Form = Form {
         "billed",
         "round_hours",
         "board_foot",
+        "stacked_foot",
+        "delivered_foot",
         "basis",
         "thickness_classes",
         "short_log",
+        "board",
+        "share",
+        "shared",
         "set_up",
         "drive",
         "relocation",
@@ -141,6 +165,12 @@ const WORDS: Right = Right {
     help: "write the words in quotes, as in \"thin/quarter\"",
     bare: false,
 };
+const LIST: Right =
+    Right { what: "a text in quotes, or a list of them", help: text::BOARD_HELP, bare: false };
+const TEXT_OF_SHARE: Right =
+    Right { what: "a text in quotes", help: text::PORTION_HELP, bare: false };
+const WORDS_SHARED: Right =
+    Right { what: "a text in quotes, or a list of them", help: text::SHARED_HELP, bare: false };
 const PERCENT: Right = Right { what: "a percentage", help: text::PERCENT_HELP, bare: true };
 const CLASS: Asked = Asked {
     help: "write the thicknesses that are billed, thinnest first, as in [\"1 in\", \"2 in\", \"3 in\", \"4 in\"]",
@@ -164,7 +194,14 @@ pub(crate) fn charges(mill: &Fields<'_>, faults: &mut Vec<Fault>) -> Charges {
     charges.hour = amounts.read("hour", faults, hour, |money| money);
     charges.odd_hour = amounts.read("odd_hour", faults, hour, |money| money);
     charges.moving_hour = amounts.read("moving_hour", faults, hour, |money| money);
-    charges.board_foot = amounts.read("board_foot", faults, foot, |money| money);
+    for (name, figure) in [
+        ("board_foot", &mut charges.board_foot),
+        ("stacked_foot", &mut charges.stacked_foot),
+        ("delivered_foot", &mut charges.delivered_foot),
+    ] {
+        *figure = amounts.read(name, faults, foot, |money| money);
+    }
+    charges.boards = amounts.boards(faults);
     charges.drive = amounts.read("drive", faults, drive, |drive| drive.price);
     for (name, figure) in [
         ("set_up", &mut charges.set_up),
@@ -187,6 +224,7 @@ pub(crate) fn charges(mill: &Fields<'_>, faults: &mut Vec<Fault>) -> Charges {
     let tax = |text: &str| percent(text, 100);
     charges.tax = fields.typed("tax", PERCENT, faults).read(faults, tax);
     charges.odd = odd_work(&fields, faults);
+    charges.share = share(&fields, faults);
     charges.taxed = taxed(&fields, faults);
     charges.classes = classes(&fields, faults);
     let limits = Length::feet(1)..=Length::feet(60);
@@ -200,9 +238,11 @@ pub(crate) fn charges(mill: &Fields<'_>, faults: &mut Vec<Fault>) -> Charges {
 /// Rules without what they belong to.
 fn alone(fields: &Fields<'_>, charges: &Charges, faults: &mut Vec<Fault>) {
     let has = |name| fields.node(name).is_some();
-    let foot = ["basis", "thickness_classes", "short_log"].map(|rule| (rule, "board_foot"));
+    let foot = ["basis", "thickness_classes", "short_log", "stacked_foot", "delivered_foot"]
+        .map(|rule| (rule, "board_foot"));
     let hour = ["odd_hour", "billed", "round_hours"].map(|rule| (rule, "hour"));
-    let rest = [("odd_work", "odd_hour"), ("odd_hour", "odd_work"), ("taxed", "tax")];
+    let rest =
+        [("odd_work", "odd_hour"), ("odd_hour", "odd_work"), ("taxed", "tax"), ("shared", "share")];
     for (rule, needs) in foot.into_iter().chain(hour).chain(rest) {
         if let Some(at) = fields.key_at(rule).filter(|_| !has(needs)) {
             let typed = Typed::absent(rule, fields.file, at);
@@ -254,6 +294,18 @@ impl Amounts<'_> {
         all
     }
 
+    /// What each board costs, line by line.
+    fn boards(&mut self, faults: &mut Vec<Fault>) -> Vec<BoardPrice> {
+        let mut all = Vec::new();
+        for typed in self.fields.list("board", LIST, faults) {
+            if let Some(line) = typed.read(faults, |text| board(text, &all)) {
+                self.hold(&typed, line.price, faults);
+                all.push(line);
+            }
+        }
+        all
+    }
+
     /// Holds an amount against the currency of those before it.
     fn hold(&mut self, typed: &Typed, money: Money, faults: &mut Vec<Fault>) {
         let (other, first) = *self.first.get_or_insert((typed.name, money));
@@ -285,6 +337,26 @@ fn odd_work(fields: &Fields<'_>, faults: &mut Vec<Fault>) -> OddWork {
         typed.read(faults, |text| odd(text, &mut all));
     }
     all
+}
+
+/// What the sawyer is paid in lumber.
+fn share(fields: &Fields<'_>, faults: &mut Vec<Fault>) -> Option<Share> {
+    let portion = fields.typed("share", TEXT_OF_SHARE, faults).read(faults, portion);
+    let named = fields.list("shared", WORDS_SHARED, faults);
+    let mut of = Vec::new();
+    for typed in &named {
+        let is_all = |text: &str| text.trim().eq_ignore_ascii_case("all");
+        match typed.text.as_deref() {
+            Some(text) if is_all(text) && named.len() == 1 => {}
+            Some(text) if is_all(text) => {
+                faults.push(typed.fault(ChargeFault::AllBeside, text::SHARED_HELP));
+            }
+            _ => {
+                typed.read(faults, |text| shared(text, &mut of));
+            }
+        }
+    }
+    Some(Share { portion: portion?, of })
 }
 
 fn taxed(fields: &Fields<'_>, faults: &mut Vec<Fault>) -> Option<Vec<super::Item>> {

@@ -1,15 +1,40 @@
-//! What a mill charges: by the hour, by the board foot, and all that comes on top.
+//! What a mill charges: by the hour, by the board foot, by the board or in lumber, and all that comes on top.
 //!
-//! Whether a job is paid by the hour or by the board foot is a choice; a mill file may state both, and then both are reckoned
-//! side by side. All amounts of one mill are in one currency, and exact. What is stated nowhere is not charged.
+//! In which of these ways a job is paid is a choice; a mill file may state several, and then all are reckoned side by side.
+//! All amounts of one mill are in one currency, and exact. What is stated nowhere is not charged.
+//!
+//! # Forms of charge that were seen, and how a mill file says them
+//! Figures are those that sawyers' own pages and talk gave; they are examples, and no advice. Each is worked by hand in a test
+//! of `day::money`.
+//!
+//! | form | in `[charges]` | test |
+//! |---|---|---|
+//! | by the hour, 30 to 125 USD by region and mill, with travel and blades | `hour`, `drive`, `ruined_blade` | `by_the_hour`, `set_up_miles_moves_blades_and_moving_logs` |
+//! | 125 USD an hour for thin, thick, beams, quarter sawing | `odd_hour`, `odd_work` | `odd_work_is_dearer_by_the_hour` |
+//! | by the board foot, 0.15 to 0.45 USD | `board_foot` | `by_the_board_foot_named_or_sawn` |
+//! | of log scale, 0.35 USD milled, 0.80 stacked, 1.00 delivered | `board_foot`, `stacked_foot`, `delivered_foot`, `basis` | `by_the_scale_of_the_logs`, `milled_stacked_delivered` |
+//! | a fixed sum for each board up to 4x8 in by 6 m, more above | `board` | `by_the_board_up_to_a_size` |
+//! | half of the grade lumber, or more of it to the customer | `share`, `shared` | `half_of_the_grade_lumber`, `a_third_of_all_of_it` |
+//! | 25 USD and 1.50 USD a mile | `set_up`, `drive` | `set_up_miles_moves_blades_and_moving_logs` |
+//! | a sum for each move on site | `relocation` | the same |
+//! | 10 USD a strike, 25 to 40 USD a blade that metal ruins | `metal_strike`, `ruined_blade` | the same |
+//! | 50 to 80 USD an hour for preparing and moving logs | `moving_hour` | the same |
+//! | a log under 8 ft billed as 8 ft | `short_log` | `short_logs_are_billed_as_longer_ones` |
+//! | up to 1 in billed as 1, up to 2 as 2, and so on | `thickness_classes` | `thickness_classes` |
+//! | board feet that were cut, not log scale | `basis` | `by_the_board_foot_named_or_sawn` |
+//! | half a day, 2 to 4 h, or 300 to 500 bf at least (common practice, no source) | `minimum` | `the_least_that_is_billed` |
 
+mod boards;
 mod file;
+mod share;
 #[cfg(test)]
 mod tests;
 mod text;
 
+pub use boards::BoardPrice;
 pub use file::ChargesForm;
 pub(crate) use file::charges;
+pub use share::{Portion, Share, Shared};
 pub(crate) use text::{KILOMETRE, MILE};
 
 use std::time::Duration;
@@ -34,6 +59,10 @@ pub struct Charges {
     pub hour_step: HourStep,
     /// A board foot.
     pub board_foot: Option<Money>,
+    /// A board foot where the sawyer stacks the lumber; as any other where it is left out.
+    pub stacked_foot: Option<Money>,
+    /// A board foot where the sawyer delivers the lumber; as one that he stacks where it is left out.
+    pub delivered_foot: Option<Money>,
     /// Board feet of what.
     pub basis: FootBasis,
     /// Thicknesses that are billed: a board counts as the next of them that is not below its own, and as it is where it is
@@ -41,6 +70,10 @@ pub struct Charges {
     pub classes: Vec<Length>,
     /// A shorter log is billed as if it were so long.
     pub short_log: Option<Length>,
+    /// What each board costs, by its size: the first line that takes it counts.
+    pub boards: Vec<BoardPrice>,
+    /// What the sawyer is paid in lumber.
+    pub share: Option<Share>,
     /// Coming and setting up.
     pub set_up: Option<Money>,
     /// The way there and back.
@@ -128,6 +161,18 @@ pub enum FootBasis {
     Scale(LogRule),
 }
 
+/// What the sawyer does with the lumber.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum LumberWork {
+    /// It is sawn, and others take it away.
+    #[default]
+    Sawn,
+    /// He stacks it.
+    Stacked,
+    /// He delivers it.
+    Delivered,
+}
+
 /// The least that is billed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Least {
@@ -155,7 +200,7 @@ pub struct Percent(i64);
 /// What stands on a bill.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Item {
-    /// Sawing: by the hour or by the board foot, with what is odd.
+    /// Sawing: by the hour, the board foot or the board, with what is odd.
     Sawing,
     /// Moving and cleaning logs.
     Moving,
@@ -230,6 +275,9 @@ impl Charges {
             self.odd_hour,
             self.moving_hour,
             self.board_foot,
+            self.stacked_foot,
+            self.delivered_foot,
+            self.boards.first().map(|board| board.price),
             self.set_up,
             self.drive.map(|drive| drive.price),
             self.relocation,
@@ -251,6 +299,21 @@ impl Charges {
     /// The thickness that a board is billed at.
     pub fn class(&self, thickness: Length) -> Length {
         self.classes.iter().copied().find(|class| *class >= thickness).unwrap_or(thickness)
+    }
+
+    /// What a board of a thickness, a width and a length, as it is named, costs by the board; `None` where no line takes it.
+    pub fn board(&self, size: [Length; 3]) -> Option<&BoardPrice> {
+        self.boards.iter().find(|board| board.takes(size))
+    }
+
+    /// What a board foot costs, by what the sawyer does with the lumber.
+    pub fn foot(&self, lumber: LumberWork) -> Option<Money> {
+        let stacked = self.stacked_foot.or(self.board_foot);
+        match lumber {
+            LumberWork::Sawn => self.board_foot,
+            LumberWork::Stacked => stacked,
+            LumberWork::Delivered => self.delivered_foot.or(stacked),
+        }
     }
 
     /// Whether something is taxed.

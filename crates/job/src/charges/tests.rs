@@ -1,12 +1,13 @@
 use std::time::Duration;
 
 use super::{
-    BilledHours, Charges, FootBasis, HourStep, Item, OddWork, Part, Percent, RoundWay, text,
+    BilledHours, Charges, FootBasis, HourStep, Item, LumberWork, OddWork, Part, Percent, Portion,
+    RoundWay, Share, Shared, text,
 };
 use crate::fault::Fault;
 use crate::mill_file::parse_outfit;
-use pithward_measure::{Length, Money};
-use pithward_trade::LogRule;
+use pithward_measure::{Length, Money, Size};
+use pithward_trade::{Grade, LogRule};
 use proptest::prelude::*;
 
 const GENERIC: &str = include_str!("../../../../data/mills/generic.toml");
@@ -38,7 +39,7 @@ fn the_generic_mill_shows_every_field_and_charges_nothing() {
     let (_, shown) = GENERIC.split_once("# [charges]\n").unwrap();
     let shown = shown.split("\n\n").next().unwrap();
     let shown: String = shown.lines().map(|line| format!("{}\n", &line[2..])).collect();
-    assert_eq!(shown.lines().count(), 21);
+    assert_eq!(shown.lines().count(), 26);
     let charges = read(&shown).unwrap();
     let usd = |text: &str| Some(money(&format!("{text} USD")));
     assert_eq!(
@@ -50,8 +51,16 @@ fn the_generic_mill_shows_every_field_and_charges_nothing() {
     let step = HourStep { to: Duration::from_secs(900), way: RoundWay::Up };
     assert_eq!(charges.hour_step, step);
     assert_eq!((charges.board_foot, charges.basis), (usd("0.45"), FootBasis::Named));
+    assert_eq!((charges.stacked_foot, charges.delivered_foot), (usd("0.60"), usd("0.80")));
     assert_eq!(charges.classes, [1, 2, 3, 4].map(Length::inches));
     assert_eq!(charges.short_log, Some(Length::feet(8)));
+    let boards = charges.boards.iter().map(|board| (Some(board.price), board.up_to));
+    let size = |text: &str| Some(Size::parse(text).unwrap());
+    let lines = [(usd("4"), size("2x8x12")), (usd("7"), size("4x8x20")), (usd("12"), None)];
+    assert_eq!(boards.collect::<Vec<_>>(), lines);
+    let share = charges.share.as_ref().unwrap();
+    assert_eq!(share.portion, Portion::new(1, 2).unwrap());
+    assert_eq!(share.of, [Shared::Graded, Shared::Size(Size::parse("8/4").unwrap())]);
     assert_eq!((charges.set_up, charges.relocation), (usd("40"), usd("60")));
     assert_eq!((charges.strike, charges.blade), (usd("12"), usd("30")));
     let drive = charges.drive.unwrap();
@@ -64,6 +73,110 @@ fn the_generic_mill_shows_every_field_and_charges_nothing() {
     assert!(charges.taxes(Item::Sawing) && charges.taxes(Item::Blades));
     assert!(!charges.taxes(Item::Drive));
     assert_eq!((charges.total_step, charges.deposit), (usd("1"), usd("100").map(Part::Sum)));
+}
+
+#[test]
+fn a_board_is_billed_by_the_first_line_that_takes_it() {
+    // The larger side may be called either; a length is a limit only where it is stated.
+    let charges =
+        read("board = [\"4 GBP up to 4x8x20\", \"5 GBP each up to 6x8\", \"9 GBP above\"]\n")
+            .unwrap();
+    let cost = |thickness, width, feet| {
+        let size = [Length::inches(thickness), Length::inches(width), Length::feet(feet)];
+        charges.board(size).map(|board| board.price.to_string())
+    };
+    let some = |text: &str| Some(text.to_owned());
+    assert_eq!(cost(4, 8, 20), some("4.00 GBP"));
+    assert_eq!(cost(8, 4, 20), some("4.00 GBP"));
+    assert_eq!(cost(4, 8, 21), some("5.00 GBP"));
+    assert_eq!(cost(6, 8, 40), some("5.00 GBP"));
+    assert_eq!(cost(6, 9, 8), some("9.00 GBP"));
+    let limited = read("board = \"4 EUR/board up to 100x200x6000 mm\"\n").unwrap();
+    let size = |width| [Length::mm(100), Length::mm(width), Length::mm(6000)];
+    assert!(limited.board(size(200)).is_some() && limited.board(size(201)).is_none());
+    assert_eq!(limited.currency(), money("1 EUR").currency().into());
+}
+
+#[test]
+fn board_feet_by_what_is_done_with_them() {
+    // One price page asks 0.35 USD milled, 0.80 stacked, 1.00 delivered.
+    let all = "board_foot = \"0.35 USD/bf\"\nstacked_foot = \"0.80 USD/bf\"\ndelivered_foot = \"1 USD/bf\"\n";
+    let charges = read(all).unwrap();
+    let works = [LumberWork::Sawn, LumberWork::Stacked, LumberWork::Delivered];
+    let foot = |charges: &Charges| works.map(|work| charges.foot(work).unwrap().to_string());
+    assert_eq!(foot(&charges), ["0.35 USD", "0.80 USD", "1.00 USD"]);
+    let stacked = Charges { delivered_foot: None, ..charges };
+    assert_eq!(foot(&stacked), ["0.35 USD", "0.80 USD", "0.80 USD"]);
+    let plain = Charges { stacked_foot: None, ..stacked };
+    assert_eq!(foot(&plain), ["0.35 USD"; 3]);
+}
+
+#[test]
+fn shares_as_people_write_them() {
+    let share = |text: &str| read(&format!("share = {text}\n")).unwrap().share.unwrap();
+    for (text, parts, said) in [
+        ("\"half\"", (1, 2), "half"),
+        ("\"50 %\"", (1, 2), "half"),
+        ("\" A  Third\"", (1, 3), "a third"),
+        ("\"2/6\"", (1, 3), "a third"),
+        ("\"2/5\"", (2, 5), "2/5"),
+        ("\"40 %\"", (2, 5), "2/5"),
+        ("\"33.5%\"", (67, 200), "33.5 %"),
+    ] {
+        let Share { portion, of } = share(text);
+        assert_eq!((portion.parts(), portion.to_string().as_str()), (parts, said));
+        assert!(of.is_empty());
+    }
+    let half = Portion::new(1, 2).unwrap();
+    assert_eq!([7, 0, -3, i64::MAX].map(|all| half.of(all)), [3, 0, 0, i64::MAX / 2]);
+    let of = |text: &str| {
+        read(&format!("share = \"half\"\nshared = {text}\n")).unwrap().share.unwrap().of
+    };
+    assert_eq!(of("\"all\""), []);
+    assert_eq!(
+        of("[\"No. 1 Common\", \"2x6\"]"),
+        [Shared::Grade(Grade::No1Common), Shared::Size(Size::parse("2x6").unwrap())]
+    );
+    // Nobody knows the want of a board that nobody wanted: it is shared by its size alone.
+    let shared = Share { portion: half, of: of("[\"graded\", \"2x6\", \"8/4\"]") };
+    let takes = |quarters: i64, width, feet| {
+        let size =
+            [Length::sixty_fourths(16 * quarters), Length::inches(width), Length::feet(feet)];
+        shared.takes(None, size)
+    };
+    assert!(takes(8, 6, 12) && takes(8, 4, 8) && !takes(8, 3, 8) && !takes(4, 6, 12));
+    assert!(Share { of: Vec::new(), ..shared }.takes(None, [Length::ZERO; 3]));
+}
+
+#[test]
+fn what_is_wrong_with_boards_and_shares() {
+    refused(
+        "board = [\"4 USD up to 4x8upx20\", \"x USD\", \"5 USD up to 4x8\", \"3 USD up to 2x6x12\", \"6 EUR\", \"7 USD\"]\n",
+        &[
+            "board: \"4 USD up to 4x8upx20\" does not say up to which size",
+            "board: \"x usd\" is no amount of money",
+            "board: \"3 USD up to 2x6x12\" is never billed",
+            "board is in EUR, and board in USD",
+            "board: \"7 USD\" is never billed",
+        ],
+    );
+    refused(
+        "share = \"all\"\nshared = [\"gradd\", \"2x6\", \"2x6\", \"all\"]\n",
+        &[
+            "share: \"all\" is no part of the lumber",
+            "shared: \"gradd\" is no kind of lumber to share; perhaps graded?",
+            "shared: \"2x6\" is said twice",
+            "shared says all and something else",
+        ],
+    );
+    refused(
+        "shared = \"all\"\nstacked_foot = \"1 USD/bf\"\n",
+        &["shared says nothing without share", "stacked_foot says nothing without board_foot"],
+    );
+    for text in ["0 %", "100 %", "1/1", "3/2", "0/2", "1/0", "-1/2", "1", "", "1/2000"] {
+        let faults = read(&format!("share = \"{text}\"\n")).unwrap_err();
+        assert_eq!(faults.len(), 1, "{text}");
+    }
 }
 
 #[test]

@@ -16,6 +16,9 @@ pub(super) const HOUR_HELP: &str =
     "write what an hour costs with the three letters of its currency, as in \"75 USD/h\"";
 pub(super) const FOOT_HELP: &str =
     "write what a board foot costs with the three letters of its currency, as in \"0.45 USD/bf\"";
+pub(super) const BOARD_HELP: &str = "write what each board costs up to a size, the smaller first, and what a larger one does, as in [\"4 GBP up to 4x8x20\", \"6 GBP\"]";
+pub(super) const PORTION_HELP: &str = "write the sawyer's part, more than nothing and less than all, as in \"half\", \"1/3\" or \"40 %\"";
+pub(super) const SHARED_HELP: &str = "write what is shared, each once: all, graded (boards that are wanted by grade), a grade and what is better, or a size, as in \"1 common\" or \"8/4\"";
 const DRIVE_HELP: &str =
     "write what a mile or a kilometre costs, as in \"1.50 USD/mile\" or \"0.90 EUR/km\"";
 pub(super) const MONEY_HELP: &str =
@@ -52,7 +55,7 @@ pub(super) fn money(text: &str) -> Result<Money, Misread> {
     not_negative(text, MONEY_HELP)
 }
 
-fn not_negative(text: &str, help: &'static str) -> Result<Money, Misread> {
+pub(super) fn not_negative(text: &str, help: &'static str) -> Result<Money, Misread> {
     match Money::parse(text.trim()) {
         Ok(money) if money.as_ten_thousandths() < 0 => {
             refuse(ChargeFault::Negative { got: Excerpt::new(text) }, help)
@@ -63,7 +66,7 @@ fn not_negative(text: &str, help: &'static str) -> Result<Money, Misread> {
 }
 
 /// What stands before one of some endings.
-fn before<'t>(lower: &'t str, endings: &[&str]) -> Option<&'t str> {
+pub(super) fn before<'t>(lower: &'t str, endings: &[&str]) -> Option<&'t str> {
     endings.iter().find_map(|ending| lower.strip_suffix(ending)).map(str::trim_end)
 }
 

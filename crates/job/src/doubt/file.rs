@@ -11,6 +11,7 @@ use crate::pace::time;
 use crate::typed::Asked;
 use pithward_measure::{Excerpt, Length, Unit};
 use pithward_trade::nearest_word;
+use std::collections::BTreeMap;
 
 /// How far what is said of the pile may be off. Whatever is left out is as stated: common practice, no source. Lengths
 /// are one standard deviation: two logs in three are within it.
@@ -114,12 +115,13 @@ const TIME: Right =
     Right { what: "a time in quotes", help: "write a time, as in \"10 min\"", bare: false };
 const SHARE: Right = Right { what: "a number from 0 to 1", help: SHARE_HELP, bare: true };
 
-const MEASURED_HELP: &str =
+pub(crate) const MEASURED_HELP: &str =
     "write tape, eye (the sawyer's own) or told (by the owner), as in measured = \"tape\"";
 const SHARE_HELP: &str =
     "write a number from 0 to 1, as in 0.03 for three of a hundred, or \"3 %\"";
 const IDS_HELP: &str = "name a log as the job does";
 const TWICE_HELP: &str = "name the log in one of the lists";
+const OWN_HELP: &str = "leave it out here, or change what its own line says of it";
 
 const DIAMETER: Asked = Asked {
     help: "write how far a diameter may be off, 0 to 6 in, as in 1/4 in or 6 mm",
@@ -138,24 +140,33 @@ const MOST_LENGTH: Length = Length::inches(36);
 const MOST_STRETCH: Length = Length::feet(100);
 
 /// What a job's fields say of doubt, as stated where they say nothing; every fault goes to the others. `ids` are what its
-/// logs are called.
-pub(crate) fn doubt(job: &Fields<'_>, ids: &[&str], faults: &mut Vec<Fault>) -> Doubt {
-    let mut doubt = Doubt::default();
+/// logs are called, `own` says how those were measured that say it themselves.
+pub(crate) fn doubt(
+    job: &Fields<'_>,
+    ids: &[&str],
+    own: &BTreeMap<String, Measured>,
+    faults: &mut Vec<Fault>,
+) -> Doubt {
+    let mut doubt = Doubt { otherwise: own.clone(), ..Doubt::default() };
     let Some(table) = job.table("doubt", TABLE, faults) else { return doubt };
     let fields = Fields::of(job.file, table, &FORM, faults);
     doubt.stated = FIELDS.into_iter().filter(|name| fields.node(name).is_some()).collect();
     let word = fields.typed("measured", WORD, faults);
     doubt.measured = word.read(faults, measured).unwrap_or_default();
     doubt.spread = doubt.measured.usual();
+    let mut listed: BTreeMap<String, Measured> = BTreeMap::new();
     for (name, of) in ["tape", "eye", "told"].into_iter().zip(Measured::ALL) {
         for typed in fields.list(name, IDS, faults) {
             let Some(id) = typed.read(faults, |text| called(text, ids)) else { continue };
-            if doubt.otherwise.insert(id, of).is_some() {
+            let says_otherwise = own.get(&id).is_some_and(|own| *own != of);
+            if listed.insert(id, of).is_some() || says_otherwise {
                 let got = Excerpt::new(typed.text.as_deref().unwrap_or_default());
-                faults.push(typed.fault(DoubtFault::Twice { got }, TWICE_HELP));
+                let help = if says_otherwise { OWN_HELP } else { TWICE_HELP };
+                faults.push(typed.fault(DoubtFault::Twice { got }, help));
             }
         }
     }
+    doubt.otherwise.extend(listed);
     let spread = &mut doubt.spread;
     for (name, figure, asked, most) in [
         ("diameter", &mut spread.diameter, DIAMETER, MOST_DIAMETER),
@@ -184,15 +195,35 @@ pub(crate) fn doubt(job: &Fields<'_>, ids: &[&str], faults: &mut Vec<Fault>) -> 
 
 fn measured(text: &str) -> Result<Measured, Misread> {
     let word = text.trim().to_lowercase();
-    Measured::ALL.into_iter().find(|measured| measured.word() == word).ok_or_else(|| {
-        let words = Measured::ALL.map(Measured::word);
-        let kind = FaultKind::Unknown {
-            what: "way of measuring",
-            got: Excerpt::new(text),
-            nearest: nearest_word(&word, &words),
-        };
-        Misread::new(kind, 0..0, MEASURED_HELP)
-    })
+    Measured::ALL.into_iter().find(|measured| measured.word() == word).ok_or_else(|| unknown(text))
+}
+
+/// Reads how one log was measured, by the words that people write: `taped`, `by eye`, `told by the customer`.
+pub(crate) fn measured_by(text: &str) -> Result<Measured, Misread> {
+    let lower = text.to_lowercase();
+    match lower.split_whitespace().collect::<Vec<_>>().join(" ").as_str() {
+        "tape" | "taped" | "by tape" | "calliper" | "calipers" | "callipers" => Ok(Measured::Tape),
+        "eye" | "by eye" | "eyed" | "guessed" => Ok(Measured::Eye),
+        "told"
+        | "owner"
+        | "customer"
+        | "told by the customer"
+        | "told by the owner"
+        | "by the customer"
+        | "by the owner" => Ok(Measured::Told),
+        _ => Err(unknown(text)),
+    }
+}
+
+fn unknown(text: &str) -> Misread {
+    let words = Measured::ALL.map(Measured::word);
+    let word = text.trim().to_lowercase();
+    let kind = FaultKind::Unknown {
+        what: "way of measuring",
+        got: Excerpt::new(text),
+        nearest: nearest_word(&word, &words),
+    };
+    Misread::new(kind, 0..0, MEASURED_HELP)
 }
 
 /// A log by what it is called.

@@ -15,7 +15,7 @@ mod file;
 mod tests;
 
 pub use file::DoubtForm;
-pub(crate) use file::{doubt, share};
+pub(crate) use file::{MEASURED_HELP, doubt, measured_by, share};
 
 use crate::learned::Learned;
 use pithward_measure::Length;

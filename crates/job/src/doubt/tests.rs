@@ -42,6 +42,31 @@ fn what_is_left_out_is_as_stated() {
 }
 
 #[test]
+fn a_log_may_say_itself_how_it_was_measured() {
+    let own = |log: &str, more: &str| {
+        let text = SMALL.replace("count = 2\n", log) + more;
+        parse_job(text.as_bytes(), "job.toml", "JOB", Path::new(""))
+    };
+    let eye = own("measured = \"by eye\"\ncount = 2\n", "").unwrap().doubt;
+    assert_eq!((eye.measured("1-1"), eye.measured("1-2")), (Measured::Eye, Measured::Eye));
+    assert_eq!(eye.spread("1-2"), Measured::Eye.usual());
+    // The same said twice is no fault; another is.
+    assert!(own("measured = \"Told by the  owner\"\n", "told = \"1\"\n").is_ok());
+    for (log, more, expected) in [
+        (
+            "measured = \"taped\"\n",
+            "told = \"1\"\n",
+            "told: \"1\" is said to be measured in two ways",
+        ),
+        ("measured = \"ey\"\n", "", "measured: \"ey\" is no way of measuring"),
+    ] {
+        let faults = own(log, more).unwrap_err();
+        let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
+        assert!(said.len() == 1 && said[0].starts_with(expected), "{said:?}");
+    }
+}
+
+#[test]
 fn every_figure_is_the_job_s_own_to_state() {
     let text = "told = \"1-2\"\ndiameter = \"1/2 in\"\ndiameter_shared = \"3 mm\"\ntaper = \"1/8 in\"\n\
         length = \"0 in\"\nrot = 0.5\nrot_radius = \"25 %\"\nrot_length = \"4 ft\"\nmetal = 1\n\

@@ -60,6 +60,27 @@ pub enum ChargeFault {
         /// What was written.
         got: Excerpt,
     },
+    /// No size up to which a board has a price.
+    #[error("{got} does not say up to which size a board costs that")]
+    NoLimit {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// A price of boards that those before it take already.
+    #[error("{got} is never billed: a line before it takes all such boards")]
+    NeverBilled {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// No part of the lumber.
+    #[error("{got} is no part of the lumber")]
+    NoPortion {
+        /// What was written.
+        got: Excerpt,
+    },
+    /// All of the lumber beside a part of it.
+    #[error("says all and something else")]
+    AllBeside,
     /// A rule without the price that it belongs to.
     #[error("says nothing without {needs}")]
     Alone {
@@ -77,6 +98,7 @@ impl ChargeFault {
                 | Self::TwoCurrencies { .. }
                 | Self::Percent { .. }
                 | Self::ClassesFall { .. }
+                | Self::AllBeside
                 | Self::Alone { .. }
         )
     }

@@ -167,6 +167,10 @@ pub struct LogForm {
     /// Length from end to end. Cannot be left out but beside `shape`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub length: Option<String>,
+    /// How its diameters and its length were taken: `taped`, `by eye` (the sawyer's) or `told` (by the owner); as `[doubt]`
+    /// says where it is left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured: Option<String>,
     /// Thickness of the bark on one side; by the species where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub bark: Option<String>,

@@ -8,6 +8,7 @@ use super::sawing::Sawing;
 use super::{LONGEST_LINE, NamedFiles, TEXT, free_text, sheet};
 use crate::as_grown::GrownParts;
 use crate::asked::Folder;
+use crate::doubt::{MEASURED_HELP, Measured, measured_by};
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, Form, Right, Value};
 use crate::log_request::{Tape, find_species};
@@ -24,12 +25,13 @@ pub(super) const MOST_LOGS: u32 = 20_000;
 const LONGEST_ID: usize = 12;
 
 /// Every field of a log, in the order in which they are written.
-const FIELDS: [&str; 27] = [
+const FIELDS: [&str; 28] = [
     "id",
     "species",
     "small_end",
     "butt",
     "length",
+    "measured",
     "bark",
     "over_bark",
     "long_axis",
@@ -88,6 +90,7 @@ const LENGTH: Right = Right {
     help: "write a number and its unit in quotes, for instance \"14 1/2 in\" or \"370 mm\"",
     bare: true,
 };
+const MEASURED: Right = Right { what: "a word in quotes", help: MEASURED_HELP, bare: false };
 const ID: Right = Right { what: "a name in quotes", help: ID_HELP, bare: true };
 const NAME: Right = Right {
     what: "the name of a species in quotes",
@@ -111,6 +114,8 @@ pub(super) struct WrittenLog {
     pub(super) small_end: Vec<Typed>,
     pub(super) butt: Vec<Typed>,
     pub(super) length: Typed,
+    /// How that was measured.
+    pub(super) measured: Typed,
     pub(super) bark: Typed,
     /// Where it is said whether the diameters are over the bark.
     pub(super) over_bark: Typed,
@@ -127,6 +132,8 @@ pub(super) struct WrittenLog {
 pub(super) struct PileLogs {
     pub(super) logs: Vec<JobLog>,
     pub(super) stems: Vec<JobStem>,
+    /// Those of which it is said how they were measured, by what they are called.
+    pub(super) measured: BTreeMap<String, Measured>,
     /// The line and the file at which each was named.
     known: BTreeMap<String, (usize, String)>,
     /// How many there are, with those that could not be read.
@@ -144,7 +151,8 @@ impl PileLogs {
         faults: &mut Vec<Fault>,
     ) -> Self {
         let (logs, stems, known) = (Vec::new(), Vec::new(), BTreeMap::new());
-        let mut pile = Self { logs, stems, known, total: 0, finished: sawing.finished };
+        let measured = BTreeMap::new();
+        let mut pile = Self { logs, stems, measured, known, total: 0, finished: sawing.finished };
         let name = job.typed("logs_file", SHEET, faults);
         if let Some(text) = named.open(&name, folder, &sheet::SHEET_FILE, faults) {
             for log in sheet::read(&text, faults) {
@@ -211,6 +219,7 @@ impl PileLogs {
             named.shape(folder, name, written.grown.shape.start());
         }
         let measured = tape.measure(faults);
+        let how = written.measured.read(faults, measured_by);
         if self.finished {
             let species = written.species.text.as_deref().and_then(|text| find_species(text).ok());
             shrinks(species, &written.species, faults);
@@ -222,6 +231,9 @@ impl PileLogs {
             let id = if written.count.is_none() { id.clone() } else { format!("{id}-{n}") };
             if !self.name(&id, &written.id, faults) {
                 return logs;
+            }
+            if let Some(how) = how {
+                self.measured.insert(id.clone(), how);
             }
             let Some(measured) = &measured else { continue };
             logs.push(JobLog {
@@ -273,12 +285,26 @@ fn written(fields: &Fields<'_>, faults: &mut Vec<Fault>) -> WrittenLog {
     let small_end = diameters(fields, "small_end", faults);
     let butt = diameters(fields, "butt", faults);
     let length = fields.typed("length", LENGTH, faults);
+    let measured = fields.typed("measured", MEASURED, faults);
     let bark = fields.typed("bark", LENGTH, faults);
     let (over_bark, over) = fields.flag("over_bark", faults);
     let grown = GrownParts::of_fields(fields, faults);
     let notes = fields.typed("notes", TEXT, faults);
     let count = fields.whole("count", 1..=MOST_LOGS, COUNT_HELP, faults);
-    WrittenLog { id, species, small_end, butt, length, bark, over_bark, over, grown, notes, count }
+    WrittenLog {
+        id,
+        species,
+        small_end,
+        butt,
+        length,
+        measured,
+        bark,
+        over_bark,
+        over,
+        grown,
+        notes,
+        count,
+    }
 }
 
 /// One diameter or two.

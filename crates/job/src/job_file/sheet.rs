@@ -13,6 +13,7 @@
 //! | `length` | `long` |
 //! | `shape` | `scan`, `shape file`: the file of a log that was measured all round, in place of the three above |
 //! | `unit`, `up` | `scan unit`, `scan up`: the unit of that file, and which of its directions was up |
+//! | `measured` | `how measured`, `measured by`, `diameters by`: `taped`, `by eye` or `told` (by the customer) in the cells |
 //! | `bark` | `bark thickness` |
 //! | `over bark` | `taped over bark`; `yes` or `no` in the cells |
 //! | `long axis`, `long axis butt` | where the longer of two diameters points: `2 o'clock` |
@@ -111,6 +112,7 @@ impl Row<'_> {
             small_end: [Column::SmallEnd, Column::SmallEnd2].map(|end| self.length(end)).into(),
             butt: [Column::Butt, Column::Butt2].map(|end| self.length(end)).into(),
             length: self.length(Column::Length),
+            measured: self.text(Column::Measured),
             bark: self.length(Column::Bark),
             over_bark,
             over,

@@ -8,9 +8,10 @@ use crate::doubt::share as part;
 use crate::fault::{Fault, FaultKind, LearnedFault, Misread};
 use crate::file::{Fields, Form, Right};
 use crate::job_file::NumberOrText;
-use crate::pace::PercentForm;
+use crate::pace::{Pace, PercentForm};
 use crate::typed::{Typed, percentage};
 use pithward_measure::Excerpt;
+use pithward_trade::nearest_word;
 
 /// How many of the planned pieces come out. Where it is left out all do; `pithward learn` writes it from the jobs that were
 /// done.
@@ -50,6 +51,9 @@ pub struct LearnedForm {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 0, max = 1_000_000))]
     pub logs: Option<u32>,
+    /// The fields of `[pace]` that were learned; all others are as they were stated.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pace: Option<Vec<String>>,
     /// How much faster or slower a day goes than the pace, from 0 to 1, where a job says nothing of it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pace_day: Option<NumberOrText>,
@@ -60,8 +64,10 @@ pub struct LearnedForm {
 
 const RECOVERY: Form =
     Form { of: "[recovery]", fields: &["softwood", "hardwood", "unsure", "together"] };
-const LEARNED: Form =
-    Form { of: "[learned]", fields: &["from", "on", "jobs", "logs", "pace_day", "pace_log"] };
+const LEARNED: Form = Form {
+    of: "[learned]",
+    fields: &["from", "on", "jobs", "logs", "pace", "pace_day", "pace_log"],
+};
 
 const RECOVERY_TABLE: Right = Right {
     what: "a table",
@@ -88,6 +94,7 @@ const TEXT: Right = Right {
 
 const FROM_HELP: &str = "name the mill file that the figures were learned beside, in 200 characters at most, \
                          or take [learned] out";
+const PACE_HELP: &str = "name fields of [pace], as in [\"load\", \"turn\"]";
 const COUNT_HELP: &str = "write a whole number, without quotes";
 
 /// The longest name of a file and the longest date, in characters.
@@ -146,9 +153,21 @@ pub(crate) fn learned(mill: &Fields<'_>, faults: &mut Vec<Fault>) -> Option<Lear
     let on = fields.typed("on", TEXT, faults).read(faults, line).unwrap_or_default();
     let mut whole = |name| fields.whole(name, 0..=1_000_000, COUNT_HELP, faults);
     let (jobs, logs) = (whole("jobs").unwrap_or(0), whole("logs").unwrap_or(0));
+    let named = fields.list("pace", TEXT, faults);
+    let pace = named.iter().filter_map(|typed| typed.read(faults, field_of_pace)).collect();
     let mut spread = |name| fields.typed(name, SHARE, faults).read(faults, part);
     let (pace_day, pace_log) = (spread("pace_day"), spread("pace_log"));
-    Some(Learned { from, on, jobs, logs, pace_day, pace_log })
+    Some(Learned { from, on, jobs, logs, pace, pace_day, pace_log })
+}
+
+/// A field of `[pace]` by its name.
+fn field_of_pace(text: &str) -> Result<&'static str, Misread> {
+    let name = text.trim();
+    Pace::fields().find(|field| *field == name).ok_or_else(|| {
+        let nearest = nearest_word(name, &Pace::fields().collect::<Vec<_>>());
+        let kind = FaultKind::Unknown { what: "field of [pace]", got: Excerpt::new(text), nearest };
+        Misread::new(kind, 0..0, PACE_HELP)
+    })
 }
 
 /// A name or a date on one line.

@@ -45,6 +45,8 @@ pub struct Learned {
     pub jobs: u32,
     /// From how many logs.
     pub logs: u32,
+    /// The fields of `[pace]` that were learned; all others are as the mill stated them.
+    pub pace: Vec<&'static str>,
     /// How much faster or slower than the pace a whole day goes, one standard deviation of the logarithm; where a job
     /// says nothing of it. `None` where the mill says nothing.
     pub pace_day: Option<f64>,

@@ -43,6 +43,7 @@ fn every_figure_is_read() {
         on: "2026-05-02".to_owned(),
         jobs: 3,
         logs: 41,
+        pace: Vec::new(),
         pace_day: Some(0.08),
         pace_log: Some(0.17),
     };

@@ -1,23 +1,15 @@
-//! Whether a figure of the pace is the mill's own, and what is told of it where it is not.
+//! Whether a figure of the pace is the mill's own, what is told of it where it is not, and how much it is.
 
 use super::Pace;
 use super::file::FIELDS;
+use crate::basis::{Basis, Figure};
 
 /// Which figures of the pace a mill states itself.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Stated(u64);
 
-/// Where a figure comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Basis {
-    /// The mill's own.
-    Stated,
-    /// The stated default: what is told of it, all of it common practice without a source.
-    Told(&'static str),
-}
-
 impl Stated {
-    /// The same with a field.
+    /// The same with a field of `[pace]`; with nothing more where there is no such field.
     pub(crate) fn with(self, field: &str) -> Self {
         Self(self.0 | bit(field))
     }
@@ -40,7 +32,51 @@ impl Pace {
     /// Where a figure comes from, by its field; `None` where there is no such field.
     pub fn basis(&self, field: &str) -> Option<Basis> {
         let told = TOLD.iter().find(|(known, _)| *known == field)?.1;
-        Some(if self.stated.has(field) { Basis::Stated } else { Basis::Told(told) })
+        Some(match (self.stated.has(field), self.learned.has(field)) {
+            (true, true) => Basis::Learned,
+            (true, false) => Basis::Stated,
+            (false, _) => Basis::Usual(told),
+        })
+    }
+
+    /// How much a figure is, by its field; `None` where there is no such field.
+    pub fn figure(&self, field: &str) -> Option<Figure> {
+        let (day, blade) = (&self.day, &self.blade);
+        Some(match field {
+            "load" => Figure::Time(self.load),
+            "load_piled" => Figure::Time(day.load_piled),
+            "load_dragged" => Figure::Time(day.load_dragged),
+            "haul" => Figure::Speed(day.haul),
+            "level" => Figure::Time(self.level),
+            "turn" => Figure::Time(self.turn),
+            "softwood_feed" => Figure::Feed(self.softwood),
+            "hardwood_feed" => Figure::Feed(self.hardwood),
+            "fastest_feed" => Figure::Speed(self.fastest),
+            "return" => Figure::Speed(self.back),
+            "set" => Figure::Time(self.set),
+            "take_away_alone" => Figure::Time(self.take_alone),
+            "take_away_helped" => Figure::Time(self.take_helped),
+            "helpers" => Figure::Count(self.helpers),
+            "stack" => Figure::Time(day.stack),
+            "edging_batch" => Figure::Time(self.edging),
+            "move" => Figure::Time(self.shift),
+            "utilisation" => Figure::Share(self.utilisation),
+            "set_up" => Figure::Time(day.set_up),
+            "block_up" => Figure::Time(day.block_up),
+            "pack_up" => Figure::Time(day.pack_up),
+            "overnight" => Figure::Time(day.overnight),
+            "tidy" => Figure::Time(day.tidy),
+            "day" => Figure::Time(day.length),
+            "break" => Figure::Time(day.rest),
+            "break_every" => Figure::Time(day.rest_every),
+            "blade_change" => Figure::Time(blade.change),
+            "blade_hours" => Figure::Time(blade.hours),
+            "softwood_blade" => Figure::Area(blade.softwood),
+            "hardwood_blade" => Figure::Area(blade.hardwood),
+            "dirty_blade" => Figure::Share(blade.dirty),
+            "frozen_blade" => Figure::Share(blade.frozen),
+            _ => return None,
+        })
     }
 }
 
@@ -97,10 +133,16 @@ mod tests {
         let plain = Pace::default();
         let stated = Pace { stated: plain.stated.with("break").with("load"), ..plain };
         for field in Pace::fields() {
-            assert!(matches!(plain.basis(field), Some(Basis::Told(_))));
+            assert!(matches!(plain.basis(field), Some(Basis::Usual(_))));
+            assert!(plain.figure(field).is_some(), "{field}");
             let is_stated = stated.basis(field) == Some(Basis::Stated);
             assert_eq!(is_stated, matches!(field, "break" | "load"));
         }
-        assert_eq!(plain.basis("rate"), None);
+        assert_eq!((plain.basis("rate"), plain.figure("rate")), (None, None));
+        // What was learned counts as learned only where it stands in the file.
+        let learned = Pace { learned: plain.learned.with("load").with("turn"), ..stated };
+        let basis = ["load", "break", "turn"].map(|field| learned.basis(field).unwrap());
+        assert_eq!(basis[..2], [Basis::Learned, Basis::Stated]);
+        assert!(matches!(basis[2], Basis::Usual(_)));
     }
 }

@@ -64,6 +64,8 @@ impl PlanCounts {
     }
 
     /// What all passes cut, square feet: each as wide as [`PassCount::width`] over the whole length.
+    ///
+    /// Crosscuts are left out: boards are cut to length with a chain saw or another saw beside the mill, which wears no band.
     pub fn sawn_area(&self) -> f64 {
         let widths = self.of_log.iter().chain(&self.of_edging).map(|pass| pass.width);
         widths.sum::<f64>() * self.length / 144.0

@@ -57,7 +57,7 @@ pub struct BladeLife {
 }
 
 impl Default for WorkDay {
-    /// Common practice, no source: [`Basis`](super::Basis) has what is told of each.
+    /// Common practice, no source: [`Basis`](crate::Basis) has what is told of each.
     fn default() -> Self {
         let minutes = |minutes: u64| Duration::from_secs(60 * minutes);
         Self {

@@ -23,7 +23,7 @@ mod file;
 mod tests;
 pub(crate) mod text;
 
-pub use basis::{Basis, Stated};
+pub use basis::Stated;
 pub use counts::{PassCount, PlanCounts};
 pub use day::{BladeLife, WorkDay};
 pub use file::PaceForm;
@@ -72,6 +72,8 @@ pub struct Pace {
     pub blade: BladeLife,
     /// Which of the figures the mill states itself.
     pub stated: Stated,
+    /// Which of them it learned from its own jobs.
+    pub learned: Stated,
 }
 
 /// A feed at a width of cut.
@@ -106,6 +108,7 @@ impl Default for Pace {
             day: WorkDay::default(),
             blade: BladeLife::default(),
             stated: Stated::default(),
+            learned: Stated::default(),
         }
     }
 }

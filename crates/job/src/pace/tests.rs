@@ -1,7 +1,8 @@
 use std::time::Duration;
 
 use super::text::{area, duration, feed, long, speed, time};
-use super::{Basis, BladeLife, Feed, Pace, PassCount, PlanCounts, WorkDay};
+use super::{BladeLife, Feed, Pace, PassCount, PlanCounts, WorkDay};
+use crate::basis::Basis;
 use crate::fault::Fault;
 use crate::mill_file::{parse_mill, parse_outfit};
 use crate::sawing_request::OpenRequest;

@@ -24,6 +24,8 @@ pub(crate) use text::weight;
 
 use pithward_measure::{Fluid, Weight};
 
+use crate::basis::{Basis, Figure};
+
 /// What a mill takes with it and lifts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stores {
@@ -68,19 +70,6 @@ pub enum Burns {
     Gasoline,
     /// Diesel.
     Diesel,
-}
-
-/// Where a figure comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum StoreBasis {
-    /// The mill's own.
-    Stated,
-    /// It follows from another figure that the mill states.
-    Follows,
-    /// A default: what is told of it, common practice without a source.
-    Told(&'static str),
-    /// Nobody said, and nothing is taken for granted.
-    Unknown,
 }
 
 /// Watts in a horsepower.
@@ -160,17 +149,39 @@ impl Stores {
     }
 
     /// Where a figure comes from, by its field; `None` where there is no such field.
-    pub fn basis(&self, field: &str) -> Option<StoreBasis> {
+    pub fn basis(&self, field: &str) -> Option<Basis> {
         let told = TOLD.iter().find(|(known, _)| *known == field)?.1;
         Some(if self.stated & bit(field) != 0 {
-            StoreBasis::Stated
+            Basis::Stated
         } else if field == "fuel" && self.engine.is_some() {
-            StoreBasis::Follows
+            Basis::Follows
         } else if told.is_empty() {
-            StoreBasis::Unknown
+            Basis::Unknown
         } else {
-            StoreBasis::Told(told)
+            Basis::Usual(told)
         })
+    }
+
+    /// How much a figure is, by its field; `None` where there is no such field, and where nothing is known of it.
+    pub fn figure(&self, field: &str) -> Option<Figure> {
+        match field {
+            "lifts" => self.lifts.map(Figure::Weight),
+            "engine" => self.engine.map(Figure::Power),
+            "burns" => Some(Figure::Word(match self.burns {
+                Burns::Gasoline => "gasoline",
+                Burns::Diesel => "diesel",
+            })),
+            "load" => Some(Figure::Share(self.load)),
+            "fuel" => Some(Figure::PerHour(self.gallons_per_hour())),
+            "tank" => Some(Figure::Fluid(self.tank)),
+            "can" => Some(Figure::Fluid(self.can)),
+            "water" => Some(Figure::PerHour(self.water_per_hour.gallons_f64())),
+            "lubricant" => Some(Figure::Share(self.lubricant)),
+            "sharpenings" => Some(Figure::Count(self.sharpenings)),
+            "spare_blades" => Some(Figure::Count(self.spare_blades)),
+            "chute" => Some(Figure::Share(self.chute)),
+            _ => None,
+        }
     }
 
     /// Fuel that is burned in an hour at the mill.

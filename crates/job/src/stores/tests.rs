@@ -1,4 +1,5 @@
-use super::{Burns, StoreBasis, Stores};
+use super::{Burns, Stores};
+use crate::basis::Basis;
 use crate::fault::Fault;
 use crate::job_file::parse_job;
 use crate::lumber::Lumber;
@@ -27,10 +28,10 @@ fn check(stores: &str, expected: &[&str]) {
 fn a_mill_without_stores_has_those_of_common_practice() {
     let plain = parse_outfit(GENERIC.as_bytes(), "mill.toml", "--mill").unwrap().stores;
     assert_eq!(plain, Stores::default());
-    assert_eq!(plain.basis("lifts"), Some(StoreBasis::Unknown));
+    assert_eq!(plain.basis("lifts"), Some(Basis::Unknown));
     assert_eq!(plain.basis("kerf"), None);
     for field in Stores::fields() {
-        assert!(plain.basis(field).is_some_and(|basis| basis != StoreBasis::Stated), "{field}");
+        assert!(plain.basis(field).is_some_and(|basis| basis != Basis::Stated), "{field}");
     }
     // Five gallons run six to seven hours, so that a day of eight needs more than a tank.
     let hours = plain.tank.gallons_f64() / plain.gallons_per_hour();
@@ -46,7 +47,7 @@ fn every_figure_is_the_mills_own_to_state() {
     );
     let stores = stores.unwrap().stores;
     for field in Stores::fields() {
-        assert_eq!(stores.basis(field), Some(StoreBasis::Stated), "{field}");
+        assert_eq!(stores.basis(field), Some(Basis::Stated), "{field}");
     }
     assert_eq!(stores.lifts, Some(Weight::kg(1200)));
     assert_eq!((stores.burns, stores.load, stores.chute), (Burns::Diesel, 500, 850));
@@ -68,7 +69,7 @@ fn the_generic_mill_tells_the_figures_that_are_taken() {
     assert!(fuel < 0.005, "{fuel}");
     assert_eq!(Stores { fuel_per_hour: None, stated: 0, ..stores }, plain);
     let all = outfit(&told.collect::<Vec<_>>().join("\n")).unwrap().stores;
-    assert!(Stores::fields().all(|field| all.basis(field) == Some(StoreBasis::Stated)));
+    assert!(Stores::fields().all(|field| all.basis(field) == Some(Basis::Stated)));
 }
 
 /// Miyata, NC-32, from memory: 27 hp of petrol at 40 % of its power burn 0.83 gal/h; 25 to 35 hp of diesel 0.5 to 0.8.
@@ -76,7 +77,7 @@ fn the_generic_mill_tells_the_figures_that_are_taken() {
 fn fuel_follows_from_the_engine() {
     let burned = |text: &str| {
         let stores = outfit(text).unwrap().stores;
-        assert_eq!(stores.basis("fuel"), Some(StoreBasis::Follows));
+        assert_eq!(stores.basis("fuel"), Some(Basis::Follows));
         stores.gallons_per_hour()
     };
     assert!((burned("engine = \"27 hp\"") - 0.828).abs() < 0.001);

@@ -80,6 +80,9 @@ pub struct YardForm {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(extend("enum" = ["helpers", "sawyer", "customer"]))]
     pub stacking: Option<String>,
+    /// The sawyer delivers the lumber; what a board foot then costs is `delivered_foot` of the mill file.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub delivered: Option<bool>,
     /// The way there and back: `48 mi` or `77 km`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub drive: Option<String>,
@@ -105,6 +108,7 @@ const FORM: Form = Form {
         "tarp",
         "helpers",
         "stacking",
+        "delivered",
         "drive",
     ],
 };
@@ -161,6 +165,7 @@ pub(crate) fn yard(
     let frozen = flag("frozen", faults).unwrap_or_default();
     let water = flag("water", faults);
     let turning_room = flag("turning_room", faults);
+    let delivered = flag("delivered", faults).unwrap_or_default();
     let line = |name, faults: &mut Vec<Fault>| {
         fields.typed(name, TEXT, faults).read(faults, &free_text).unwrap_or_default()
     };
@@ -199,6 +204,7 @@ pub(crate) fn yard(
         tarp,
         helpers,
         stacking,
+        delivered,
         drive: fields.typed("drive", TEXT, faults).read(faults, way),
     }
 }

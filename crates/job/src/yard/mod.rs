@@ -10,6 +10,7 @@
 //! | `helpers`, `stacking` | taking away and stacking, [`Yard::stacking`] | who brings gloves |
 //! | `noise_from`, `noise_to` | a shorter day | what neighbours are told |
 //! | `residue` | a tarp is laid out and emptied | its size against the loose sawdust |
+//! | `delivered` | none | what a board foot costs |
 //! | `drive` | none | miles on the bill |
 //! | `water`, `access`, `turning_room`, `neighbours` | none | what is agreed before the day |
 
@@ -26,6 +27,7 @@ use std::time::Duration;
 
 use pithward_measure::Length;
 
+use crate::charges::LumberWork;
 use crate::pace::Pace;
 
 /// What is told of the yard; each figure as if all were ready where nobody says.
@@ -65,6 +67,8 @@ pub struct Yard {
     pub helpers: Option<u32>,
     /// Who stacks; `None` where nobody says.
     pub stacking: Option<Stacking>,
+    /// The sawyer delivers the lumber.
+    pub delivered: bool,
     /// The way there and back, once; `None` where nobody says.
     pub drive: Option<Length>,
 }
@@ -147,19 +151,30 @@ impl Yard {
     /// A log that a machine brings lies ready. What must be dragged takes no less than what is rolled off a pile. On top
     /// comes the way there and back, where no machine goes it.
     pub fn load(&self, pace: &Pace) -> f64 {
+        self.load_beside(pace) + self.moving(pace)
+    }
+
+    /// The same of a log that lies beside the mill.
+    fn load_beside(&self, pace: &Pace) -> f64 {
         let ready = minutes(pace.load);
-        if self.moved == Moved::Machine {
-            return ready;
-        }
-        let lies = match self.logs {
+        match self.logs {
+            _ if self.moved == Moved::Machine => ready,
             LogsLie::Piled => ready.max(minutes(pace.day.load_piled)),
             LogsLie::Staged | LogsLie::Scattered => ready,
+        }
+    }
+
+    /// What of it goes to bringing the log to the mill, minutes: what dragging takes beyond loading, and the way there and
+    /// back. It is billed as moving logs.
+    pub fn moving(&self, pace: &Pace) -> f64 {
+        if self.moved == Moved::Machine {
+            return 0.0;
+        }
+        let dragged = match self.moved {
+            Moved::Dragged => (minutes(pace.day.load_dragged) - self.load_beside(pace)).max(0.0),
+            Moved::Rolled | Moved::Machine => 0.0,
         };
-        let comes = match self.moved {
-            Moved::Dragged => lies.max(minutes(pace.day.load_dragged)),
-            Moved::Rolled | Moved::Machine => lies,
-        };
-        comes + 2.0 * self.distance.inches_f64() / pace.day.haul.inches_f64().max(1.0)
+        dragged + 2.0 * self.distance.inches_f64() / pace.day.haul.inches_f64().max(1.0)
     }
 
     /// How many help.
@@ -177,6 +192,15 @@ impl Yard {
     pub fn stacking(&self, pace: &Pace) -> Stacking {
         let usual = if self.helpers(pace) > 0 { Stacking::Helpers } else { Stacking::Customer };
         self.stacking.unwrap_or(usual)
+    }
+
+    /// What the sawyer does with the lumber.
+    pub fn lumber_work(&self, pace: &Pace) -> LumberWork {
+        match self.stacking(pace) {
+            _ if self.delivered => LumberWork::Delivered,
+            Stacking::Sawyer => LumberWork::Stacked,
+            Stacking::Helpers | Stacking::Customer => LumberWork::Sawn,
+        }
     }
 
     /// The longest day on site, minutes: that of the mill, or as long as it may be heard, if that is less.

@@ -28,7 +28,7 @@ fn every_field_of_a_yard() {
         "logs = \"piled\"\nmoved = \"dragged\"\ndistance = \"90 ft\"\nbark = \"dirty\"\nfrozen = true\n\
          ground = \"sloping\"\nmoves = 1\nwater = false\naccess = \"a lane of 9 ft\"\nturning_room = true\n\
          neighbours = \"one house\"\nnoise_from = \"8:00\"\nnoise_to = \"5 pm\"\nresidue = \"tarp\"\n\
-         tarp = \"20 ft x 30 ft\"\nhelpers = 2\nstacking = \"sawyer\"\ndrive = \"48 mi\"\n",
+         tarp = \"20 ft x 30 ft\"\nhelpers = 2\nstacking = \"sawyer\"\ndelivered = true\ndrive = \"48 mi\"\n",
     );
     let yard = yard.unwrap();
     let expected = Yard {
@@ -49,6 +49,7 @@ fn every_field_of_a_yard() {
         tarp: Some((Length::feet(20), Length::feet(30))),
         helpers: Some(2),
         stacking: Some(Stacking::Sawyer),
+        delivered: true,
         drive: Some(Length::mm(1_609_344) * 48),
     };
     assert_eq!(yard, expected);

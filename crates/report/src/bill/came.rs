@@ -1,7 +1,6 @@
 //! What was promised and what came of it, with what was noted on the day; and the logs.
 
 use pithward_day::kept::Kept;
-use pithward_day::money::Way;
 use pithward_tally::LogState;
 
 use super::{Billed, hours::span};
@@ -74,16 +73,8 @@ fn figures(paper: &mut Paper, billed: &Billed<'_>, kept: &Kept) {
         }),
         words::whole_feet(billed.so_far.board_feet()),
     ]);
-    let planned = match billed.way {
-        Some(Way::Hour) => kept.planned.by_hour,
-        Some(Way::BoardFoot) => kept.planned.by_board_foot,
-        None => None,
-    };
-    // The range is of the price by the hour, where the mill states one.
-    let ranged = match billed.way {
-        Some(Way::BoardFoot) if kept.planned.by_hour.is_some() => None,
-        _ => ranges.and_then(|ranges| ranges.price),
-    };
+    let planned = billed.way.and_then(|way| kept.planned.by(way));
+    let ranged = billed.way.and_then(|way| kept.price_range(way));
     if let (Some(planned), Some(Ok(own))) = (planned, billed.bill) {
         table.row([
             "price".to_owned(),

@@ -172,21 +172,17 @@ fn doubts(paper: &mut Paper, billed: &Billed<'_>) {
 fn money(paper: &mut Paper, billed: &Billed<'_>) {
     let job = billed.job;
     paper.heading("To pay");
-    let way = match billed.way {
-        Some(Way::Hour) => "hour",
-        Some(Way::BoardFoot) => "board foot",
-        None => {
-            paper.say("The mill file states no price (hour or board_foot, below [charges]).");
-            paper.blanks(&["price", "amount"]);
-            return;
-        }
+    let Some(way) = billed.way.map(lines::way) else {
+        paper.say(lines::NO_PRICE);
+        paper.blanks(&["price", "amount"]);
+        return;
     };
-    let both = job.charges.hour.is_some() && job.charges.board_foot.is_some();
-    paper.say(match both && !billed.way_agreed {
-        true => format!(
-            "Paid by the {way}. The mill states both prices and nobody said which was agreed: `--by hour` or `--by foot` says."
+    paper.say(match billed.way_agreed {
+        false => format!(
+            "Paid {way}. The mill states more than one way and nobody said which was agreed: `--by hour`, `foot`, `board` or \
+             `share` says."
         ),
-        false => format!("Paid by the {way}, as agreed."),
+        true => format!("Paid {way}, as agreed."),
     });
     match billed.bill {
         None => {}

@@ -50,6 +50,8 @@ fn form(billed: &Billed<'_>) -> BilledForm {
         way: billed.way.map(|way| match way {
             Way::Hour => WayForm::Hour,
             Way::BoardFoot => WayForm::BoardFoot,
+            Way::Board => WayForm::Board,
+            Way::Share => WayForm::Share,
         }),
         way_agreed: billed.way_agreed,
         bill: own,
@@ -89,7 +91,8 @@ fn form(billed: &Billed<'_>) -> BilledForm {
 fn fault(fault: &BillFault) -> BillFaultForm {
     let log = match fault {
         BillFault::NoScale { log, .. } => Some(*log),
-        BillFault::NoLog | BillFault::TooMuch => None,
+        BillFault::NoLog | BillFault::NotCounted | BillFault::TooMuch => None,
+        BillFault::NoBoardPrice { .. } => None,
     };
     BillFaultForm { log, says: fault.to_string() }
 }
@@ -110,11 +113,7 @@ fn came(billed: &Billed<'_>, n: usize) -> CameForm {
 
 fn against(billed: &Billed<'_>, kept: &Kept) -> AgainstForm {
     let ranges = kept.ranges.as_ref();
-    let planned = match billed.way {
-        Some(Way::Hour) => kept.planned.by_hour,
-        Some(Way::BoardFoot) => kept.planned.by_board_foot,
-        None => None,
-    };
+    let planned = billed.way.and_then(|way| kept.planned.by(way));
     AgainstForm {
         at: kept.at.clone(),
         planned_time: minutes(kept.planned.on_site),

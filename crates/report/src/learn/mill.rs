@@ -71,7 +71,7 @@ impl MillText<'_> {
             }
         }
         self.recovery(&mut file, &mut ahead);
-        self.learned(&mut file, &mut ahead);
+        self.learned(&mut file, &mut ahead, &changed);
         if let Some(behind) = ahead {
             file.set_trailing(behind);
         }
@@ -158,7 +158,7 @@ impl MillText<'_> {
         }
     }
 
-    fn learned(&self, file: &mut DocumentMut, ahead: &mut Option<String>) {
+    fn learned(&self, file: &mut DocumentMut, ahead: &mut Option<String>, changed: &[&str]) {
         let Self { fit, on, .. } = *self;
         let whole = |n: usize| Value::from(i64::try_from(n).unwrap_or(i64::MAX));
         let share = |of: f64| Value::from((of.clamp(0.0, 1.0) * 1000.0).round() / 1000.0);
@@ -172,9 +172,16 @@ impl MillText<'_> {
         set(table, "on", Value::from(on), "");
         set(table, "jobs", whole(self.jobs), "");
         set(table, "logs", whole(fit.logs), "");
+        if !changed.is_empty() {
+            let fields: toml_edit::Array = changed.iter().copied().collect();
+            set(table, "pace", Value::from(fields), "of [pace]; all else is as it was stated");
+        } else if let Some(table) = file.get_mut("learned").and_then(Item::as_table_like_mut) {
+            table.remove("pace");
+        }
         if fit.logs == 0 {
             return;
         }
+        let table = table_of(file, "learned", ahead);
         let day = format!(
             "from day to day {:.3}, and {:.3} because the pace is not known better yet; used where a job says nothing",
             fit.day.after, fit.unsure

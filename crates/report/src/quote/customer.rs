@@ -24,7 +24,7 @@ pub fn customer_sheet(quoted: &Quoted<'_>) -> Paper {
     paper.ticks(site::to_be_ready(quoted));
     stays(&mut paper, quoted);
     rests_on(&mut paper, quoted);
-    words_used(&mut paper);
+    words_used(&mut paper, quoted);
     paper.heading("Please note");
     paper.caution(
         "Logs roll and a blade can break: keep everybody away from the pile, the mill and its far end unless the sawyer \
@@ -45,7 +45,11 @@ fn lumber(paper: &mut Paper, quoted: &Quoted<'_>) {
     if let Some(forecast) = quoted.forecast {
         paper.table(range::customers_list(quoted, forecast));
         paper.say(range::COLUMNS);
-        paper.say(format!("In all {}. Sizes are {}.", range::feet(forecast), sizes(quoted)));
+        paper.say(format!(
+            "In all {}. Sizes are {}.",
+            range::feet(quoted, forecast),
+            sizes(quoted)
+        ));
     } else {
         planned(paper, quoted);
     }
@@ -75,8 +79,8 @@ fn planned(paper: &mut Paper, quoted: &Quoted<'_>) {
     }
     paper.table(table);
     paper.say(format!(
-        "In all about {} board feet. Sizes are {}.",
-        words::round_feet(quoted.plan.board_feet),
+        "In all about {}. Sizes are {}.",
+        quoted.lumber_of(quoted.plan.board_feet),
         sizes(quoted),
     ));
 }
@@ -107,27 +111,18 @@ fn cost(paper: &mut Paper, quoted: &Quoted<'_>) {
         words::time(hours.at_logs),
         if hours.rests > 0.0 { ", and breaks on top of it" } else { "" },
     ));
-    for (ways, name) in [
-        (&promise.price.by_hour, "By the hour"),
-        (&promise.price.by_board_foot, "By the board foot"),
-    ] {
-        match ways {
-            None => {}
-            Some(Ok(own)) => {
-                paper.say(format!("{name}:"));
-                bill::bill(paper, job, own);
-            }
-            Some(Err(faults)) => paper.say(bill::faults(faults)),
-        }
-    }
-    if let Some(price) = quoted.forecast.and_then(range::price) {
-        paper.say(price);
-    }
+    bill::ways(paper, quoted);
+    paper
+        .items(quoted.forecast.map(|forecast| range::prices(quoted, forecast)).unwrap_or_default());
     paper.items(
-        bill::both(&promise.price).into_iter().chain(bill::an_hour(&promise.price)).collect(),
+        bill::side_by_side(&promise.price).into_iter().chain(bill::an_hour(quoted)).collect(),
     );
-    if promise.price.by_hour.is_none() && promise.price.by_board_foot.is_none() {
-        paper.blanks(&["price of an hour", "price of a board foot"]);
+    if promise.price.ways().next().is_none() {
+        paper.blanks(&[
+            "price of an hour",
+            "price of a board foot or a board",
+            "share of the lumber",
+        ]);
     }
     let metal = [
         job.charges.blade.map(|price| format!("a blade that metal ruins: {price}")),
@@ -140,7 +135,8 @@ fn cost(paper: &mut Paper, quoted: &Quoted<'_>) {
         paper.say(format!("On top of it, if it happens, {}.", names::list(&metal)));
     }
     paper.say(
-        "Not in it unless it was agreed: moving and cleaning logs, stacking, hauling, drying, planing, grading, permits."
+        "Not in it unless it stands above or was agreed: moving and cleaning logs, stacking, hauling, drying, planing, \
+         grading, permits."
             .to_owned(),
     );
 }
@@ -230,11 +226,14 @@ fn rests_on(paper: &mut Paper, quoted: &Quoted<'_>) {
     paper.items(rests);
 }
 
-fn words_used(paper: &mut Paper) {
+fn words_used(paper: &mut Paper, quoted: &Quoted<'_>) {
     paper.heading("Words");
+    let feet = (!quoted.job.scale.is_metric() || quoted.bills_feet()).then_some(
+        "Board foot: a board of one foot by one foot, one inch thick, as it is named; 144 cubic inches.",
+    );
     paper.items(
-        [
-            "Board foot: a board of one foot by one foot, one inch thick, as it is named; 144 cubic inches.",
+        feet.into_iter()
+            .chain([
             "Green: not dried. Green wood shrinks and may bend as it dries; stack it flat on stickers, in the shade, off \
              the ground, with air all round.",
             "Sticker: a dry strip of wood between two layers of a stack.",
@@ -243,8 +242,8 @@ fn words_used(paper: &mut Paper) {
             "Slab: the round outside that is sawn off first.",
             "Edging: what is sawn off a board's edges to make them straight.",
             "Trim: the length by which a log is longer than its boards.",
-        ]
+        ])
         .map(str::to_owned)
-        .to_vec(),
+        .collect(),
     );
 }

@@ -173,8 +173,8 @@ fn of_this_job(quoted: &Quoted<'_>) -> Vec<String> {
         take.push("a second chain: stems are bucked on site".to_owned());
     }
     take.push(format!(
-        "sealer for the ends of {} board feet, if the customer wants it",
-        words::round_feet(plan.board_feet)
+        "sealer for the ends of {}, if the customer wants it",
+        quoted.lumber_of(plan.board_feet)
     ));
     take
 }

@@ -22,9 +22,9 @@ pub fn quote_page(quoted: &Quoted<'_>) -> Paper {
     list(&mut paper, quoted);
     if let Some(forecast) = quoted.forecast {
         paper.heading("The day");
-        paper.table(range::day(forecast));
+        paper.table(range::day(quoted, forecast));
         range::how(&mut paper, quoted, forecast);
-        paper.items(range::drives(forecast));
+        paper.items(range::drives(quoted, forecast));
     }
     hours(&mut paper, quoted);
     money(&mut paper, quoted);
@@ -68,7 +68,13 @@ fn list(paper: &mut Paper, quoted: &Quoted<'_>) {
         ]);
     }
     paper.table(table);
-    paper.say(format!("{} board feet in all.", tenths(plan.board_feet)));
+    paper.say(format!(
+        "{} in all.",
+        match job.scale.is_metric() {
+            true => quoted.lumber_of(plan.board_feet),
+            false => format!("{} board feet", tenths(plan.board_feet)),
+        }
+    ));
     let short = plan.shortages.iter();
     paper.items(short.map(|shortage| short::sentence(job, pile, shortage)).collect());
 }
@@ -108,24 +114,13 @@ fn hours(paper: &mut Paper, quoted: &Quoted<'_>) {
 }
 
 fn money(paper: &mut Paper, quoted: &Quoted<'_>) {
-    let Quoted { job, promise, .. } = *quoted;
-    let price = &promise.price;
-    let ways = [(&price.by_hour, "By the hour"), (&price.by_board_foot, "By the board foot")];
+    let price = &quoted.promise.price;
     paper.heading("Price, as planned");
-    for (way, name) in ways {
-        match way {
-            None => {}
-            Some(Ok(own)) => {
-                paper.say(format!("{name}:"));
-                bill::bill(paper, job, own);
-            }
-            Some(Err(faults)) => paper.say(bill::faults(faults)),
-        }
+    bill::ways(paper, quoted);
+    if price.ways().next().is_none() {
+        paper.say(bill::NO_PRICE);
     }
-    if price.by_hour.is_none() && price.by_board_foot.is_none() {
-        paper.say("The mill file states no price (hour or board_foot, below [charges]).");
-    }
-    paper.items(bill::both(price).into_iter().chain(bill::an_hour(price)).collect());
+    paper.items(bill::side_by_side(price).into_iter().chain(bill::an_hour(quoted)).collect());
 }
 
 fn material(paper: &mut Paper, quoted: &Quoted<'_>) {

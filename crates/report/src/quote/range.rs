@@ -1,10 +1,12 @@
 //! Ranges in words: what the simulated piles came to, what may be promised, and what makes it uncertain.
 
+use pithward_day::money::Way;
 use pithward_day::range::{Forecast, Range, Shares, Source, WantRange};
 use pithward_job::{Doubt, Measured, Spread};
+use pithward_measure::Money;
 use pithward_optimizer::{Tally, WantId};
 
-use super::{Quoted, words};
+use super::{Quoted, bill, words};
 use crate::names::{self, count, percent};
 use crate::paper::{Paper, Side, Span, Table};
 
@@ -86,7 +88,7 @@ pub(super) fn promises(quoted: &Quoted<'_>, forecast: &Forecast) -> Vec<String> 
 }
 
 /// Hours, price, board feet and blades, low, likely and high.
-pub(super) fn day(forecast: &Forecast) -> Table {
+pub(super) fn day(quoted: &Quoted<'_>, forecast: &Forecast) -> Table {
     let mut table = Table::new(&[
         ("what", Side::Left),
         ("planned", Side::Right),
@@ -101,14 +103,24 @@ pub(super) fn day(forecast: &Forecast) -> Table {
     };
     let minutes = &forecast.minutes;
     row("on site", of(minutes, |minutes| words::time(*minutes)), span(minutes, |it| *it));
-    if let Some(price) = &forecast.price {
+    let prices = priced(forecast);
+    for (way, price) in &prices {
+        let name = match prices.as_slice() {
+            [_] => "price".to_owned(),
+            _ => format!("price {}", bill::way(*way)),
+        };
         #[allow(clippy::cast_precision_loss, reason = "for a picture")]
         let figures = span(price, |price| price.as_ten_thousandths() as f64);
-        row("price", of(price, ToString::to_string), figures);
+        row(&name, of(price, ToString::to_string), figures);
     }
     #[allow(clippy::cast_precision_loss, reason = "for a picture")]
-    let feet = span(&forecast.board_feet, |feet| *feet as f64);
-    row("board feet", of(&forecast.board_feet, |feet| words::round_feet(*feet)), feet);
+    let feet = |range: &Range<i64>| span(range, |feet| *feet as f64);
+    if let Some(lumber) = &forecast.in_lumber {
+        let name = format!("the sawyer's {}", quoted.lumber_head());
+        row(&name, of(lumber, |feet| quoted.lumber_figure(*feet)), feet(lumber));
+    }
+    let all = &forecast.board_feet;
+    row(quoted.lumber_head(), of(all, |feet| quoted.lumber_figure(*feet)), feet(all));
     let blades = span(&forecast.blades, |blades| f64::from(*blades));
     row("sharp blades", of(&forecast.blades, ToString::to_string), blades);
     table
@@ -125,23 +137,21 @@ fn of<T>(range: &Range<T>, word: impl Fn(&T) -> String) -> [String; 4] {
     [&range.planned, &range.low, &range.likely, &range.high].map(word)
 }
 
-/// The figure that no pace has a share in.
-const BOARD_FEET: &str = "the board feet";
-
 /// A figure, and the share of a source in it.
 type Figure = (&'static str, fn(&Shares) -> f64);
 
 /// What makes the ranges wide.
-pub(super) fn drives(forecast: &Forecast) -> Vec<String> {
+pub(super) fn drives(quoted: &Quoted<'_>, forecast: &Forecast) -> Vec<String> {
+    let lumber = if quoted.job.scale.is_metric() { "the lumber" } else { "the board feet" };
     let figures: [Figure; 2] =
-        [(BOARD_FEET, |shares| shares.board_feet), ("the hours", |shares| shares.minutes)];
+        [(lumber, |shares| shares.board_feet), ("the hours", |shares| shares.minutes)];
     let said = figures.iter().filter_map(|(what, share)| {
         let mut shares: Vec<(Source, f64)> =
             forecast.shares.iter().map(|shares| (shares.source, share(shares))).collect();
         shares.retain(|(source, share)| {
             // What a sample lets seem so is not told: no pace makes a board.
             let is_pace = matches!(source, Source::Day | Source::Pace);
-            *share >= LEAST_SHARE && !(is_pace && *what == BOARD_FEET)
+            *share >= LEAST_SHARE && !(is_pace && *what == lumber)
         });
         shares.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
         let words: Vec<String> = shares
@@ -266,14 +276,21 @@ fn come_out(job: &pithward_job::PileJob) -> Option<String> {
 }
 
 /// `about 4,980 board feet, in four days out of five between 4,600 and 5,300`.
-pub(super) fn feet(forecast: &Forecast) -> String {
+pub(super) fn feet(quoted: &Quoted<'_>, forecast: &Forecast) -> String {
     let Range { low, likely, high, .. } = forecast.board_feet;
     format!(
-        "about {} board feet, in four days out of five between {} and {}",
-        words::round_feet(likely),
-        words::round_feet(low),
-        words::round_feet(high)
+        "about {}, in four days out of five between {} and {}",
+        quoted.lumber_of(likely),
+        quoted.lumber_figure(low),
+        quoted.lumber_figure(high)
     )
+}
+
+/// Every way that has a price in money, and its range; one in which nothing at all is paid in money is left out.
+fn priced(forecast: &Forecast) -> Vec<(Way, Range<Money>)> {
+    let ways = Way::ALL.into_iter().zip(forecast.prices);
+    let is_paid = |range: &Range<Money>| range.high.as_ten_thousandths() != 0;
+    ways.filter_map(|(way, range)| Some((way, range.filter(is_paid)?))).collect()
 }
 
 /// The same of the hours.
@@ -287,10 +304,29 @@ pub(super) fn hours(forecast: &Forecast) -> String {
     )
 }
 
-/// The same of the price.
-pub(super) fn price(forecast: &Forecast) -> Option<String> {
-    let Range { low, likely, high, .. } = forecast.price?;
-    Some(format!(
-        "The price is likely {likely}, in four days out of five between {low} and {high}."
-    ))
+/// The same of the price, in every way that it may be paid.
+pub(super) fn prices(quoted: &Quoted<'_>, forecast: &Forecast) -> Vec<String> {
+    let prices = priced(forecast);
+    let mut said: Vec<String> = prices
+        .iter()
+        .map(|(way, Range { low, likely, high, .. })| {
+            let which = match (prices.as_slice(), way) {
+                ([_], Way::Share) => " in money".to_owned(),
+                ([_], _) => String::new(),
+                (_, way) => format!(" {}", bill::way(*way)),
+            };
+            format!(
+                "The price{which} is likely {likely}, in four days out of five between {low} and {high}."
+            )
+        })
+        .collect();
+    said.extend(forecast.in_lumber.map(|Range { low, likely, high, .. }| {
+        format!(
+            "The sawyer's lumber is likely {}, in four days out of five between {} and {}.",
+            quoted.lumber_of(likely),
+            quoted.lumber_figure(low),
+            quoted.lumber_figure(high)
+        )
+    }));
+    said
 }

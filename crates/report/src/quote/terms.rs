@@ -1,9 +1,12 @@
 //! The sheet of terms: what customer and sawyer agree on before the day, with blanks.
 
+use super::bill::way;
 use super::{Quoted, words};
 use crate::grade_words;
 use crate::names;
 use crate::paper::Paper;
+use pithward_day::money::Way;
+use pithward_measure::Length;
 
 /// Topics to agree on, with what the mill's own charges say and blanks for the rest. No legal advice.
 pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
@@ -25,6 +28,25 @@ pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
     say(charges
         .board_foot
         .map(|foot| format!("By the board foot: {foot} a board foot, of {}.", foot_basis(quoted))));
+    say(charges
+        .stacked_foot
+        .map(|foot| format!("Where the sawyer stacks the lumber: {foot} a board foot.")));
+    say(charges
+        .delivered_foot
+        .map(|foot| format!("Where the sawyer delivers the lumber: {foot} a board foot.")));
+    for board in &charges.boards {
+        say(Some(match board.up_to {
+            Some(size) => format!("By the board: {} for each up to {size}.", board.price),
+            None => format!("By the board: {} for each larger one.", board.price),
+        }));
+    }
+    say(charges.share.as_ref().map(|share| {
+        let of = match share.of.as_slice() {
+            [] => "all the lumber".to_owned(),
+            of => names::list(&of.iter().map(ToString::to_string).collect::<Vec<_>>()),
+        };
+        format!("In lumber: {} of {of} is the sawyer's; all else is the customer's.", share.portion)
+    }));
     say(charges.short_log.map(|length| {
         format!("A log shorter than {} is billed as if it were so long.", names::long(job, length))
     }));
@@ -34,6 +56,11 @@ pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
         say(Some(format!("Thicknesses are billed as the next of {}.", names::list(&classes))));
     }
     say(charges.set_up.map(|price| format!("Coming and setting up: {price}.")));
+    say(charges.drive.map(|drive| {
+        let unit = if drive.per == Length::mm(1_000_000) { "kilometre" } else { "mile" };
+        format!("The way there and back: {} a {unit}.", drive.price)
+    }));
+    say(charges.moving_hour.map(|hour| format!("Moving and cleaning logs: {hour} an hour.")));
     say(charges.relocation.map(|price| format!("Moving the mill on site: {price} each time.")));
     say(charges.least.sum.map(|sum| format!("The least that is billed: {sum}.")));
     say(charges.least.hours.map(|hours| {
@@ -48,8 +75,16 @@ pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
     }
     paper.items(price);
     paper.say("Chosen (tick one), and when it is paid:");
-    paper.ticks(vec!["by the hour".to_owned(), "by the board foot".to_owned()]);
+    let stated: Vec<Way> = promise.price.ways().map(|(way, _)| way).collect();
+    let ways = if stated.is_empty() { Way::ALL.to_vec() } else { stated };
+    paper.ticks(ways.iter().map(|of| way(*of).to_owned()).collect());
     paper.blanks(&["paid when and how", "paid before the day"]);
+    if ways.contains(&Way::Share) {
+        paper.blanks(&[
+            "who chooses the boards that are shared, and in which order",
+            "when they are shared, and until when they are fetched",
+        ]);
+    }
 
     paper.heading("What is agreed");
     paper.items(
@@ -58,7 +93,6 @@ pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
             "The logs lie as the customer's sheet says, so that the saw need not wait. Waiting is work.",
             "Lumber is rough, green and ungraded. Nobody warrants how much comes out, of what grade or strength, or how it \
              dries; the figures of the sheet are expectations.",
-            "A board foot is 144 cubic inches of the size as it is named, unless it says otherwise above.",
             "The sawyer may refuse or stop a log for metal, rot or danger. A log that was begun is billed as far as it was \
              sawn.",
             "Who decides at the mill, and signs what is changed on the list, is named below.",
@@ -71,6 +105,12 @@ pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
         .map(str::to_owned)
         .to_vec(),
     );
+    if !job.scale.is_metric() || charges.board_foot.is_some() {
+        paper.items(vec![
+            "A board foot is 144 cubic inches of the size as it is named, unless it says otherwise above."
+                .to_owned(),
+        ]);
+    }
     paper.caution(grade_words::STAMP);
     paper.heading("To fill in");
     paper.blanks(&[

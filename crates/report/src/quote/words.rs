@@ -108,7 +108,7 @@ fn grouped(figure: u64) -> String {
     clippy::cast_sign_loss,
     reason = "not negative, and `as` saturates"
 )]
-fn whole(figure: f64) -> u64 {
+pub(super) fn whole(figure: f64) -> u64 {
     figure.max(0.0) as u64
 }
 

@@ -92,6 +92,10 @@ pub(crate) enum WayForm {
     Hour,
     /// By the board foot.
     BoardFoot,
+    /// By the board.
+    Board,
+    /// In lumber.
+    Share,
 }
 
 /// Which measure sizes are in.

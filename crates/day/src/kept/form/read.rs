@@ -1,7 +1,7 @@
 //! From what a file says to a kept promise: everything is held against everything else, for a file may have been changed.
 
 use super::{
-    CountForm, DoneLog, File, InputFile, Kept, KeptCount, KeptFault, KeptFigures, KeptLog,
+    Boards, CountForm, DoneLog, File, InputFile, Kept, KeptCount, KeptFault, KeptFigures, KeptLog,
     KeptPattern, KeptPile, KeptProduct, KeptRanges, KeptSawing, KeptSawn, KeptWant, Kind, Length,
     LogForm, Lumber, MILLION, MINUTE, Money, PassCount, PatternForm, PileForm, PlanCounts,
     ProductForm, Range, SawingForm, Size, WantForm, Way, WayForm, WoodForm, hours, over,
@@ -10,6 +10,9 @@ use super::{
 pub(super) fn kept(file: File) -> Result<Kept, KeptFault> {
     let money = |text: &String| {
         Money::parse(text).map_err(|_| KeptFault::value("an amount of money", format!("{text:?}")))
+    };
+    let moneys = |[planned, low, likely, high]: &[String; 4]| {
+        Ok(range([money(planned)?, money(low)?, money(likely)?, money(high)?]))
     };
     let some_money = |text: &Option<String>| text.as_ref().map(money).transpose();
     let (wants, logs) = (file.wants.len(), file.logs.len());
@@ -29,10 +32,7 @@ pub(super) fn kept(file: File) -> Result<Kept, KeptFault> {
             .map(|(name, bytes, check)| InputFile { name, bytes, check })
             .collect(),
         seed: file.seed,
-        agreed: file.agreed.map(|way| match way {
-            WayForm::Hour => Way::Hour,
-            WayForm::BoardFoot => Way::BoardFoot,
-        }),
+        agreed: file.agreed.map(WayForm::way),
         wants: file.wants.iter().map(want).collect::<Result<_, _>>()?,
         logs: file.logs.into_iter().map(|form| log(form, wants)).collect::<Result<_, _>>()?,
         order: file.order,
@@ -41,18 +41,18 @@ pub(super) fn kept(file: File) -> Result<Kept, KeptFault> {
             board_feet: file.planned.board_feet,
             by_hour: some_money(&file.planned.by_hour)?,
             by_board_foot: some_money(&file.planned.by_board_foot)?,
+            by_board: some_money(&file.planned.by_board)?,
+            by_share: some_money(&file.planned.by_share)?,
+            in_lumber: file.planned.in_lumber,
         },
         ranges: match file.ranges {
             None => None,
             Some(form) => Some(KeptRanges {
                 minutes: range(form.minutes.map(|it| over(it, MINUTE))),
                 board_feet: range(form.board_feet),
-                price: match &form.price {
-                    None => None,
-                    Some([planned, low, likely, high]) => {
-                        Some(range([money(planned)?, money(low)?, money(likely)?, money(high)?]))
-                    }
-                },
+                price: form.price.as_ref().map(moneys).transpose()?,
+                prices: prices(&form.prices, moneys)?,
+                in_lumber: form.in_lumber.map(range),
                 blades: range(form.blades),
             }),
         },
@@ -60,6 +60,18 @@ pub(super) fn kept(file: File) -> Result<Kept, KeptFault> {
         piles: piles.collect::<Result<_, _>>()?,
         patterns,
     })
+}
+
+/// The range of the price in every way, as many as the file has.
+fn prices(
+    form: &[(WayForm, [String; 4])],
+    moneys: impl Fn(&[String; 4]) -> Result<Range<Money>, KeptFault>,
+) -> Result<[Option<Range<Money>>; Way::ALL.len()], KeptFault> {
+    let mut prices = [None; Way::ALL.len()];
+    for (way, range) in form {
+        prices[way.way().place()] = Some(moneys(range)?);
+    }
+    Ok(prices)
 }
 
 fn range<T>([planned, low, likely, high]: [T; 4]) -> Range<T> {
@@ -140,13 +152,27 @@ fn pattern(form: &PatternForm, wants: usize) -> Result<KeptPattern, KeptFault> {
         sawn_thickness: Length::nm(*sawn_thickness),
         named: *named,
         sawn: *sawn,
+        boards: None,
     };
+    let boards = |(count, text, shared): &(u32, String, bool)| {
+        Ok(Boards { count: *count, size: size(text)?, shared: *shared, worth: None })
+    };
+    let boards: Vec<Boards> = form.boards.iter().map(boards).collect::<Result<_, KeptFault>>()?;
+    let mut all: Vec<Lumber> = form.lumber.iter().map(lumber).collect();
+    match boards.len() {
+        0 => {}
+        n if n == all.len() => {
+            all.iter_mut().zip(boards).for_each(|(lumber, boards)| lumber.boards = Some(boards));
+        }
+        n => return Err(KeptFault::value("the boards of a pattern", format!("{n} lines"))),
+    }
     Ok(KeptPattern {
         hours: hours(&form.hours),
         log: DoneLog {
+            id: String::new(),
             small_end: Length::nm(form.small_end),
             length: Length::nm(form.length),
-            lumber: form.lumber.iter().map(lumber).collect(),
+            lumber: all,
         },
         odd: over(form.odd, MILLION),
         pieces: pieces(&form.pieces, wants)?,

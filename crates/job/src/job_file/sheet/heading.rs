@@ -9,7 +9,7 @@ use crate::file::cells::{Cell, point_for_comma};
 use crate::typed::Typed;
 
 /// The columns by the names that are printed, each with the others that it goes by.
-const COLUMNS: [(&str, Column, &[&str]); 23] = [
+const COLUMNS: [(&str, Column, &[&str]); 24] = [
     ("id", Column::Id, &["log", "no", "nr", "number", "log id", "log no", "log number", "#"]),
     ("species", Column::Species, &["wood", "kind", "kind of wood"]),
     ("small end", Column::SmallEnd, &["small", "top", "top end", "small end 1", "top 1"]),
@@ -24,6 +24,11 @@ const COLUMNS: [(&str, Column, &[&str]); 23] = [
     ("shape", Column::Shape, &["shape file", "scan", "scan file"]),
     ("unit", Column::Unit, &["scan unit", "shape unit"]),
     ("up", Column::Up, &["scan up", "shape up"]),
+    (
+        "measured",
+        Column::Measured,
+        &["how measured", "measured by", "diameters by", "taped or told"],
+    ),
     ("bark", Column::Bark, &["bark thickness"]),
     ("over bark", Column::OverBark, &["taped over bark", "over the bark"]),
     ("long axis", Column::LongAxis, &["longer diameter", "long axis small"]),
@@ -48,7 +53,7 @@ pub(super) fn needed(headings: &[Option<Heading>]) -> impl Iterator<Item = Colum
     NEEDED.into_iter().take(if shapes { 1 } else { NEEDED.len() })
 }
 
-const COLUMN_HELP: &str = "a sheet has id, species, small end, butt, length, shape, bark, over bark, long axis, sweep, crook, pith small, pith butt, flare, flaws, seen, count and notes; begin the heading with note to keep a column as a note";
+const COLUMN_HELP: &str = "a sheet has id, species, small end, butt, length, measured, shape, bark, over bark, long axis, sweep, crook, pith small, pith butt, flare, flaws, seen, count and notes; begin the heading with note to keep a column as a note";
 
 /// What a column may hold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,6 +68,7 @@ pub(super) enum Column {
     Shape,
     Unit,
     Up,
+    Measured,
     Bark,
     OverBark,
     LongAxis,
@@ -90,7 +96,7 @@ impl Column {
             Self::SmallEnd | Self::SmallEnd2 | Self::Butt | Self::Butt2 => true,
             Self::Length | Self::Bark => true,
             Self::Id | Self::Species | Self::OverBark | Self::Count | Self::Notes => false,
-            Self::Shape | Self::Unit | Self::Up => false,
+            Self::Shape | Self::Unit | Self::Up | Self::Measured => false,
             // Each has more than a length in it, and its own units.
             Self::LongAxis | Self::LongAxisButt | Self::Sweep | Self::Crook => false,
             Self::PithSmall | Self::PithButt | Self::Flare | Self::Flaws | Self::Seen => false,

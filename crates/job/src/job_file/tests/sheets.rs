@@ -100,6 +100,24 @@ fn what_else_a_sheet_may_say() {
 }
 
 #[test]
+fn a_sheet_says_how_each_log_was_measured() {
+    let sheet = "id,small end (in),butt (in),length (ft),Measured by,count\n\
+        A,14,16,10,taped,\nB,14,16,10,By Eye,2\nC,14,16,10,told by the customer,\nD,14,16,10,,\n";
+    let doubt = read("measured", sheet).unwrap().doubt;
+    let measured = ["A", "B-1", "B-2", "C", "D"].map(|log| doubt.measured(log));
+    use crate::Measured::{Eye, Tape, Told};
+    assert_eq!(measured, [Tape, Eye, Eye, Told, Tape]);
+    check_faults(
+        "measured wrong",
+        "id,small end (in),butt (in),length (ft),measured\nA,14,16,10,tapped\nB,14,16,10,laser\n",
+        &[
+            "logs.csv:2:12 [tapped] measured: \"tapped\" is no way of measuring; perhaps tape?",
+            "logs.csv:3:12 [laser] measured: \"laser\" is no way of measuring",
+        ],
+    );
+}
+
+#[test]
 fn what_is_wrong_with_a_sheet_has_its_line_and_column() {
     check_faults(
         "wrong 0",

@@ -10,7 +10,7 @@ use crate::pile::{Pile, PileLog};
 use crate::plan::{LogPlan, Product};
 use crate::site::Site;
 use crate::want::Want;
-use pithward_geometry::{Claim, Log, View};
+use pithward_geometry::{Claim, Log, Span, View};
 use pithward_measure::Length;
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
@@ -36,7 +36,23 @@ pub(super) struct Sawn<T> {
     claims: Vec<Claim>,
     /// Of the log.
     length: Length,
+    /// What another round log must have for them.
+    needs: Vec<Need>,
 }
+
+/// What a round log must have for one piece of a pattern, wherever about the pith it lies.
+#[derive(Clone, Copy, Debug)]
+struct Need {
+    /// So long it must be, from the butt.
+    long: Length,
+    /// So far from the butt the piece ends, inches.
+    to: f64,
+    /// The radius that must be wood there, inches: to the piece's farthest corner, or as much of it as was wood.
+    radius: f64,
+}
+
+/// A log that is thicker by more is not taken to be sawn so: its halves and quarters may not clear the head.
+const MOST_THICKER: Length = Length::inches(1);
 
 /// All of them.
 pub(super) struct Known<T> {
@@ -89,16 +105,28 @@ impl<T> Known<T> {
         self.of_menu[menu].iter().any(|way| known(&self.ways[*way]))
     }
 
-    fn suits(&self, classes: &Classes<'_>, class: usize, way: usize) -> bool {
-        let Way { mark, log, place, .. } = &self.ways[way];
+    fn suits(&self, classes: &Classes<'_>, class: usize, way: usize, keep: &Keep<'_, T>) -> bool {
+        let known = &self.ways[way];
+        let Way { mark, log, place, .. } = known;
         let of = &classes.all[class];
         match mark.only {
-            // Quarters lie otherwise in any other log.
+            // Quarters, and boards whose rings matter: in round wood they lie about the pith, however thick it is.
+            Some(_) if log.log.is_round() => {
+                let sawn = || known.sawn.get_or_init(|| Sawn::new(classes.pile, known, keep));
+                let thicker = of.log.log.butt() - log.log.butt();
+                of.log.log.is_round()
+                    && thicker <= MOST_THICKER
+                    && (of.log.log == log.log
+                        || sawn().as_ref().is_some_and(|sawn| sawn.fits(&of.log.log)))
+            }
+            // In a log that is not round quarters lie otherwise than in any other.
             Some(_) if matches!(mark.found.shape, Shape::Quarter(_)) => of.log == log,
             // Of a log that is not round and clean, what was found in a thinner and shorter shape lies in a thicker one too.
             Some(_) => {
                 let (own, other) = (&of.log.log, &log.log);
-                let larger = own.small_end() >= other.small_end() && own.length() >= other.length();
+                let larger = own.small_end() >= other.small_end()
+                    && own.butt() >= other.butt()
+                    && own.length() >= other.length();
                 of.members[0] == *place && larger
             }
             None => classes.suits(mark, class),
@@ -106,13 +134,17 @@ impl<T> Known<T> {
     }
 
     /// For every way the classes that it is the first to suit, of those that give the same.
-    pub(super) fn suitable_ways(&self, classes: &Classes<'_>) -> Vec<(usize, Vec<usize>)> {
+    pub(super) fn suitable_ways(
+        &self,
+        classes: &Classes<'_>,
+        keep: &Keep<'_, T>,
+    ) -> Vec<(usize, Vec<usize>)> {
         let mut of: Vec<Vec<usize>> = vec![Vec::new(); self.ways.len()];
         let mut known = vec![usize::MAX; self.gives.len()];
         for class in 0..classes.all.len() {
             for way in &self.of_menu[classes.all[class].log.menu] {
                 let give = self.ways[*way].give;
-                if known[give] != class && self.suits(classes, class, *way) {
+                if known[give] != class && self.suits(classes, class, *way, keep) {
                     known[give] = class;
                     of[*way].push(class);
                 }
@@ -122,9 +154,13 @@ impl<T> Known<T> {
     }
 
     /// For everything that is given the classes that can give it.
-    pub(super) fn suitable(&self, classes: &Classes<'_>) -> Vec<(usize, Vec<usize>)> {
+    pub(super) fn suitable(
+        &self,
+        classes: &Classes<'_>,
+        keep: &Keep<'_, T>,
+    ) -> Vec<(usize, Vec<usize>)> {
         let mut of: Vec<Vec<usize>> = vec![Vec::new(); self.gives.len()];
-        for (way, classes) in self.suitable_ways(classes) {
+        for (way, classes) in self.suitable_ways(classes, keep) {
             of[self.ways[way].give].extend(classes);
         }
         of.into_iter().enumerate().filter(|(_, of)| !of.is_empty()).collect()
@@ -138,7 +174,7 @@ impl<T> Known<T> {
         give: usize,
         keep: &Keep<'_, T>,
     ) -> Option<&Sawn<T>> {
-        let ways = self.of_give[give].iter().filter(|way| self.suits(classes, class, **way));
+        let ways = self.of_give[give].iter().filter(|way| self.suits(classes, class, **way, keep));
         ways.filter_map(|way| {
             let way = &self.ways[*way];
             way.sawn.get_or_init(|| Sawn::new(classes.pile, way, keep)).as_ref()
@@ -163,6 +199,21 @@ impl<T> Known<T> {
     }
 }
 
+impl Need {
+    /// Of a piece of a round log, which takes so much of its length.
+    fn new(log: &Log, claim: &Claim, take: Length) -> Self {
+        let far = |span: Span| span.from.inches_f64().abs().max(span.to.inches_f64().abs());
+        let (u, h) = (far(claim.u), far(claim.h));
+        let from = log.length() - claim.z.to;
+        let wood = log.wood_radius(claim.z.from.inches_f64().max(0.0));
+        Self {
+            long: from + take,
+            to: (log.length() - claim.z.from).inches_f64(),
+            radius: (u * u + h * h).sqrt().min(wood),
+        }
+    }
+}
+
 impl<T> Sawn<T> {
     fn new(pile: &Pile, way: &Way<T>, keep: &Keep<'_, T>) -> Option<Self> {
         let (log, wants) = (&way.log, &pile.menus[way.log.menu]);
@@ -172,7 +223,13 @@ impl<T> Sawn<T> {
         match log_plan(&site, wants, &pile.settings, &way.mark.found) {
             Ok(Made::Plan(plan)) => {
                 let LogPlan { products, order, .. } = plan.as_ref();
+                let claims = order.pieces.iter().map(|piece| &piece.claim);
+                let needs = products.iter().zip(claims).filter_map(|(product, claim)| {
+                    let cut = wants.get(product.cut.want.0)?.cuts.get(product.cut.cut)?;
+                    Some(Need::new(&log.log, claim, cut.take))
+                });
                 Some(Self {
+                    needs: needs.collect(),
                     kept: Arc::new(keep(log, &plan)),
                     products: products.clone(),
                     claims: order.pieces.iter().map(|piece| piece.claim).collect(),
@@ -186,6 +243,14 @@ impl<T> Sawn<T> {
                 None
             }
         }
+    }
+
+    /// Whether all pieces lie in the wood of another round log.
+    fn fits(&self, log: &Log) -> bool {
+        let long = log.length().inches_f64();
+        self.needs.iter().all(|need| {
+            log.length() >= need.long && log.wood_radius(long - need.to) >= need.radius - 1e-9
+        })
     }
 
     /// The pieces that lie in what is hidden, by their places.

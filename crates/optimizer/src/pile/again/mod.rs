@@ -192,7 +192,7 @@ impl<'a, T: Send + Sync> Again<'a, T> {
                 let classes = Classes::laid(&pile, &self.frames);
                 let meter = Meter::new(&());
                 let mut master = Master::new(&classes, &self.lines, &meter);
-                let ways = self.known.suitable_ways(&classes);
+                let ways = self.known.suitable_ways(&classes, self.keep);
                 let told = ways.len();
                 for (way, of) in ways {
                     let way = &self.known.ways[way];
@@ -232,7 +232,7 @@ impl<'a, T: Send + Sync> Again<'a, T> {
         let meter = Meter::new(&());
         let fixed = Fixed(classes.all.len());
         let mut master = Master::new(&fixed, &self.lines, &meter);
-        for (give, of) in self.known.suitable(&classes) {
+        for (give, of) in self.known.suitable(&classes, self.keep) {
             master.know_for(&of, self.known.gives[give].clone(), give);
         }
         master.price_near(&self.near, 0);

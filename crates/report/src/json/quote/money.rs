@@ -2,10 +2,11 @@
 
 use super::seconds;
 use crate::schema::quote::money::{
-    BillFaultForm, BillForm, BilledForm, ChargeForm, ChargesForm, DriveForm, FootBasisForm,
-    LineForm, MoneyForm, PriceForm, PricedForm, QuantityForm,
+    BillFaultForm, BillForm, BilledForm, BoardPriceForm, ChargeForm, ChargesForm, DriveForm,
+    FootBasisForm, InLumberForm, LineForm, MoneyForm, PriceForm, PricedForm, QuantityForm,
+    ShareForm, SizeShareForm,
 };
-use pithward_day::money::{Bill, BillFault, Charge, Line, Quantity};
+use pithward_day::money::{Bill, BillFault, Charge, InLumber, Line, Quantity, Way};
 use pithward_day::promise::Promise;
 use pithward_job::{BilledHours, Charges, FootBasis};
 use pithward_measure::{Length, Money};
@@ -18,8 +19,8 @@ pub(in crate::json) fn money(money: Money) -> MoneyForm {
 
 pub(super) fn price(promise: &Promise) -> PriceForm {
     let price = &promise.price;
-    let way = |way: &Option<Result<Bill, Vec<BillFault>>>| {
-        way.as_ref().map(|way| match way {
+    let way = |way: Way| {
+        price.by(way).map(|way| match way {
             Ok(own) => PricedForm::Bill(Box::new(bill(own))),
             Err(faults) => {
                 PricedForm::Faults(faults.iter().map(|one| fault(promise, one)).collect())
@@ -27,8 +28,10 @@ pub(super) fn price(promise: &Promise) -> PriceForm {
         })
     };
     PriceForm {
-        by_hour: way(&price.by_hour),
-        by_board_foot: way(&price.by_board_foot),
+        by_hour: way(Way::Hour),
+        by_board_foot: way(Way::BoardFoot),
+        by_board: way(Way::Board),
+        by_share: way(Way::Share),
         board_feet_an_hour: price.board_feet_an_hour,
     }
 }
@@ -37,7 +40,8 @@ fn fault(promise: &Promise, fault: &BillFault) -> BillFaultForm {
     let log = match fault {
         // What was done lists the logs in the order of sawing.
         BillFault::NoScale { log, .. } => promise.hours.order.get(*log).copied(),
-        BillFault::NoLog | BillFault::TooMuch => None,
+        BillFault::NoLog | BillFault::NotCounted | BillFault::TooMuch => None,
+        BillFault::NoBoardPrice { .. } => None,
     };
     BillFaultForm { log, says: fault.to_string() }
 }
@@ -55,8 +59,29 @@ pub(in crate::json) fn bill(bill: &Bill) -> BillForm {
         due: money(bill.due),
         time: seconds(bill.seconds),
         for_short_logs: bill.for_short_logs,
+        in_lumber: bill.in_lumber.as_ref().map(in_lumber),
         an_hour: bill.an_hour.map(money),
         a_board_foot: bill.a_board_foot.map(money),
+    }
+}
+
+fn in_lumber(lumber: &InLumber) -> InLumberForm {
+    InLumberForm {
+        portion: lumber.portion.parts().into(),
+        shared: lumber.shared,
+        board_feet: lumber.board_feet,
+        sizes: lumber
+            .sizes
+            .iter()
+            .map(|size| SizeShareForm {
+                size: size.size.to_string(),
+                count: size.count,
+                sawyers: size.sawyers,
+                board_feet: size.board_feet,
+            })
+            .collect(),
+        rest: lumber.rest,
+        worth: lumber.worth,
     }
 }
 
@@ -68,6 +93,10 @@ fn line(line: &Line) -> LineForm {
     LineForm {
         charge: charge(line.charge),
         class,
+        up_to: match line.charge {
+            Charge::Boards { up_to } => up_to.map(|size| size.to_string()),
+            _ => None,
+        },
         quantity: match line.quantity {
             Quantity::Seconds(time) => QuantityForm::Time(seconds(time)),
             Quantity::BoardFeet(feet) => QuantityForm::BoardFeet(feet),
@@ -90,6 +119,7 @@ fn charge(charge: Charge) -> ChargeForm {
         Charge::LeastHours => ChargeForm::LeastHours,
         Charge::BoardFeet { .. } => ChargeForm::BoardFeet,
         Charge::LeastBoardFeet => ChargeForm::LeastBoardFeet,
+        Charge::Boards { .. } => ChargeForm::Boards,
         Charge::Moving => ChargeForm::Moving,
         Charge::SetUp => ChargeForm::SetUp,
         Charge::Drive => ChargeForm::Drive,
@@ -111,6 +141,8 @@ pub(super) fn charges(charges: &Charges) -> ChargesForm {
             BilledHours::AtTheSaw => BilledForm::AtTheSaw,
         },
         board_foot: charges.board_foot.map(money),
+        stacked_foot: charges.stacked_foot.map(money),
+        delivered_foot: charges.delivered_foot.map(money),
         basis: match charges.basis {
             FootBasis::Named => FootBasisForm::Named,
             FootBasis::Sawn => FootBasisForm::Sawn,
@@ -122,6 +154,18 @@ pub(super) fn charges(charges: &Charges) -> ChargesForm {
         },
         classes: charges.classes.iter().map(|class| class.as_nm()).collect(),
         short_log: charges.short_log.map(Length::as_nm),
+        boards: charges
+            .boards
+            .iter()
+            .map(|board| BoardPriceForm {
+                price: money(board.price),
+                up_to: board.up_to.map(|size| size.to_string()),
+            })
+            .collect(),
+        share: charges.share.as_ref().map(|share| ShareForm {
+            portion: share.portion.parts().into(),
+            of: share.of.iter().map(ToString::to_string).collect(),
+        }),
         set_up: charges.set_up.map(money),
         drive: charges
             .drive

@@ -2,8 +2,9 @@
 
 use super::{minutes, money::money, share};
 use crate::schema::quote::range::{
-    DoubtForm, ForecastForm, RangeForm, RecoveryForm, SharesForm, SourceForm,
+    DoubtForm, ForecastForm, PricesForm, RangeForm, RecoveryForm, SharesForm, SourceForm,
 };
+use pithward_day::money::Way;
 use pithward_day::range::{Forecast, Range, Source};
 use pithward_job::{Doubt, PileJob};
 
@@ -23,9 +24,20 @@ pub(super) fn forecast(job: &PileJob, forecast: &Forecast) -> ForecastForm {
         on_site: share(of.minutes),
         worth: share(of.worth),
     });
+    let price = |way: Way| {
+        let price = forecast.prices[way.place()].as_ref()?;
+        Some(range(price, |figure| money(*figure)))
+    };
     ForecastForm {
         on_site: range(&forecast.minutes, |figure| minutes(*figure)),
         price: forecast.price.as_ref().map(|price| range(price, |figure| money(*figure))),
+        prices: PricesForm {
+            by_hour: price(Way::Hour),
+            by_board_foot: price(Way::BoardFoot),
+            by_board: price(Way::Board),
+            by_share: price(Way::Share),
+        },
+        in_lumber: forecast.in_lumber.as_ref().map(|lumber| range(lumber, |figure| *figure)),
         board_feet: range(&forecast.board_feet, |figure| *figure),
         blades: range(&forecast.blades, |figure| *figure),
         shares: shares.collect(),

@@ -14,13 +14,17 @@ pub(crate) struct MoneyForm {
     pub(crate) currency: String,
 }
 
-/// What it costs, both ways for which the mill states a price.
+/// What it costs, in every way that the mill states.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct PriceForm {
     /// By the hour; null where the mill states no price of one.
     pub(crate) by_hour: Option<PricedForm>,
     /// By the board foot; null where the mill states no price of one.
     pub(crate) by_board_foot: Option<PricedForm>,
+    /// By the board; null where the mill states no price of one.
+    pub(crate) by_board: Option<PricedForm>,
+    /// In lumber; null where the mill states no share of it.
+    pub(crate) by_share: Option<PricedForm>,
     /// Board feet that an hour makes, of those hours that would be billed; null where there are none.
     pub(crate) board_feet_an_hour: Option<i64>,
 }
@@ -44,7 +48,53 @@ pub(crate) struct BillFaultForm {
     pub(crate) says: String,
 }
 
-/// A bill. `sum` is that of all `lines`; `total` is the sum less the discount, with the tax and the rounding; `due` is the
+/// A part of a whole, in lowest terms.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct PortionForm {
+    /// So many parts.
+    pub(crate) part: i64,
+    /// Of so many.
+    pub(crate) whole: i64,
+}
+
+impl From<(i64, i64)> for PortionForm {
+    fn from((part, whole): (i64, i64)) -> Self {
+        Self { part, whole }
+    }
+}
+
+/// What the sawyer is paid in lumber.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct InLumberForm {
+    /// The sawyer's part of what is shared.
+    pub(crate) portion: PortionForm,
+    /// Board feet that are shared, by named sizes.
+    pub(crate) shared: i64,
+    /// The sawyer's part of them, rounded down.
+    pub(crate) board_feet: i64,
+    /// Every size that is shared.
+    pub(crate) sizes: Vec<SizeShareForm>,
+    /// Board feet that the sawyer's whole boards leave of his part: made up in whichever boards both agree on.
+    pub(crate) rest: i64,
+    /// What the sawyer's part is worth by the prices of the list, millionths of the job's unit of worth; null where some of
+    /// what is shared has none.
+    pub(crate) worth: Option<i64>,
+}
+
+/// Boards of one size that are shared.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct SizeShareForm {
+    /// The size with its length, as it is named.
+    pub(crate) size: String,
+    /// How many there are.
+    pub(crate) count: u32,
+    /// How many of them are the sawyer's at least.
+    pub(crate) sawyers: u32,
+    /// Board feet of all of them.
+    pub(crate) board_feet: i64,
+}
+
+/// A bill. Where nothing is paid in money all amounts are nothing, of the currency `XXX`, which ISO 4217 has for none. `sum` is that of all `lines`; `total` is the sum less the discount, with the tax and the rounding; `due` is the
 /// total less the deposit.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct BillForm {
@@ -70,6 +120,8 @@ pub(crate) struct BillForm {
     pub(crate) time: i64,
     /// Board feet that are billed for short logs beyond their own.
     pub(crate) for_short_logs: i64,
+    /// What the sawyer is paid in lumber; null where nothing is.
+    pub(crate) in_lumber: Option<InLumberForm>,
     /// What an hour comes to before tax; null without any.
     pub(crate) an_hour: Option<MoneyForm>,
     /// What a board foot by named sizes comes to before tax; null without any.
@@ -83,6 +135,8 @@ pub(crate) struct LineForm {
     pub(crate) charge: ChargeForm,
     /// The thickness that is billed, of board feet where thicknesses are billed by classes; else null.
     pub(crate) class: Option<i64>,
+    /// The size, of boards up to one; null of boards that are larger than all that have one, and of all else.
+    pub(crate) up_to: Option<String>,
     /// How much of it.
     pub(crate) quantity: QuantityForm,
     /// What one costs: an hour, a board foot, `per` of a way, or one of what is counted.
@@ -107,6 +161,8 @@ pub(crate) enum ChargeForm {
     BoardFeet,
     /// Up to the least board feet.
     LeastBoardFeet,
+    /// Boards, by their size.
+    Boards,
     /// Moving and cleaning logs.
     Moving,
     /// Coming and setting up.
@@ -157,6 +213,10 @@ pub(crate) struct ChargesForm {
     pub(crate) billed: BilledForm,
     /// A board foot.
     pub(crate) board_foot: Option<MoneyForm>,
+    /// A board foot where the sawyer stacks the lumber; as any other where it is null.
+    pub(crate) stacked_foot: Option<MoneyForm>,
+    /// A board foot where the sawyer delivers the lumber; as one that he stacks where it is null.
+    pub(crate) delivered_foot: Option<MoneyForm>,
     /// Board feet of what.
     pub(crate) basis: FootBasisForm,
     /// The log rule, where the scale of the logs is what is paid; else null.
@@ -165,6 +225,10 @@ pub(crate) struct ChargesForm {
     pub(crate) classes: Vec<i64>,
     /// A shorter log is billed as if it were so long.
     pub(crate) short_log: Option<i64>,
+    /// What each board costs: the first line that takes its size counts.
+    pub(crate) boards: Vec<BoardPriceForm>,
+    /// What the sawyer is paid in lumber.
+    pub(crate) share: Option<ShareForm>,
     /// Coming and setting up.
     pub(crate) set_up: Option<MoneyForm>,
     /// The way there and back.
@@ -181,6 +245,24 @@ pub(crate) struct ChargesForm {
     pub(crate) least_board_feet: Option<i64>,
     /// The least sum that is billed.
     pub(crate) least_sum: Option<MoneyForm>,
+}
+
+/// What a board costs.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct BoardPriceForm {
+    /// Of one.
+    pub(crate) price: MoneyForm,
+    /// Up to this size; null for all that are larger.
+    pub(crate) up_to: Option<String>,
+}
+
+/// What the sawyer is paid in lumber.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct ShareForm {
+    /// His part of what is shared.
+    pub(crate) portion: PortionForm,
+    /// What is shared, in words; all where the list is empty.
+    pub(crate) of: Vec<String>,
 }
 
 /// A price by the mile or the kilometre.

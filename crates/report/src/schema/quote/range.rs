@@ -5,6 +5,19 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
+/// What the customer pays in money, in every way; null where the mill does not state it.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct PricesForm {
+    /// By the hour.
+    pub(crate) by_hour: Option<RangeForm<MoneyForm>>,
+    /// By the board foot.
+    pub(crate) by_board_foot: Option<RangeForm<MoneyForm>>,
+    /// By the board.
+    pub(crate) by_board: Option<RangeForm<MoneyForm>>,
+    /// Beside what is paid in lumber.
+    pub(crate) by_share: Option<RangeForm<MoneyForm>>,
+}
+
 /// A figure: as planned, and as it came out in simulated piles.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(crate) struct RangeForm<T> {
@@ -23,8 +36,12 @@ pub(crate) struct RangeForm<T> {
 pub(crate) struct ForecastForm {
     /// From setting up to packing up, without breaks.
     pub(crate) on_site: RangeForm<i64>,
-    /// What the customer pays; null where the mill states no price.
+    /// What the customer pays, by the first way that the mill states; null where it states none.
     pub(crate) price: Option<RangeForm<MoneyForm>>,
+    /// The same in every way.
+    pub(crate) prices: PricesForm,
+    /// Board feet that the sawyer is paid in lumber; null where the mill states no share of it.
+    pub(crate) in_lumber: Option<RangeForm<i64>>,
     /// Board feet of all pieces by named sizes.
     pub(crate) board_feet: RangeForm<i64>,
     /// Sharp blades that are taken, whole ones.

@@ -42,6 +42,8 @@ pub(crate) struct YardForm {
     pub(crate) helpers: u32,
     /// Who stacks.
     pub(crate) stacking: StackingForm,
+    /// The sawyer delivers the lumber.
+    pub(crate) delivered: bool,
     /// The way there and back of one day; null where nobody said.
     pub(crate) drive: Option<i64>,
 }
@@ -113,8 +115,45 @@ pub(crate) struct FigureForm {
     pub(crate) field: &'static str,
     /// Where it comes from.
     pub(crate) basis: FigureBasisForm,
+    /// How much it is; null where nothing is known of it.
+    pub(crate) value: Option<FigureValueForm>,
     /// What is told of it where nobody states it, common practice without a source; else null.
     pub(crate) told: Option<&'static str>,
+}
+
+/// How much a figure is, in the units of the file.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum FigureValueForm {
+    /// A time.
+    Time(i64),
+    /// A length.
+    Length(i64),
+    /// So far in a minute.
+    PerMinute(i64),
+    /// A feed at a width of cut.
+    Feed {
+        /// So far in a minute.
+        per_minute: i64,
+        /// At this width of cut.
+        at: i64,
+    },
+    /// An area.
+    Area(i64),
+    /// A share.
+    Share(i64),
+    /// A count.
+    Count(u32),
+    /// A weight.
+    Weight(i64),
+    /// A power, whole watts.
+    Watts(i64),
+    /// A volume of a fluid.
+    Volume(i64),
+    /// A volume of a fluid in an hour.
+    VolumePerHour(i64),
+    /// A word of the file.
+    Word(&'static str),
 }
 
 /// Where a figure comes from.
@@ -123,10 +162,13 @@ pub(crate) struct FigureForm {
 pub(crate) enum FigureBasisForm {
     /// It is stated.
     Stated,
+    /// The mill learned it from its own jobs.
+    Learned,
     /// It follows from another figure that is stated.
     Follows,
-    /// Nobody stated it: common practice, no source.
-    Told,
+    /// Nobody stated it: the usual figure, common practice without a source.
+    #[serde(rename = "usual figure")]
+    Usual,
     /// Nobody stated it, and nothing is taken for granted.
     Unknown,
 }
