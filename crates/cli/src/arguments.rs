@@ -16,8 +16,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 use pithward_job::{
-    AsGrown, CountRequest, Files, LogRequest, OpenRequest, PieceRules, PolicyRequest, SawingRequest,
-    ScaleRequest, Switch, Typed, TypedList, TypedPath,
+    AsGrown, CountRequest, Files, LogRequest, OpenRequest, PieceRules, PolicyRequest,
+    SawingRequest, ScaleRequest, Switch, Typed, TypedList, TypedPath,
 };
 
 pub(crate) use bill::{BillArguments, By};
