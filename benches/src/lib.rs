@@ -2,6 +2,7 @@
 
 pub mod against;
 pub mod calibrated;
+pub mod drawn;
 pub mod grid;
 pub mod half_sawn;
 pub mod knotty;

@@ -3,7 +3,7 @@
 use crate::random::Random;
 
 /// The ways in which a random log is grown.
-const SHAPES: [&str; 6] = ["round", "oval", "bowed", "flared", "flawed", "measured"];
+const SHAPES: [&str; 5] = ["round", "oval", "bowed", "flared", "flawed"];
 
 /// A random job file of so many logs, of all kinds but those of a scan, and its list.
 pub fn job(number: u64, logs: usize) -> String {
@@ -22,14 +22,15 @@ pub fn job(number: u64, logs: usize) -> String {
     }
     let counted = random.within(1, 4);
     text += &format!(
-        "[[wants]]\nsize = \"2x6x6\"\ncount = {counted}\nextra_worth = \"0.5\"\nworth = \"1\"\n"
+        "[[wants]]\nsize = \"2x6x6\"\ncount = {counted}\nextra = \"0.5 per bf\"\nworth = \"1 per bf\"\n"
     );
-    text += "[[wants]]\nsize = \"1x4\"\nlengths = \"4/6/8\"\nworth = \"0.8\"\n";
+    text += "[[wants]]\nsize = \"1x4\"\nlengths = \"4/6/8\"\nworth = \"0.8 per bf\"\n";
     if random.one_in(2) {
-        text += "[[wants]]\nsize = \"4x4x8\"\ncount = 1\nheart = \"boxed\"\nworth = \"1.5\"\n";
+        text +=
+            "[[wants]]\nsize = \"4x4x8\"\ncount = 1\nheart = \"boxed\"\nworth = \"1.5 per bf\"\n";
     }
     if random.one_in(3) {
-        text += "[[wants]]\nsize = \"1x6\"\nlengths = \"6\"\nrings = [\"quarter\", \"rift\"]\nworth = \"2\"\n";
+        text += "[[wants]]\nsize = \"1x6\"\nlengths = \"6\"\nrings = [\"quarter\", \"rift\"]\nworth = \"2 per bf\"\n";
     }
     text
 }
@@ -43,7 +44,7 @@ fn log(random: &mut Random, n: usize) -> String {
     if random.one_in(2) {
         text += "species = \"white oak\"\n";
     }
-    match random.pick(&SHAPES[..5]) {
+    match random.pick(&SHAPES) {
         "oval" => {
             text += &format!(
                 "small_end = [\"{}\", \"{}\"]\nbutt = \"{}\"\nlong_axis = \"{} o'clock\"\n",
@@ -62,7 +63,7 @@ fn log(random: &mut Random, n: usize) -> String {
         "flared" => text += "flare = { extra = \"3 in\", length = \"18 in\" }\n",
         "flawed" => {
             text += "flaws = [\"rot radius 1 in from butt length 2 ft\"]\n";
-            text += "seen = [\"knot 2:30 3 ft 2 in 2 in\"]\n";
+            text += "knots = [\"2:30 3 ft 2 in 2 in\"]\n";
         }
         _ => {}
     }

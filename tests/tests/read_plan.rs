@@ -297,10 +297,10 @@ fn what_somebody_changed_is_told_where_it_stands() {
         ),
         (
             "face",
-            changed(&text, "/logs/0/plan/stages/1/rest/on", |v| {
+            changed(&text, "/logs/0/plan/stages/0/rest/on", |v| {
                 *v = serde_json::json!({"face": "Z"})
             }),
-            "logs[0].plan.stages[1].rest.on",
+            "logs[0].plan.stages[0].rest.on",
             "",
         ),
         (

@@ -11,6 +11,15 @@ use pithward_geometry::{Covering, Laid, PartId, Piece, Place};
 const LETTERS: f64 = 0.028;
 
 impl Drawn<'_> {
+    /// Whether the stage of a picture is the first of the batch in which a part is edged: there its flat view is told once.
+    pub fn is_first_edging_of(&self, rest: usize, part: PartId) -> bool {
+        let edgings = &self.plan.order.edgings;
+        let Some(own) = edgings.iter().find(|it| it.part == part) else { return false };
+        let first = edgings.iter().position(|it| it.batch == own.batch);
+        first.is_some_and(|n| self.place(rest) == Some(Place::Edging { edging: n + 1, stage: 1 }))
+    }
+
+
     /// The parts that are edged in one batch with the stage of a picture (see [`Drawn::rests`]), in order.
     pub fn edged_with(&self, rest: usize) -> Vec<PartId> {
         let edgings = &self.plan.order.edgings;

@@ -5,9 +5,7 @@ use crate::sheet::{HEAD, HIGH, Lines, WIDE, sheets};
 use crate::text;
 use crate::view::{View, strip};
 use maud::{Markup, html};
-use pithward_job::PileJob;
-use pithward_optimizer::PilePlan;
-use pithward_report::want_called;
+use pithward_optimizer::Tally;
 
 /// Ends of logs beside one another on paper.
 const BESIDE: usize = 8;
@@ -22,13 +20,16 @@ const HEADING: f64 = 11.0;
 /// A log in the order.
 pub(crate) struct Line<'a> {
     pub(crate) id: &'a str,
-    pub(crate) end: Markup,
+    pub(crate) end: &'a Markup,
 }
 
 /// What the first view is made of.
 pub(crate) struct Front<'a> {
-    pub(crate) job: &'a PileJob,
-    pub(crate) plan: &'a PilePlan,
+    /// When, and what else was noted; each may be empty.
+    pub(crate) date: &'a str,
+    pub(crate) notes: &'a str,
+    /// The list, and what comes of each of its lines.
+    pub(crate) wants: &'a [(String, Tally)],
     pub(crate) title: &'a str,
     pub(crate) of: &'a str,
     pub(crate) lines: &'a [Line<'a>],
@@ -71,9 +72,8 @@ impl Front<'_> {
         if !self.left.is_empty() {
             parts.push((Part::Left, Lines::new(WIDE, TEXT).height(&self.left()) + 3.0));
         }
-        let wants = self.plan.tally.len().min(self.job.wants.len());
-        for want in 0..wants {
-            let name = Lines::new(WIDE - 75.0, TEXT).bold().height(&want_called(self.job, want));
+        for (want, (called, _)) in self.wants.iter().enumerate() {
+            let name = Lines::new(WIDE - 75.0, TEXT).bold().height(called);
             parts
                 .push((Part::Want(want), name + 1.6 + if want == 0 { HEADING + 6.0 } else { 0.0 }));
         }
@@ -105,7 +105,7 @@ impl Front<'_> {
 
     /// The height of the title, mm.
     fn head(&self) -> f64 {
-        let notes = Lines::new(WIDE, TEXT).height(&self.job.notes);
+        let notes = Lines::new(WIDE, TEXT).height(self.notes);
         Lines::new(WIDE, 17.0).bold().height(self.title) + notes + 10.0
     }
 
@@ -113,8 +113,8 @@ impl Front<'_> {
         html! {
             header {
                 h1 id="job-name" tabindex="-1" dir="auto" { (self.title) }
-                @if !self.job.date.is_empty() { p.date { (self.job.date) } }
-                @if !self.job.notes.is_empty() { p.notes dir="auto" { (self.job.notes) } }
+                @if !self.date.is_empty() { p.date { (self.date) } }
+                @if !self.notes.is_empty() { p.notes dir="auto" { (self.notes) } }
             }
             a.go-on hidden href="#job" {}
             nav.jumps aria-label=(text::ON_THIS_PAGE) {
@@ -160,10 +160,10 @@ impl Front<'_> {
 
     /// What was wanted, and what comes.
     fn want(&self, n: usize) -> Markup {
-        let Some(tally) = self.plan.tally.get(n) else { return html! {} };
+        let Some((called, tally)) = self.wants.get(n) else { return html! {} };
         html! {
             tr {
-                th scope="row" { (want_called(self.job, n)) }
+                th scope="row" { (called) }
                 td.figure { @match tally.wanted { Some(wanted) => (wanted), None => (text::ANY) } }
                 td.figure { (tally.given + tally.extra) }
                 td.figure { @if tally.short() > 0 { (tally.short()) } }

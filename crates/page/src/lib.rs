@@ -9,6 +9,7 @@
 //!
 //! Whatever people typed is text in it, for all markup is written by a library that escapes.
 
+mod files;
 mod front;
 mod log;
 mod paper;
@@ -17,4 +18,5 @@ mod sheet;
 mod text;
 mod view;
 
-pub use pile::{Page, PaperKind, Papers, pile_page};
+pub use files::{log_pictures, pile_pictures};
+pub use pile::{Page, PaperKind, Papers, log_page, pile_page};

@@ -5,7 +5,10 @@ use crate::sheet::{COLUMN, HEAD, HIGH, Lines, WIDE, aspect, sheets};
 use crate::text;
 use crate::view::strip;
 use maud::{Markup, html};
-use pithward_draw::{Drawn, Words, end_view, flitch_view, rest_view, side_view};
+use pithward_draw::{
+    Drawn, Turn, Words, end_view, flat_view, flitch_view, rest_view, side_view,
+    strip as turns_strip, thumbnail,
+};
 use pithward_geometry::{Place, ReplayFault};
 use pithward_job::LogJob;
 use pithward_measure::Length;
@@ -26,6 +29,20 @@ pub(crate) struct Shown<'a> {
     pub(crate) of: &'a str,
     pub(crate) job: &'a LogJob,
     pub(crate) plan: &'a LogPlan,
+    /// So many of its passes are made already.
+    pub(crate) made: usize,
+}
+
+/// A log on the page.
+pub(crate) struct Section {
+    /// What it is called.
+    pub(crate) id: String,
+    /// Its view.
+    pub(crate) markup: Markup,
+    /// On how many sheets it is printed.
+    pub(crate) sheets: usize,
+    /// Its end as one among many.
+    pub(crate) end: Markup,
 }
 
 /// How large things are on paper.
@@ -55,6 +72,8 @@ struct Laid<'a> {
     /// How it lies, and from the side; or a flitch on edge.
     lies: Markup,
     side: Markup,
+    /// The flitches of an edging, flat.
+    flat: Vec<Markup>,
     is_flitch: bool,
     /// It goes on with what the step before it names.
     goes_on: bool,
@@ -62,9 +81,9 @@ struct Laid<'a> {
     is_cautions: bool,
 }
 
-/// The section of a log; and on how many sheets it is printed.
-pub(crate) fn section(shown: &Shown<'_>) -> Result<(Markup, usize), ReplayFault> {
-    let Shown { number, count, id, notes, of, job, plan } = shown;
+/// The section of a log.
+pub(crate) fn section(shown: &Shown<'_>) -> Result<Section, ReplayFault> {
+    let Shown { number, count, id, notes, of, job, plan, made } = shown;
     let drawn = Drawn::of(&job.log, &job.mill, plan)?;
     let names = pieces_called(job, plan);
     let piece = |n: usize| names.get(n).cloned().unwrap_or_default();
@@ -73,6 +92,8 @@ pub(crate) fn section(shown: &Shown<'_>) -> Result<(Markup, usize), ReplayFault>
     let words = Words { piece: &piece, height: &height, long: &long };
     let steps = steps(job, plan);
     let end = end_view(&drawn, &words, &format!("end-{number}"), text::END);
+    let turns = drawn.turns();
+    let turned = turns_strip(&drawn, &turn_words, text::TURNS);
     let laid: Vec<Laid<'_>> =
         steps.iter().enumerate().map(|(n, _)| laid(&drawn, &words, &steps, n)).collect();
     let facts = log_called(job);
@@ -103,6 +124,7 @@ pub(crate) fn section(shown: &Shown<'_>) -> Result<(Markup, usize), ReplayFault>
                         p.facts { (facts) }
                         @if !notes.is_empty() { p.notes dir="auto" { (notes) } }
                         p.done aria-live="polite" {}
+                        @if turns.len() > 1 { figure.turns { (turned) } }
                     }
                     div.columns {
                         @if n == 0 {
@@ -111,14 +133,15 @@ pub(crate) fn section(shown: &Shown<'_>) -> Result<(Markup, usize), ReplayFault>
                         // The end is the first block of the first sheet.
                         @let own = sheet.start.max(1) - 1..sheet.end.max(1) - 1;
                         ol.steps start=(own.start + 1) {
-                            @for m in own { (one(&laid[m], *number, m)) }
+                            @for m in own { (one(&laid[m], *number, m, *made)) }
                         }
                     }
                 }
             }
         }
     };
-    Ok((markup, all))
+    let end = thumbnail(&drawn, &format!("end-{number}"), id);
+    Ok(Section { id: (*id).to_owned(), markup, sheets: all, end })
 }
 
 /// The pictures of a step.
@@ -136,14 +159,33 @@ fn laid<'a>(drawn: &Drawn<'_>, words: &Words<'_>, steps: &'a [Step], n: usize) -
             side_view(drawn, rest, words, text::SIDE).unwrap_or_default(),
         ),
     };
+    let flat = match rest {
+        Some(rest) if is_flitch => drawn
+            .edged_with(rest)
+            .into_iter()
+            .filter(|part| drawn.is_first_edging_of(rest, *part))
+            .filter_map(|part| flat_view(drawn, part, words, text::FLAT))
+            .collect(),
+        _ => Vec::new(),
+    };
     let goes_on = is_flitch && n > 0 && steps[n - 1].title == step.title;
     let is_cautions = n + 1 == steps.len() && step.place.is_none();
-    Laid { step, lies, side, is_flitch, goes_on, is_cautions }
+    Laid { step, lies, side, flat, is_flitch, goes_on, is_cautions }
+}
+
+/// What stands under a picture of the strip.
+pub(crate) fn turn_words(turn: &Turn) -> [String; 2] {
+    let how = match (turn.turned, turn.place) {
+        (Some(by), _) => text::turned(by),
+        (None, Place::Resaw { .. }) => text::PUT_BACK.to_owned(),
+        (None, _) => text::FIRST.to_owned(),
+    };
+    [how, text::passes(turn.passes)]
 }
 
 /// One step.
-fn one(laid: &Laid<'_>, log: usize, n: usize) -> Markup {
-    let Laid { step, lies, side, is_flitch, goes_on, is_cautions } = laid;
+fn one(laid: &Laid<'_>, log: usize, n: usize, made: usize) -> Markup {
+    let Laid { step, lies, side, flat, is_flitch, goes_on, is_cautions } = laid;
     let head = format!("log-{log}-step-{n}");
     html! {
         li.step.edging[*is_flitch].on[*goes_on].cautions[*is_cautions] tabindex="-1" aria-labelledby=(head) {
@@ -156,9 +198,10 @@ fn one(laid: &Laid<'_>, log: usize, n: usize) -> Markup {
                 div.work {
                     @if !lies.0.is_empty() { figure.lies { (lies) } }
                     ul.passes {
-                        @for (m, pass) in step.passes.iter().enumerate() { (mark(log, n, m, pass)) }
+                        @for (m, pass) in step.passes.iter().enumerate() { (mark(log, n, m, pass, made)) }
                     }
                     @if !side.0.is_empty() { figure.side { (side) } }
+                    @for flat in flat { figure.flat { (flat) } }
                 }
             }
             @for after in &step.after { p.after { (after) } }
@@ -167,12 +210,15 @@ fn one(laid: &Laid<'_>, log: usize, n: usize) -> Markup {
 }
 
 /// A pass that can be marked.
-fn mark(log: usize, step: usize, n: usize, pass: &StepPass) -> Markup {
+fn mark(log: usize, step: usize, n: usize, pass: &StepPass, made: usize) -> Markup {
     let id = format!("m-{log}-{step}-{n}");
+    // What is made already is no longer to be marked.
+    let is_made = pass.number.and_then(|n| usize::try_from(n).ok()).is_some_and(|n| n <= made);
     html! {
-        li {
-            input.mark type="checkbox" id=(id);
-            label for=(id) {
+        li.made[is_made] {
+            @if !is_made { input.mark type="checkbox" id=(id); }
+            label for=[(!is_made).then_some(&id)] {
+                @if is_made { span.drop { (text::MADE) } }
                 @if let Some(number) = pass.number { span.number { (number) } }
                 span.height { span.said { (text::AT) " " } (pass.height) }
                 @if !pass.drop.is_empty() { span.drop { (text::DROP) " " (pass.drop) } }

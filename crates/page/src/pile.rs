@@ -1,16 +1,17 @@
 //! The whole page: what is seen first, a view for every log, a view for every paper.
 
 use crate::front::{Front, Line, view as front_view};
-use crate::log::{Shown, section};
+use crate::log::{Section, Shown, section};
 use crate::paper;
 use crate::text;
 use crate::view::View;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
-use pithward_draw::{Drawn, hatching, style, thumbnail};
+use maud::{DOCTYPE, PreEscaped, html};
+use pithward_draw::{hatching, style};
 use pithward_geometry::ReplayFault;
-use pithward_job::PileJob;
-use pithward_optimizer::{LogFate, PilePlan};
-use pithward_report::Paper;
+use pithward_job::{LogJob, PileJob};
+use pithward_optimizer::{LogFate, LogPlan, PilePlan, Tally};
+use pithward_report::{Paper, log_want_called, want_called};
+use rayon::prelude::*;
 
 const STYLE: &str = include_str!("page.css");
 const SCRIPT: &str = include_str!("page.js");
@@ -79,59 +80,104 @@ pub struct Page {
 /// # Errors
 /// A plan that cannot be gone through, because it does not replay.
 pub fn pile_page(job: &PileJob, plan: &PilePlan, papers: &Papers) -> Result<Page, ReplayFault> {
-    let order: Vec<usize> = plan.order.iter().flat_map(|lot| lot.logs.iter().copied()).collect();
-    let sawn = |log: usize| match plan.logs.get(log) {
-        Some(LogFate::Sawn(sawn)) => Some(sawn),
-        _ => None,
-    };
+    let order = order(plan);
     let title = if job.site.is_empty() { text::NO_SITE } else { &job.site };
     let of = match job.date.as_str() {
         "" => title.to_owned(),
         date => format!("{title}, {date}"),
     };
-    let mut sections = Vec::with_capacity(order.len());
-    let mut lines = Vec::with_capacity(order.len());
-    let mut cards = 0;
-    for (n, log) in order.iter().enumerate() {
-        let (Some(plan), Some(known)) = (sawn(*log), job.logs.get(*log)) else { continue };
-        let log_job = job.log_job(*log);
-        let number = n + 1;
-        let (section, sheets) = section(&Shown {
-            number,
-            count: order.len(),
+    let count = order.len();
+    let section = |(n, log): (usize, &usize)| {
+        let (log_job, plan) = (job.log_job(*log), sawn(plan, *log)?);
+        let known = job.logs.get(*log)?;
+        let shown = Shown {
+            number: n + 1,
+            count,
             id: &known.id,
             notes: &known.notes,
             of: &of,
             job: &log_job,
             plan,
-        })?;
-        sections.push(section);
-        cards += sheets;
-        let drawn = Drawn::of(&log_job.log, &log_job.mill, plan)?;
-        lines.push(Line {
-            id: &known.id,
-            end: thumbnail(&drawn, &format!("end-{number}"), &known.id),
-        });
-    }
+            made: 0,
+        };
+        Some(section(&shown))
+    };
+    // Logs are drawn side by side, and stand in their order.
+    let sections: Vec<Option<Result<Section, ReplayFault>>> =
+        order.par_iter().enumerate().map(section).collect();
+    let sections = sections.into_iter().flatten().collect::<Result<Vec<Section>, _>>()?;
     let left: Vec<&str> = (0..job.logs.len())
         .filter(|log| !order.contains(log))
         .filter_map(|log| job.logs.get(log).map(|known| known.id.as_str()))
         .collect();
-    let text = sections.iter().flat_map(|section: &Markup| section.0.bytes()).collect::<Vec<u8>>();
-    let key = format!("{:08x}", crc32fast::hash(&text));
+    let wants = plan.tally.iter().enumerate().take(job.wants.len());
+    let wants: Vec<_> = wants.map(|(n, tally)| (want_called(job, n), *tally)).collect();
+    let (date, notes) = (job.date.as_str(), job.notes.as_str());
+    Ok(page(&Whole { title, of: &of, date, notes, wants, left, sections }, papers))
+}
+
+/// One log and its plan as a page. `id` is what it is called, and so many of its passes are made already.
+///
+/// # Errors
+/// A plan that cannot be gone through, because it does not replay.
+pub fn log_page(job: &LogJob, plan: &LogPlan, id: &str, made: usize) -> Result<Page, ReplayFault> {
+    let of = format!("{} {id}", text::LOG);
+    let shown = Shown { number: 1, count: 1, id, notes: "", of: &of, job, plan, made };
+    let sections = vec![section(&shown)?];
+    let wants = plan.tally.iter().enumerate();
+    let wants = wants.map(|(n, tally)| (log_want_called(job, n), *tally)).collect();
+    let left = Vec::new();
+    let whole = Whole { title: &of, of: &of, date: "", notes: "", wants, left, sections };
+    Ok(page(&whole, &Papers::default()))
+}
+
+/// The logs in the order of sawing.
+pub(crate) fn order(plan: &PilePlan) -> Vec<usize> {
+    plan.order.iter().flat_map(|lot| lot.logs.iter().copied()).collect()
+}
+
+/// The plan of a log that is sawn.
+pub(crate) fn sawn(plan: &PilePlan, log: usize) -> Option<&LogPlan> {
+    match plan.logs.get(log) {
+        Some(LogFate::Sawn(sawn)) => Some(sawn),
+        _ => None,
+    }
+}
+
+/// What a page is made of, but for its papers.
+struct Whole<'a> {
+    title: &'a str,
+    of: &'a str,
+    date: &'a str,
+    notes: &'a str,
+    wants: Vec<(String, Tally)>,
+    left: Vec<&'a str>,
+    sections: Vec<Section>,
+}
+
+fn page(whole: &Whole<'_>, papers: &Papers) -> Page {
+    let Whole { title, of, date, notes, wants, left, sections } = whole;
+    let lines: Vec<Line<'_>> =
+        sections.iter().map(|section| Line { id: &section.id, end: &section.end }).collect();
+    let cards = sections.iter().map(|section| section.sheets).sum::<usize>();
+    let mut hash = crc32fast::Hasher::new();
+    for section in sections {
+        hash.update(section.markup.0.as_bytes());
+    }
+    let key = format!("{:08x}", hash.finalize());
     let views: Vec<View> = papers
         .papers
         .iter()
         .map(|(kind, paper)| {
             let (id, name) = kind.names();
-            paper::view(id, name, paper, &of)
+            paper::view(id, name, paper, of)
         })
         .collect();
     let jumps = match views.is_empty() {
         true => &JUMPS[1..],
         false => &JUMPS[..],
     };
-    let front = Front { job, plan, title, of: &of, lines: &lines, left: &left, jumps };
+    let front = Front { title, of, date, notes, wants, lines: &lines, left, jumps };
     let (front, own) = front_view(&front, &views, cards, &papers.note);
     let page = html! {
         (DOCTYPE)
@@ -148,7 +194,7 @@ pub fn pile_page(job: &PileJob, plan: &PilePlan, papers: &Papers) -> Result<Page
                 (hatching())
                 main {
                     (front)
-                    @for section in &sections { (section) }
+                    @for section in sections { (section.markup) }
                     @for view in &views { (view.section()) }
                 }
                 nav.walker hidden aria-label=(text::WALK) {
@@ -161,11 +207,11 @@ pub fn pile_page(job: &PileJob, plan: &PilePlan, papers: &Papers) -> Result<Page
             }
         }
     };
-    Ok(Page {
+    Page {
         html: closed(&page.into_string()),
         cards: own + cards,
         papers: views.iter().map(|view| (view.name, view.sheets)).collect(),
-    })
+    }
 }
 
 /// Elements of pictures that hold nothing end where they begin: a fifth of the page. Text is escaped, so none of these is text.

@@ -32,6 +32,11 @@ pub(crate) const END: &str = "Small end, with all cuts and pieces; ringed number
 pub(crate) const LIES: &str = "How it lies at the small end, with the passes of this step";
 pub(crate) const SIDE: &str = "From the side, the small end at the left";
 pub(crate) const EDGE: &str = "On edge from the open side, the small end at the left";
+pub(crate) const FLAT: &str = "The flitch flat, from above, the small end at the left: the edger's cuts, and dotted where it is cut to length";
+pub(crate) const TURNS: &str = "What is on the mill after each turn; the thickest lines are the faces that were sawn just before";
+pub(crate) const FIRST: &str = "as laid";
+pub(crate) const PUT_BACK: &str = "put back";
+pub(crate) const MADE: &str = "made";
 pub(crate) const HATCHED: &str = "Ringed numbers are the passes. Hatched is waste, black is sawdust; a piece in broken lines does not reach \
      the small end; the outer broken circle is the butt.";
 pub(crate) const AT: &str = "blade at";
@@ -61,6 +66,21 @@ pub(crate) fn sheets(count: usize) -> String {
     match count {
         1 => "1 sheet".to_owned(),
         count => format!("{count} sheets"),
+    }
+}
+
+/// `turn 90`.
+pub(crate) fn turned(degrees: i32) -> String {
+    // The shorter way round.
+    let by = if degrees > 180 { 360 - degrees } else { degrees };
+    format!("turn {by}")
+}
+
+/// `1 pass`, `3 passes`.
+pub(crate) fn passes(count: usize) -> String {
+    match count {
+        1 => "1 pass".to_owned(),
+        count => format!("{count} passes"),
     }
 }
 

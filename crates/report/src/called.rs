@@ -16,6 +16,11 @@ pub fn want_called(job: &PileJob, want: usize) -> String {
     names::want_row(job, WantId(want))
 }
 
+/// The same of the list of one log.
+pub fn log_want_called(job: &LogJob, want: usize) -> String {
+    names::want_row(job, WantId(want))
+}
+
 /// What each piece of a plan is called, in the order of its pieces: `2x6x12`.
 pub fn pieces_called(job: &LogJob, plan: &LogPlan) -> Vec<String> {
     names::pieces(job, plan).into_iter().map(names::sizes).collect()

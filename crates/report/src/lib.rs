@@ -49,7 +49,7 @@ mod tally;
 mod terms;
 
 pub use bill::{Billed, bill_paper};
-pub use called::{length_called, log_called, pieces_called, want_called};
+pub use called::{length_called, log_called, log_want_called, pieces_called, want_called};
 pub use card::{Going, Step, StepPass, card, resumed_card, steps};
 pub use compare::{comparison, comparisons};
 pub use counts::counts;

@@ -9,12 +9,15 @@ use super::help::DRAW_HELP;
 #[derive(Debug, Args)]
 #[command(after_help = DRAW_HELP)]
 pub(crate) struct DrawArguments {
-    /// The job file, TOML or JSON
-    #[arg(value_name = "JOB")]
+    /// A job file, TOML or JSON; or a plan, as `plan --json`, `open --json` or `resume --json` wrote it: it is told by what is in it
+    #[arg(value_name = "JOB|PLAN")]
     pub(crate) job: PathBuf,
     /// Write the page, named as the job file is, into this directory; what is there already is left as it is
     #[arg(long, value_name = "DIR")]
     pub(crate) into: PathBuf,
+    /// Write every picture as an SVG file too, into a directory beside the page, named as the page is
+    #[arg(long)]
+    pub(crate) svg: bool,
     /// When a day begins, as in 8:00 or "7:30 am"; without it the work order counts from the beginning of each day
     #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     pub(crate) start: Option<String>,

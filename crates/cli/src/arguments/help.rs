@@ -171,6 +171,8 @@ pub(super) const DRAW_HELP: &str = "\
 Examples:
   pithward draw data/jobs/farmyard.toml --into pages
   pithward draw data/jobs/farmyard.toml --into pages --piles 500 --start 8:00
+  pithward plan data/jobs/farmyard.toml --json > plan.json
+  pithward draw plan.json --into pages --svg
 
 The page needs no network and nothing beside it: open it from a file manager. It shows every log step
 by step with its pictures. Touch a pass to mark it; marks stay on the device, and what is saved of
