@@ -20,7 +20,7 @@ use pithward_job::{
     SawingRequest, ScaleRequest, Switch, Typed, TypedList, TypedPath,
 };
 
-pub(crate) use bill::{BillArguments, By};
+pub(crate) use bill::{BillArguments, By, WhoseCharges};
 pub(crate) use buck::BuckArguments;
 pub(crate) use compare::{CompareArguments, Compared};
 pub(crate) use draw::DrawArguments;

@@ -6,11 +6,11 @@ use jiff::ZonedDateTime;
 use pithward_day::kept::Kept;
 use pithward_day::money::{Bill, Way};
 use pithward_day::so_far::{Carried, worked};
-use pithward_job::{PileJob, read_job};
-use pithward_report::{Billed, bill_json, bill_paper};
+use pithward_job::{Charges, PileJob, read_job};
+use pithward_report::{Billed, Rules, bill_json, bill_paper};
 use pithward_tally::{NoPlan, Planned, Record, SoFar, beside, open, whole_seconds};
 
-use crate::arguments::BillArguments;
+use crate::arguments::{BillArguments, WhoseCharges};
 use crate::outcome::Outcome;
 use crate::pile::JOB;
 use crate::promise;
@@ -18,7 +18,7 @@ use crate::written;
 
 /// What a day came to.
 pub(crate) fn bill(arguments: &BillArguments) -> Outcome {
-    let job = match read_job(&arguments.job, JOB) {
+    let mut job = match read_job(&arguments.job, JOB) {
         Ok(job) => job,
         Err(faults) => return Outcome::Faulty(faults),
     };
@@ -42,12 +42,17 @@ pub(crate) fn bill(arguments: &BillArguments) -> Outcome {
             };
         }
     };
+    let (charges, rules) = match charges(&job, kept.as_ref(), arguments.charges) {
+        Ok(found) => found,
+        Err(refused) => return refused,
+    };
+    job.charges = charges;
     let agreed = arguments.by.map(|by| by.way()).or(kept.as_ref().and_then(|kept| kept.agreed));
     let way = match way_of(&job, agreed) {
         Ok(way) => way,
         Err(refused) => return refused,
     };
-    with_billed(&job, kept.as_ref(), &record, (way, agreed.is_some()), |billed| {
+    with_billed(&job, kept.as_ref(), &record, (way, agreed.is_some(), &rules), |billed| {
         told(arguments, billed)
     })
 }
@@ -83,12 +88,13 @@ pub(crate) fn way_of(job: &PileJob, agreed: Option<Way>) -> Result<Option<Way>, 
     Ok(way)
 }
 
-/// The day by its tally, and all that follows from it; with how it is paid, and whether that was agreed.
+/// The day by its tally, and all that follows from it; with how it is paid, whether that was agreed, and by what
+/// right it is charged.
 pub(crate) fn with_billed<T>(
     job: &PileJob,
     kept: Option<&Kept>,
     record: &Record,
-    (way, agreed): (Option<Way>, bool),
+    (way, agreed, rules): (Option<Way>, bool, &Rules),
     then: impl FnOnce(&Billed<'_>) -> T,
 ) -> T {
     let charges = &job.charges;
@@ -106,6 +112,7 @@ pub(crate) fn with_billed<T>(
         way,
         way_agreed: agreed
             || Way::ALL.into_iter().filter(|way| way.is_stated(charges)).count() == 1,
+        rules,
         bill: own.as_ref(),
         carried: &carried,
     })
@@ -121,6 +128,30 @@ fn told(arguments: &BillArguments, billed: &Billed<'_>) -> Outcome {
     }
     let paper = bill_paper(billed);
     Outcome::Done(if arguments.markdown { paper.markdown() } else { paper.text() })
+}
+
+/// What is charged, and by what right: as promised, unless somebody asks for what the mill file says now.
+pub(crate) fn charges(
+    job: &PileJob,
+    kept: Option<&Kept>,
+    which: Option<WhoseCharges>,
+) -> Result<(Charges, Rules), Outcome> {
+    let promised = kept.and_then(Kept::promised_charges).cloned();
+    match (promised, which) {
+        (None, Some(WhoseCharges::Promised)) => Err(Outcome::Unwritable {
+            message: "no charges were kept with a promise of this job".to_owned(),
+            help: "leave out --charges promised; `pithward quote JOB --keep` keeps them with the next promise",
+        }),
+        (None, _) => Ok((job.charges.clone(), Rules::NotKept)),
+        (Some(promised), which) => {
+            let differ = job.charges.differences(&promised);
+            Ok(match (differ.is_empty(), which) {
+                (true, _) => (promised, Rules::Promised),
+                (false, Some(WhoseCharges::Now)) => (job.charges.clone(), Rules::Now { differ }),
+                (false, _) => (promised, Rules::PromisedNotNow { differ }),
+            })
+        }
+    }
 }
 
 /// Writes the paper, and the whole as JSON, into a directory.

@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use pithward_day::kept::Kept;
 use pithward_day::range::{Asked, ByHours, Forecast, forecast};
 use pithward_job::{MillSource, Outfit, PileJob, read_job, read_mill};
-use pithward_learn::{Fit, JobDone, Observed, Recovered, Why};
+use pithward_learn::{Fit, JobDone, Observed, Recovered, Why, built_otherwise};
 use pithward_optimizer::PlanFault;
 use pithward_report::{Ahead, LearnedJobs, LearnedMill, MillText, NotWritten, learned_page};
 use pithward_tally::{Record, SoFar, open};
@@ -235,6 +235,15 @@ fn done(tally: &Path, outfit: &Outfit) -> Result<JobDone, String> {
     if !matches!(job.mill_source, MillSource::Generic) && job.mill.name != outfit.mill.name {
         return Err(format!("sawn with another mill, {}", job.mill.name));
     }
+    if !matches!(job.mill_source, MillSource::Generic) {
+        let differ = built_otherwise(&job.mill, &outfit.mill);
+        if !differ.is_empty() {
+            return Err(format!(
+                "sawn with a mill of the same name that is built otherwise ({}); if it is the same one, set right what its file says",
+                differ.join(", ")
+            ));
+        }
+    }
     let kept = kept(&tally.with_extension("promise"))?;
     // What was said last is all that is known; a stretch that was never ended does not last until today.
     let Some(last) = record.counted().map(|entry| entry.at.clone()).max() else {
@@ -282,7 +291,7 @@ fn changes(
         // As a job is read that names the new file.
         for (field, figure, own) in [
             ("pace_day", &mut after.doubt.pace_day, fit.day_to_reckon()),
-            ("pace_log", &mut after.doubt.pace_log, fit.log.after),
+            ("pace_log", &mut after.doubt.pace_log, fit.log_to_reckon()),
         ] {
             if fit.logs > 0 && !before.doubt.is_stated(field) {
                 *figure = (own * 1000.0).round() / 1000.0;

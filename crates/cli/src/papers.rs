@@ -10,11 +10,11 @@ use pithward_job::PileJob;
 use pithward_optimizer::{Pile, PilePlan, PlanFault};
 use pithward_page::{PaperKind, Papers};
 use pithward_report::{
-    Quoted, bill_paper, customer_sheet, pack_list, quote_page, terms_sheet, work_order,
+    Paper, Quoted, bill_paper, customer_sheet, pack_list, quote_page, terms_sheet, work_order,
 };
 use pithward_tally::{Record, beside, open};
 
-use crate::bill::{way_of, with_billed};
+use crate::bill::{charges, way_of, with_billed};
 use crate::outcome::Outcome;
 use crate::promise;
 use crate::wait::Wait;
@@ -83,16 +83,21 @@ pub(crate) fn papers(
     ];
     if let Some(record) = &beside.record {
         let kept = beside.kept.as_ref();
-        let agreed = kept.and_then(|kept| kept.agreed);
-        match way_of(as_told, agreed) {
-            Ok(way) => {
-                let bill = with_billed(as_told, kept, record, (way, agreed.is_some()), bill_paper);
-                papers.push((PaperKind::Bill, bill));
-            }
+        match bill(as_told, kept, record) {
+            Ok(bill) => papers.push((PaperKind::Bill, bill)),
             Err(refused) => beside.says.extend(words(refused)),
         }
     }
     Ok(Papers { papers, note })
+}
+
+/// The bill as the day stands, by the charges that were promised.
+fn bill(job: &PileJob, kept: Option<&Kept>, record: &Record) -> Result<Paper, Outcome> {
+    let (charges, rules) = charges(job, kept, None)?;
+    let job = PileJob { charges, ..job.clone() };
+    let agreed = kept.and_then(|kept| kept.agreed);
+    let way = way_of(&job, agreed)?;
+    Ok(with_billed(&job, kept, record, (way, agreed.is_some(), &rules), bill_paper))
 }
 
 /// The ranges that were promised, where the promise is of this plan; and what is said of them.

@@ -4,7 +4,9 @@ use std::path::Path;
 
 use jiff::ZonedDateTime;
 use pithward_day::so_far::LeftOfPile;
-use pithward_job::{Fault, JobStem, PileJob, Typed, kind_faults, read_job, size_faults};
+use pithward_job::{
+    Fault, JobStem, PileJob, Typed, is_told_by_height, kind_faults, read_job, size_faults,
+};
 use pithward_optimizer::{
     LogFate, Need, Pile, PilePlan, PlanFault, Watch, buck as search_bucking, need as search_need,
     plan_pile,
@@ -13,9 +15,10 @@ use pithward_report::{
     Paper, buck_summary, check_report, comparisons, need_answer, pile_card, pile_counts, pile_json,
     pile_summary, rest_paper,
 };
-use pithward_tally::{NoPlan, Planned, SoFar, beside, open, whole_seconds};
+use pithward_tally::{LogSoFar, LogState, NoPlan, Planned, SoFar, beside, open, whole_seconds};
 
 use crate::arguments::{BuckArguments, CheckArguments, NeedArguments, Needed, PlanArguments, card};
+use crate::fault_text;
 use crate::outcome::Outcome;
 use crate::promise;
 use crate::wait::waiting;
@@ -97,6 +100,10 @@ fn rest(path: &Path, job: PileJob) -> Result<(PileJob, Paper), Outcome> {
     let job = with_cut_logs(job).map_err(Outcome::Failed)?;
     let planner = kept.as_ref().map_or(&NoPlan as &dyn Planned, |kept| kept as &dyn Planned);
     let so_far = SoFar::of(&record, &job, planner, &whole_seconds(&ZonedDateTime::now()));
+    let by_height: Vec<String> = so_far.logs.iter().flat_map(told_by_height).collect();
+    if !by_height.is_empty() {
+        return Err(Outcome::Refused(fault_text::together(&by_height)));
+    }
     let left = LeftOfPile::of(&job, kept.as_ref(), &so_far);
     let rest = job.rest(&left.left).map_err(Outcome::Faulty)?;
     let paper = rest_paper(&job, &so_far, &left, &rest);
@@ -107,6 +114,26 @@ fn rest(path: &Path, job: PileJob) -> Result<(PileJob, Paper), Outcome> {
             paper.text() + "\nNothing is wanted any more: the logs that are left may stay whole.\n",
         )),
     }
+}
+
+/// What was found in a log that waits and told by its height over the bed: off the bed nobody knows where that is, and to plan
+/// as if it were not there would send the blade into it.
+fn told_by_height(log: &LogSoFar) -> impl Iterator<Item = String> {
+    let found = log.found.iter().filter(|_| log.state == LogState::Waiting);
+    found.filter(|found| is_told_by_height(&found.what)).map(|found| {
+        let (entry, id) = (found.entry, &log.id);
+        fault_text::plain(
+            &format!(
+                "entry {entry} of the tally tells what was found in log {id} by its height over the bed ({}), and log {id} does \
+                 not lie on it",
+                found.what
+            ),
+            &format!(
+                "undo {entry}, and say where it is in the log, by the clock at its small end: found {id} metal toward 3 depth 2 \
+                 in wide 4 in from 3 ft length 1 ft; once it is on the mill, `pithward resume` reads heights"
+            ),
+        )
+    })
 }
 
 /// Logs of a job by every method: those that are named, else all.

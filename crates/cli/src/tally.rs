@@ -37,7 +37,7 @@ const MOST_FAULTS: usize = 100;
 /// Records what happened, and says how the day stands.
 pub(crate) fn tally(arguments: &TallyArguments) -> Outcome {
     let now = whole_seconds(&ZonedDateTime::now());
-    let job = match read_job(&arguments.job, JOB) {
+    let mut job = match read_job(&arguments.job, JOB) {
         Ok(job) => job,
         Err(faults) => return Outcome::Faulty(faults),
     };
@@ -48,7 +48,17 @@ pub(crate) fn tally(arguments: &TallyArguments) -> Outcome {
         Err(Outcome::Unwritable { message, help }) => (None, Some(format!("{message} ({help})"))),
         Err(refused) => return refused,
     };
-    let at_hand = AtHand { job: &job, path: &path, kept: kept.as_ref(), now: &now };
+    // What was promised counts, whatever the mill file says now.
+    let promised = kept.as_ref().and_then(Kept::promised_charges).cloned();
+    let differ = promised.as_ref().map(|promised| job.charges.differences(promised));
+    job.charges = promised.unwrap_or(job.charges);
+    let at_hand = AtHand {
+        job: &job,
+        path: &path,
+        kept: kept.as_ref(),
+        charges_differ: &differ.unwrap_or_default(),
+        now: &now,
+    };
     let words = words(&arguments.words);
     let added = match words.split_first() {
         None => at_hand.nothing(),
@@ -82,6 +92,7 @@ struct AtHand<'a> {
     job: &'a PileJob,
     path: &'a Path,
     kept: Option<&'a Kept>,
+    charges_differ: &'a [&'static str],
     now: &'a ZonedDateTime,
 }
 
@@ -91,6 +102,7 @@ struct Added {
     new: usize,
     ended: Option<Warning>,
     unlocked: bool,
+    unmarked: bool,
     /// What else is to be said.
     says: Vec<String>,
 }
@@ -118,6 +130,7 @@ impl AtHand<'_> {
                 new: 0,
                 ended: None,
                 unlocked: false,
+                unmarked: false,
                 says: Vec::new(),
             }),
             Err(fault) => Err(self.refused(Refused::Append(fault))),
@@ -286,7 +299,7 @@ impl AtHand<'_> {
 
     /// How the day stands now.
     fn told(self, added: &Added, json: bool) -> Outcome {
-        let Self { job, kept, now, .. } = self;
+        let Self { job, kept, charges_differ, now, .. } = self;
         let so_far = SoFar::of(&added.record, job, self.planner(), now);
         let way = kept.and_then(|kept| kept.agreed).or_else(|| Way::first(&job.charges));
         let done = worked(job, kept, &so_far);
@@ -300,7 +313,9 @@ impl AtHand<'_> {
             new: added.new,
             ended: added.ended.as_ref(),
             unlocked: added.unlocked,
+            unmarked: added.unmarked,
             kept,
+            charges_differ,
             ahead: ahead.as_ref(),
             bill: bill.as_ref(),
         };
@@ -314,8 +329,8 @@ impl AtHand<'_> {
 }
 
 fn of_appended(appended: Appended, says: Vec<String>) -> Added {
-    let Appended { record, new, ended, unlocked } = appended;
-    Added { record, new, ended, unlocked, says }
+    let Appended { record, new, ended, unlocked, unmarked } = appended;
+    Added { record, new, ended, unlocked, unmarked, says }
 }
 
 /// Takes pieces that are off away from those that are planned.

@@ -152,6 +152,135 @@ fn a_bill_tells_hours_money_lumber_and_what_was_promised() {
     );
 }
 
+/// What was promised is billed, whatever became of the mill file meanwhile, and the bill says so.
+#[test]
+fn charges_that_were_promised_are_billed() {
+    let (place, job) = job("bill promised");
+    keep(&job, &["--by", "hour"]);
+    for (at, words) in [
+        ("2026-05-02 8:00", &["on", "a1"][..]),
+        ("2026-05-02 9:00", &["off", "3", "2x6x8"]),
+        ("2026-05-02 9:30", &["blade", "ruined"]),
+        ("2026-05-02 10:00", &["done"]),
+        ("2026-05-02 10:00", &["stop"]),
+    ] {
+        said(&job, &[words, &["--at", at]].concat());
+    }
+    // By hand: 2 h at 90, and 30 for the blade.
+    holds(&printed(&pithward(&["bill", &job])), &["in all 210.00 USD"]);
+    let mill = fs::read_to_string(place.join("mill.toml")).expect("the mill");
+    let dearer = mill.replace("hour = \"90 USD/h\"", "hour = \"100 USD/h\"");
+    put(&place, "mill.toml", dearer + "relocation = \"45 USD\"\n");
+    let bill = printed(&pithward(&["bill", &job]));
+    holds(
+        &bill,
+        &[
+            "in all 210.00 USD",
+            "Charged as promised. The mill file has changed since (hour and relocation); `--charges now` bills by it.",
+            "mill.toml is not as it was when the job was promised",
+        ],
+    );
+    // By hand: 2 h at 100, and 30 for the blade.
+    let now = printed(&pithward(&["bill", &job, "--charges", "now"]));
+    holds(&now, &["in all 230.00 USD", "Charged by the mill file as it is now, not as promised"]);
+    let json = |more: &[&str]| -> Value {
+        let all = [&["bill", job.as_str(), "--json"], more].concat();
+        serde_json::from_str(&printed(&pithward(&all))).expect("one whole JSON value")
+    };
+    assert_eq!(
+        (&json(&[])["charges"], json(&[])["charges_differ"].as_array().map(Vec::len)),
+        (&Value::from("promised"), Some(2))
+    );
+    assert_eq!(json(&["--charges", "now"])["charges"], "now");
+    // The tally reckons by what was promised as well, and says so to whoever looks.
+    holds(
+        &said(&job, &[]),
+        &[
+            "Cost so far: 210.00 USD",
+            "Charges that are others now: hour and relocation; all is reckoned as promised",
+        ],
+    );
+    // Without a promise there are none but those of the mill file.
+    fs::remove_file(place.join("job.promise")).expect("it is there");
+    holds(&printed(&pithward(&["bill", &job])), &["in all 230.00 USD"]);
+    refused(
+        &pithward(&["bill", &job, "--charges", "promised"]),
+        &["no charges were kept with a promise"],
+    );
+}
+
+/// A move is told in a word, is no minute of sawing, and is billed once for each.
+#[test]
+fn a_mill_that_is_moved_is_billed_as_agreed() {
+    let (place, job) = job("bill moved");
+    let mill = fs::read_to_string(place.join("mill.toml")).expect("the mill");
+    put(&place, "mill.toml", mill + "relocation = \"40 USD\"\nbilled = \"at the saw\"\n");
+    for (at, words) in [
+        ("2026-05-02 8:00", &["on", "a1"][..]),
+        ("2026-05-02 9:00", &["off", "3", "2x6x8"]),
+        ("2026-05-02 9:00", &["pause", "blade", "guard", "stuck"]),
+        ("2026-05-02 9:20", &["move"]),
+        ("2026-05-02 10:00", &["on", "b2"]),
+        ("2026-05-02 11:00", &["off", "3", "2x6x8"]),
+        ("2026-05-02 11:00", &["stop"]),
+    ] {
+        said(&job, &[words, &["--at", at]].concat());
+    }
+    let page = said(&job, &[]);
+    holds(
+        &page,
+        &["Worked: 2 h 40 min (sawing 2 h, moving the mill 40 min, paused 20 min, not counted)"],
+    );
+    // By hand: 2 h at 90, and one move for 40; the guard is nobody's bill.
+    let bill = printed(&pithward(&["bill", &job, "--by", "hour"]));
+    holds(
+        &bill,
+        &[
+            "moving the mill",
+            "in all 220.00 USD",
+            "moves of the mill on site as the tally has them; none was agreed",
+            "stopped for 20 min: blade guard stuck",
+        ],
+    );
+    assert!(bill.lines().all(|line| line.chars().count() <= 80), "{bill}");
+}
+
+/// Two nights on which the clocks change, across midnight. By hand: from 23:00 to 4:00 in spring are four hours, from 23:00 to
+/// 3:00 in autumn five; nine hours at 90.
+#[test]
+fn nights_on_which_the_clocks_change_are_billed_by_what_they_last() {
+    let (_, job) = job("bill nights");
+    let run = |words: &[&str]| {
+        let mut command = common::command(words);
+        printed(
+            &command
+                .env("TZ", "America/New_York")
+                .output()
+                .expect("the binary was built for this test"),
+        )
+    };
+    for (at, words) in [
+        ("2024-03-09 23:00", &["on", "a1"][..]),
+        ("2024-03-10 4:00", &["off", "3", "2x6x8"]),
+        ("2024-03-10 4:00", &["stop"]),
+        ("2024-11-02 23:00", &["on", "b2"]),
+        ("2024-11-03 3:00", &["off", "3", "2x6x8"]),
+        ("2024-11-03 3:00", &["stop"]),
+    ] {
+        run(&[&["tally", job.as_str()], words, &["--at", at]].concat());
+    }
+    let bill = run(&["bill", &job, "--by", "hour"]);
+    holds(
+        &bill,
+        &[
+            "2024-03-09 23:00 EST Mar 10 04:00 EDT sawing 4 h",
+            "2024-11-02 23:00 EDT Nov 3 03:00 EST sawing 5 h",
+            "sawing 9 h 90.00 USD 810.00 USD",
+            "in all 810.00 USD",
+        ],
+    );
+}
+
 #[test]
 fn a_bill_is_written_once() {
     let (place, job) = job("bill into");
@@ -217,6 +346,18 @@ fn the_rest_of_the_pile_is_planned() {
     );
     let card = printed(&pithward(&["plan", &job, "--rest", "--card", "b2"]));
     assert!(card.contains("rot"), "{card}");
-    // The list is filled: whatever is left may stay whole, but for what is wanted without a count.
     drop(place);
+    // A height over the bed says nothing of a log that does not lie on it: it is not planned around, and not passed over.
+    said(&job, &["found", "b2", "metal height 9 1/2 in across 6 in at 4 ft"]);
+    refused(
+        &pithward(&["plan", &job, "--rest"]),
+        &[
+            "entry 7 of the tally tells what was found in log b2 by its height over the bed",
+            "undo 7",
+            "found b2 metal toward 3",
+        ],
+    );
+    said(&job, &["undo", "7"]);
+    said(&job, &["found", "b2", "metal toward 3 depth 2 in wide 4 in from 3 ft length 1 ft"]);
+    holds(&printed(&pithward(&["plan", &job, "--rest"])), &["planned around: metal toward 3"]);
 }

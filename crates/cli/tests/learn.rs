@@ -106,6 +106,19 @@ fn jobs_that_are_done_make_a_new_mill_file() {
     done(&folder, "one", 12, 1.5);
     done(&folder, "two", 14, 1.4);
     done(&folder, "three", 11, 1.6);
+    // Another mill of the same name, and the same mill with another blade.
+    let other = |name: &str, from: &str, to: &str| {
+        assert!(GENERIC.contains(from), "{from}");
+        fs::write(folder.join(format!("{name}-mill.toml")), GENERIC.replace(from, to))
+            .expect("a mill file");
+        for ending in ["tally", "promise"] {
+            let file = folder.join(format!("{name}.{ending}"));
+            fs::copy(folder.join(format!("one.{ending}")), file).expect("a copy");
+        }
+        let job = job(12).replace("mill.toml", &format!("{name}-mill.toml"));
+        fs::write(folder.join(format!("{name}.toml")), job).expect("a job file");
+    };
+    other("longer", "longest = \"20 ft\"", "longest = \"30 ft\"");
     // What cannot be read is told, and stops nothing.
     fs::write(folder.join("alone.tally"), "no tally").expect("a file");
     fs::copy(folder.join("one.toml"), folder.join("unkept.toml")).expect("a copy");
@@ -120,6 +133,14 @@ fn jobs_that_are_done_make_a_new_mill_file() {
     let page = run(&["--show"]);
     assert!(page.contains("Learned from 3 jobs: 18 logs timed on 3 days"), "{page}");
     assert!(page.lines().all(|line| line.chars().count() <= 80), "{page}");
+    let flat = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    let another =
+        "longer.tally: sawn with a mill of the same name that is built otherwise (longest)";
+    assert!(flat.contains(another), "{page}");
+    for word in ["take_away_helped", "hardwood_blade"] {
+        assert!(page.contains(word), "{word} is broken in\n{page}");
+    }
+    assert!(flat.contains("No job says anything of"), "{page}");
     for said in ["alone.tally: ", "unkept.tally: ", "broken.tally: ", "WHAT COMES OUT"] {
         assert!(page.contains(said), "no {said:?} in\n{page}");
     }

@@ -130,11 +130,49 @@ fn a_file_that_was_edited_or_cut_is_told_until_it_is_confirmed() {
     assert!(fs::read_to_string(&file).expect("the tally is there").starts_with(&edited));
 }
 
+/// An older copy put back in the place of the tally looks whole. It is told, and what comes next leaves room for what is lost.
+#[test]
+fn an_older_copy_in_its_place_is_told_until_it_is_confirmed() {
+    let (file, job) = job("older", 3);
+    let older = fs::read(&file).expect("the tally is there");
+    for n in 4..=6 {
+        says(&job, &["note", &format!("number {n}")]);
+    }
+    let newer = fs::read_to_string(&file).expect("the tally is there");
+    fs::write(&file, &older).expect("the file can be written");
+    let told = says(&job, &[]);
+    for said in
+        ["entries 4 to 6 were kept and are gone", "ends with 3 ", "put that back", "say: confirm"]
+    {
+        assert!(told.contains(said), "no {said} in {told}");
+    }
+    let told = says(&job, &["note", "next"]);
+    assert!(told.contains("Kept: 7 ") && told.contains("entries 4 to 6 are gone"), "{told}");
+    // The newer copy turns up: the new line stands behind it as if nothing had been.
+    let text = fs::read_to_string(&file).expect("the tally is there");
+    let line = text.lines().last().expect("the new entry");
+    fs::write(&file, format!("{newer}{line}\n")).expect("the file can be written");
+    assert!(!says(&job, &[]).contains("not as it was written"));
+    // It never does.
+    fs::write(&file, &older).expect("the file can be written");
+    assert!(says(&job, &["confirm"]).contains("Kept: 8 "));
+    assert!(!says(&job, &[]).contains("not as it was written"));
+    // The small file beside it may be lost, and the folder moved.
+    fs::remove_file(file.with_extension("tally.last")).expect("it is there");
+    assert!(!says(&job, &["note", "on"]).contains("not as it was written"));
+    // All of it is lost.
+    fs::remove_file(&file).expect("it is there");
+    let told = says(&job, &[]);
+    assert!(told.contains("entries 1 to 9 were kept and are gone: the tally holds none"), "{told}");
+}
+
 #[test]
 fn a_torn_last_line_is_told_once_and_ended() {
     let (file, job) = job("torn", 3);
     let text = fs::read_to_string(&file).expect("the tally is there");
     let torn = &text[..text.len() - 14];
+    // Whoever was stopped there had not said beside it that it is kept.
+    fs::remove_file(file.with_extension("tally.last")).expect("it is there");
     fs::write(&file, torn).expect("the file can be written");
     assert!(says(&job, &[]).contains("line 6 was never finished and does not count"));
     let told = says(&job, &["note", "next"]);

@@ -265,6 +265,33 @@ fn what_comes_on_top() {
     check(more, Way::Hour, &lines, "402.00");
 }
 
+/// The mill moved twice between the logs, 25 and 35 min, though one move was agreed. At the saw 60 + 60 min, on site an hour
+/// more; moves are billed as they were told: at the saw 2 h at 80 and 2 x 40 = 240, on site 3 h at 80 and 80 = 320.
+#[test]
+fn moves_are_billed_as_they_are_told() {
+    let said = vec![
+        ("08:00", on("A")),
+        ("09:00", off(&[(6, "2x8x12")])),
+        ("09:00", Said::Begin(Doing::MovingMill)),
+        ("09:25", on("B")),
+        ("09:55", Said::Begin(Doing::MovingMill)),
+        ("10:30", on("B")),
+        ("11:00", Said::Stop),
+    ];
+    for (billed, hours, total) in
+        [("at the saw", "160.00", "240.00"), ("on site", "240.00", "320.00")]
+    {
+        let job =
+            job(&format!("hour = \"80 USD/h\"\nbilled = \"{billed}\"\nrelocation = \"40 USD\"\n"));
+        let bill = Bill::of(&worked(&job, None, &so_far(&job, &said)), &job.charges, Way::Hour);
+        let bill = bill.unwrap();
+        let got: Vec<(Charge, Money)> =
+            bill.lines.iter().map(|line| (line.charge, line.amount)).collect();
+        assert_eq!(got, [(Charge::Hours, usd(hours)), (Charge::Relocation, usd("80.00"))]);
+        assert_eq!(bill.total, usd(total));
+    }
+}
+
 #[test]
 fn the_least_that_is_billed() {
     // 4 h less 230 min are 10 min: 80 x 10 / 60 = 13.33.

@@ -19,7 +19,6 @@ impl Drawn<'_> {
         first.is_some_and(|n| self.place(rest) == Some(Place::Edging { edging: n + 1, stage: 1 }))
     }
 
-
     /// The parts that are edged in one batch with the stage of a picture (see [`Drawn::rests`]), in order.
     pub fn edged_with(&self, rest: usize) -> Vec<PartId> {
         let edgings = &self.plan.order.edgings;

@@ -7,6 +7,8 @@
 //! * **What came out** counts where the log is done and pieces of it were told, and where nothing was found in it. Rot and metal
 //!   are in doubt before the day, and are reckoned with by themselves.
 //! * A **day's** first work, if it is setting up, and its last, if it is packing up.
+//! * A **move** of the mill to another place, between two logs of a day: with packing up before it and setting up behind it, as
+//!   a forecast reckons it.
 //! * A **blade** has sawn the logs since the change before; the log that was on the mill at a change, by the share of its time.
 //!   What was sawn after the last change is a blade that lasts longer. So is one that was struck.
 
@@ -17,7 +19,7 @@ use pithward_job::PileJob;
 use pithward_measure::{Length, board_feet_micro};
 use pithward_tally::{BladeEnd, Doing, LogSoFar, LogState, Piece, SoFar, Stretch};
 
-use crate::observed::{BladeDone, BladeLog, DayDone, LogDone, Observed, Outcome};
+use crate::observed::{BladeDone, BladeLog, DayDone, LogDone, MoveDone, Observed, Outcome};
 
 /// What a job came to, and what of it could not be learned from.
 #[derive(Clone, Debug, Default)]
@@ -59,6 +61,7 @@ impl JobDone {
         };
         let days = Days::of(&so_far.stretches);
         done.observed.days = days.told(&so_far.stretches);
+        done.observed.moves = days.moves(&so_far.stretches);
         let mut places: BTreeMap<usize, usize> = BTreeMap::new();
         for (n, log) in so_far.logs.iter().enumerate() {
             if log.state == LogState::Waiting {
@@ -220,6 +223,25 @@ impl Days {
                 }
             })
             .collect()
+    }
+
+    /// Moves of the mill between two logs of one day.
+    fn moves(&self, stretches: &[Stretch]) -> Vec<MoveDone> {
+        let mut moves = Vec::new();
+        let logs: Vec<usize> =
+            (0..stretches.len()).filter(|n| stretches[*n].log.is_some()).collect();
+        for pair in logs.windows(2).filter(|pair| self.of[pair[0]] == self.of[pair[1]]) {
+            let between = &stretches[pair[0] + 1..pair[1]];
+            if between.iter().all(|of| of.doing != Doing::MovingMill) {
+                continue;
+            }
+            let of_it = between.iter().filter(|of| of.doing != Doing::MovingLogs);
+            #[allow(clippy::cast_precision_loss, reason = "far below 2^53 seconds")]
+            let minutes = of_it.map(|of| of.seconds).sum::<i64>() as f64 / 60.0;
+            moves.push(MoveDone { job: 0, minutes });
+        }
+        moves.retain(|of| of.minutes > 0.0);
+        moves
     }
 }
 

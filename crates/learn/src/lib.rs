@@ -16,10 +16,12 @@
 //! | learn the pace | [`Fit`] |
 //! | learn what comes out | [`Recovered`] |
 //! | know a figure of the pace by its field | [`Figure`] |
+//! | know whether a job was sawn with the same mill | [`built_otherwise`] |
 
 mod done;
 mod figure;
 mod fit;
+mod mill;
 mod normal;
 mod observed;
 mod recovery;
@@ -28,6 +30,7 @@ mod regression;
 pub use done::{JobDone, Why};
 pub use figure::{Figure, Kind};
 pub use fit::{Fit, Fitted, Knowledge, OddLog, Spread};
-pub use observed::{BladeDone, BladeLog, DayDone, LogDone, Observed, Outcome};
+pub use mill::built_otherwise;
+pub use observed::{BladeDone, BladeLog, DayDone, LogDone, MoveDone, Observed, Outcome};
 pub use recovery::{Recovered, Share, WoodRecovery};
 pub use regression::{Group, Posterior, Prior, Regression, Row};

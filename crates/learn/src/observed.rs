@@ -11,6 +11,8 @@ pub struct Observed {
     pub logs: Vec<LogDone>,
     /// The days of work.
     pub days: Vec<DayDone>,
+    /// Moves of the mill to another place of the yard.
+    pub moves: Vec<MoveDone>,
     /// The blades.
     pub blades: Vec<BladeDone>,
 }
@@ -63,6 +65,15 @@ pub struct DayDone {
     pub closing: Option<f64>,
 }
 
+/// A move of the mill to another place of the yard: packing up there and setting up here with it.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct MoveDone {
+    /// The job, a place in [`Observed::yards`].
+    pub job: usize,
+    /// What it took, minutes.
+    pub minutes: f64,
+}
+
 /// What a blade sawed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct BladeDone {
@@ -91,6 +102,7 @@ impl Observed {
         let of_log = |log: LogDone| LogDone { job: log.job + jobs, day: log.day + days, ..log };
         self.logs.extend(other.logs.into_iter().map(of_log));
         self.days.extend(other.days.into_iter().map(|day| DayDone { job: day.job + jobs, ..day }));
+        self.moves.extend(other.moves.into_iter().map(|of| MoveDone { job: of.job + jobs, ..of }));
         self.blades.extend(other.blades.into_iter().map(|blade| BladeDone {
             job: blade.job + jobs,
             logs: blade.logs.iter().map(|of| BladeLog { log: of.log + logs, ..*of }).collect(),

@@ -4,8 +4,8 @@
 mod simulated;
 
 use pithward_job::Pace;
-use pithward_learn::{Figure, Fit, Knowledge, Recovered};
-use simulated::{Draw, Planned, Truth, history};
+use pithward_learn::{Fit, Knowledge, Recovered};
+use simulated::{Draw, Planned, Truth, by_hand, history};
 
 /// How far a forecast of other jobs is off, as a share: by the defaults, and by what was learned.
 fn off(seed: u64, jobs: u32) -> (f64, f64) {
@@ -65,12 +65,9 @@ fn ranges_hold_as_often_as_they_say() {
             let middle = libm::log(job.minutes(&truth.pace) / minutes).abs();
             nine_of_ten += u32::from(middle <= 1.645 * unsure);
             // A day of its own.
-            let even = job.even_logs(&fit.after);
-            let day = unsure * unsure
-                + fit.day.after * fit.day.after
-                + fit.log.after * fit.log.after / even;
-            let took = libm::log(job.took(&truth, &mut draw) / minutes).abs();
-            days += u32::from(took <= 1.2816 * day.sqrt());
+            let (likely, wide) = job.forecast(&fit);
+            let took = libm::log(job.took(&truth, &mut draw) / likely).abs();
+            days += u32::from(took <= 1.2816 * wide);
             jobs += 1;
         }
     }
@@ -86,16 +83,7 @@ fn ranges_hold_as_often_as_they_say() {
 /// figures at once.
 #[test]
 fn a_mill_worked_by_hand_is_found() {
-    let mut pace = Pace::default();
-    for figure in Figure::all() {
-        let by = match figure.field() {
-            "softwood_feed" | "hardwood_feed" | "fastest_feed" | "return" => -0.7,
-            "load" | "level" | "turn" | "set" | "edging_batch" => 0.7,
-            _ => 0.0,
-        };
-        figure.set(&mut pace, figure.moved(figure.get(&Pace::default()), by));
-    }
-    let truth = Truth { pace, day: 0.1, log: 0.2, recovery: 0.95 };
+    let truth = Truth { pace: by_hand(), day: 0.1, log: 0.2, recovery: 0.95 };
     let mut within = 0;
     for seed in 1..=20 {
         let mut draw = Draw::new(seed, 7);

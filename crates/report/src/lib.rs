@@ -48,7 +48,7 @@ mod sorting;
 mod tally;
 mod terms;
 
-pub use bill::{Billed, bill_paper};
+pub use bill::{Billed, Rules, bill_paper};
 pub use called::{length_called, log_called, log_want_called, pieces_called, want_called};
 pub use card::{Going, Step, StepPass, card, resumed_card, steps};
 pub use compare::{comparison, comparisons};

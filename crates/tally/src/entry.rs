@@ -79,6 +79,8 @@ pub enum Doing {
     Sawing,
     /// Moving and cleaning logs that were to lie ready; some mills bill it at a rate of its own.
     MovingLogs,
+    /// Moving the mill to another place of the yard: letting it down, towing it, levelling it again.
+    MovingMill,
     /// Packing up.
     PackingUp,
 }
@@ -135,7 +137,8 @@ pub struct Wanted {
 
 impl Doing {
     /// All of them, in the order of a day.
-    pub const ALL: [Self; 4] = [Self::SettingUp, Self::Sawing, Self::MovingLogs, Self::PackingUp];
+    pub const ALL: [Self; 5] =
+        [Self::SettingUp, Self::Sawing, Self::MovingLogs, Self::MovingMill, Self::PackingUp];
 }
 
 impl SizeCount {

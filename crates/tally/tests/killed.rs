@@ -12,7 +12,7 @@ use std::process::{Command, Stdio};
 use std::thread;
 use std::time::Duration;
 
-use pithward_tally::{AppendFault, Draft, Said, append, open};
+use pithward_tally::{AppendFault, Draft, Said, WarningKind, append, open};
 
 /// Where the writer finds the file, and what it calls itself.
 const FILE: &str = "PITHWARD_TALLY_OF_A_WRITER";
@@ -100,7 +100,10 @@ fn what_was_acknowledged_is_there() {
         }
         // Of every writer that was killed at most the one entry that it had not acknowledged.
         assert!(there.len() <= acknowledged.len() + 2 * runs, "{} in {runs}", there.len());
+        // What is torn, and never that something is gone: the file beside it does not lead.
         assert!(record.open_warnings().count() <= 1, "{:?}", record.warnings);
+        let torn = |of: &pithward_tally::Warning| matches!(of.kind, WarningKind::Torn { .. });
+        assert!(record.open_warnings().all(torn), "{:?}", record.warnings);
         assert!(runs < 5000, "{} acknowledged in {runs} runs", acknowledged.len());
     }
     // All that was torn is ended, and nothing else is wrong.

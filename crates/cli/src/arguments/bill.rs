@@ -17,6 +17,9 @@ pub(crate) struct BillArguments {
     /// the first of them
     #[arg(long, value_name = "WAY", value_enum)]
     pub(crate) by: Option<By>,
+    /// By whose charges: those that were kept with the promise, or those of the mill file now; without it as promised
+    #[arg(long, value_name = "WHICH", value_enum)]
+    pub(crate) charges: Option<WhoseCharges>,
     /// Print the paper as Markdown, not as plain text
     #[arg(long, help_heading = "What is printed", conflicts_with = "into")]
     pub(crate) markdown: bool,
@@ -26,6 +29,15 @@ pub(crate) struct BillArguments {
     /// Write the bill as Markdown and JSON into this directory; what is there already is left as it is
     #[arg(long, value_name = "DIR", help_heading = "What is printed")]
     pub(crate) into: Option<PathBuf>,
+}
+
+/// Which charges a bill is reckoned by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum WhoseCharges {
+    /// Those that were kept with the promise
+    Promised,
+    /// Those of the mill file as it is now
+    Now,
 }
 
 /// How sawing is paid.

@@ -203,7 +203,8 @@ Examples:
 
 What can be said; any beginning of a word that no other has will do, and so with logs:
   begin [setup|saw|logs|pack]    work begins or goes on; logs is moving logs that lay badly
-  pause [why]                    work rests
+  move                           the mill is moved to another pile, until the next log is on
+  pause [why]                    work rests, for lunch or because the mill is down: not billed
   stop                           work ends, for the day or for good
   on LOG                         a log comes on the mill; the one before is done
   off [LOG] 4 2x8x12 ...         pieces are off: count and size; 2x8x12,wany keeps a remark
@@ -218,7 +219,9 @@ What can be said; any beginning of a word that no other has will do, and so with
   read FILE                      add what a page on a phone has exported
 
 Every entry is on the disk before it is printed. Nothing is ever erased: undo is an entry too, and
-can be undone. Entries are plain lines; an editor opens the file, and what is changed there is told.";
+can be undone. Entries are plain lines; an editor opens the file, and what is changed there is told.
+The small file beside it, farm.tally.last, says which entry was the last: so an older copy in the
+place of the tally is told. It cannot tell where both are lost, or both come from the same copy.";
 
 pub(super) const BILL_HELP: &str = "\
 Examples:

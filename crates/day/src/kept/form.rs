@@ -5,21 +5,21 @@
 //! passes thousandths of an inch. `hours` are, in this order: load, turns, sawing, back, set, take, edging, shifts, stacking,
 //! waits, waits for helpers, all, area, wear. The logs of a pile are one list: log, pattern, pace, and again.
 
+mod charges;
+mod log;
+mod pile;
 mod read;
 
-use pithward_job::{InputFile, PassCount, PlanCounts, PlanTime};
-use pithward_measure::{Length, Money, Size};
-use pithward_trade::species::Kind;
+use pithward_measure::{Money, Size};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use super::{
-    Kept, KeptCount, KeptFigures, KeptLog, KeptPattern, KeptPile, KeptProduct, KeptRanges,
-    KeptSawing, KeptSawn, KeptWant,
-};
-use crate::hours::LogHours;
-use crate::money::{Boards, DoneLog, Lumber, Way};
+use super::Kept;
+use crate::money::Way;
 use crate::range::Range;
+use charges::{ChargesForm, charges_form};
+use log::{LogForm, log_form};
+use pile::{PatternForm, PileForm, pattern_form, pile_form};
 
 /// The version of the form.
 pub const VERSION: u32 = 1;
@@ -81,6 +81,9 @@ struct File {
     inputs: Vec<(String, u64, u32)>,
     seed: u64,
     agreed: Option<WayForm>,
+    /// Promises of older programs have none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    charges: Option<ChargesForm>,
     wants: Vec<WantForm>,
     logs: Vec<LogForm>,
     order: Vec<usize>,
@@ -136,52 +139,6 @@ struct CountForm {
 }
 
 #[derive(Serialize, Deserialize)]
-struct LogForm {
-    id: String,
-    species: Option<String>,
-    small_end: i64,
-    butt: i64,
-    length: i64,
-    sawn: Option<SawingForm>,
-}
-
-#[derive(Serialize, Deserialize)]
-struct SawingForm {
-    quarter: bool,
-    products: Vec<ProductForm>,
-    board_feet: i64,
-    hours: HoursForm,
-    counts: CountsForm,
-}
-
-#[derive(Serialize, Deserialize)]
-struct ProductForm {
-    want: usize,
-    size: String,
-    sawn: [i64; 2],
-    count: u32,
-}
-
-#[derive(Serialize, Deserialize)]
-struct CountsForm {
-    length: i64,
-    wood: Option<WoodForm>,
-    turns: u32,
-    of_log: Vec<i64>,
-    of_edging: Vec<i64>,
-    batches: u32,
-    shifts: u32,
-    pieces: u32,
-}
-
-#[derive(Clone, Copy, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-enum WoodForm {
-    Hardwood,
-    Softwood,
-}
-
-#[derive(Serialize, Deserialize)]
 struct FiguresForm {
     on_site: i64,
     board_feet: i64,
@@ -209,39 +166,6 @@ struct RangesForm {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     in_lumber: Option<[i64; 4]>,
     blades: [u32; 4],
-}
-
-/// As the head of the file says.
-type HoursForm = [i64; 14];
-
-#[derive(Serialize, Deserialize)]
-struct PatternForm {
-    hours: HoursForm,
-    small_end: i64,
-    length: i64,
-    /// Thickness as named and as sawn, board feet by named sizes and by those that were sawn.
-    lumber: Vec<[i64; 4]>,
-    /// Of each of these, in order, how many boards of which size, and whether they are shared; none where a promise was kept
-    /// before boards were counted.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    boards: Vec<(u32, String, bool)>,
-    odd: i64,
-    pieces: Vec<(usize, u32)>,
-}
-
-/// A log by its place in the pile, how many pieces of which want are left of it, and its board feet.
-type LostForm = (usize, Vec<(usize, u32)>, i64);
-
-#[derive(Serialize, Deserialize)]
-struct PileForm {
-    day: i64,
-    logs: Vec<i64>,
-    /// Which logs of the pile meet metal, by their place in it, and how often.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    struck: Vec<(usize, u32)>,
-    /// Which of them lose pieces: what is left of these, and its board feet.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    lost: Vec<LostForm>,
 }
 
 impl Kept {
@@ -287,6 +211,21 @@ fn over(of: i64, one: f64) -> f64 {
     of as f64 / one
 }
 
+fn money(text: &String) -> Result<Money, KeptFault> {
+    Money::parse(text).map_err(|_| KeptFault::value("an amount of money", format!("{text:?}")))
+}
+
+fn size(text: &str) -> Result<Size, KeptFault> {
+    Size::parse(text).map_err(|_| KeptFault::value("a size", format!("{text:?}")))
+}
+
+fn pieces(form: &[(usize, u32)], wants: usize) -> Result<Vec<(usize, u32)>, KeptFault> {
+    match form.iter().find(|(want, _)| *want >= wants) {
+        Some((want, _)) => Err(KeptFault::value("the want of a piece", want)),
+        None => Ok(form.to_vec()),
+    }
+}
+
 fn file(kept: &Kept) -> File {
     let numbers = |range: &Range<i64>| [range.planned, range.low, range.likely, range.high];
     let counts = |range: &Range<u32>| [range.planned, range.low, range.likely, range.high];
@@ -304,6 +243,7 @@ fn file(kept: &Kept) -> File {
         inputs: kept.inputs.iter().map(|of| (of.name.clone(), of.bytes, of.check)).collect(),
         seed: kept.seed,
         agreed: kept.agreed.map(WayForm::of),
+        charges: kept.charges.as_ref().map(charges_form),
         wants: kept
             .wants
             .iter()
@@ -345,129 +285,4 @@ fn file(kept: &Kept) -> File {
         patterns: kept.patterns.iter().map(pattern_form).collect(),
         piles: kept.piles.iter().map(pile_form).collect(),
     }
-}
-
-fn log_form(log: &KeptLog) -> LogForm {
-    let inches = |passes: &[PassCount]| passes.iter().map(|it| whole(it.width * 1000.0)).collect();
-    LogForm {
-        id: log.id.clone(),
-        species: log.species.clone(),
-        small_end: log.small_end.as_nm(),
-        butt: log.butt.as_nm(),
-        length: log.length.as_nm(),
-        sawn: log.sawn.as_ref().map(|sawn| SawingForm {
-            quarter: sawn.quarter,
-            products: sawn
-                .products
-                .iter()
-                .map(|product| ProductForm {
-                    want: product.want,
-                    size: product.size.to_string(),
-                    sawn: product.sawn.map(Length::as_nm),
-                    count: product.count,
-                })
-                .collect(),
-            board_feet: sawn.board_feet,
-            hours: hours_form(&sawn.hours),
-            counts: CountsForm {
-                length: whole(sawn.counts.length * 1000.0),
-                wood: sawn.counts.wood.map(|wood| match wood {
-                    Kind::Hardwood => WoodForm::Hardwood,
-                    Kind::Softwood => WoodForm::Softwood,
-                }),
-                turns: sawn.counts.turns,
-                of_log: inches(&sawn.counts.of_log),
-                of_edging: inches(&sawn.counts.of_edging),
-                batches: sawn.counts.batches,
-                shifts: sawn.counts.shifts,
-                pieces: sawn.counts.pieces,
-            },
-        }),
-    }
-}
-
-fn hours_form(hours: &LogHours) -> HoursForm {
-    let LogHours { steps, stacking, waits, waits_for_helpers, minutes, area, wear, .. } = hours;
-    let PlanTime { load, turns, sawing, back, set, take, edging, shifts } = steps;
-    let times = [
-        load,
-        turns,
-        sawing,
-        back,
-        set,
-        take,
-        edging,
-        shifts,
-        stacking,
-        waits,
-        waits_for_helpers,
-        minutes,
-    ];
-    let mut form = [0; 14];
-    for (form, minutes) in form.iter_mut().zip(times) {
-        *form = whole(minutes * MINUTE);
-    }
-    form[12] = whole(area * MILLION);
-    form[13] = whole(wear * MILLION);
-    form
-}
-
-fn hours(form: &HoursForm) -> LogHours {
-    let time = |n: usize| over(form[n], MINUTE);
-    LogHours {
-        steps: PlanTime {
-            load: time(0),
-            turns: time(1),
-            sawing: time(2),
-            back: time(3),
-            set: time(4),
-            take: time(5),
-            edging: time(6),
-            shifts: time(7),
-        },
-        stacking: time(8),
-        waits: time(9),
-        waits_for_helpers: time(10),
-        minutes: time(11),
-        area: over(form[12], MILLION),
-        wear: over(form[13], MILLION),
-        strikes: 0,
-    }
-}
-
-fn pattern_form(pattern: &KeptPattern) -> PatternForm {
-    let lumber = |of: &Lumber| [of.thickness.as_nm(), of.sawn_thickness.as_nm(), of.named, of.sawn];
-    let boards = |of: &Lumber| {
-        let Boards { count, size, shared, .. } = of.boards?;
-        Some((count, size.to_string(), shared))
-    };
-    PatternForm {
-        hours: hours_form(&pattern.hours),
-        small_end: pattern.log.small_end.as_nm(),
-        length: pattern.log.length.as_nm(),
-        lumber: pattern.log.lumber.iter().map(lumber).collect(),
-        boards: pattern.log.lumber.iter().filter_map(boards).collect(),
-        odd: whole(pattern.odd * MILLION),
-        pieces: pattern.pieces.clone(),
-    }
-}
-
-fn pile_form(pile: &KeptPile) -> PileForm {
-    let mut form = PileForm {
-        day: whole(pile.day * MILLION),
-        logs: Vec::with_capacity(3 * pile.logs.len()),
-        struck: Vec::new(),
-        lost: Vec::new(),
-    };
-    let number = |place: usize| i64::try_from(place).unwrap_or(i64::MAX);
-    for (n, log) in pile.logs.iter().enumerate() {
-        form.logs.extend([number(log.log), number(log.pattern), whole(log.pace * MILLION)]);
-        if log.struck > 0 {
-            form.struck.push((n, log.struck));
-        }
-        if let Some(pieces) = &log.pieces {
-            form.lost.push((n, pieces.clone(), log.board_feet));
-        }
-    }
-    form
 }

@@ -113,6 +113,7 @@ impl Making<'_> {
             inputs: job.inputs.clone(),
             seed: forecast.map_or(0, |(forecast, _)| forecast.seed),
             agreed: self.agreed,
+            charges: Some(job.charges.clone()),
             wants: wants.collect(),
             logs: (0..job.logs.len()).map(|log| self.log(log)).collect(),
             order: promise.hours.order.clone(),

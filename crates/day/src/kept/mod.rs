@@ -22,7 +22,7 @@ pub(crate) mod tests;
 pub use form::{KeptFault, VERSION};
 pub use make::{Keeping, KeptPlan, Making};
 
-use pithward_job::{InputFile, PlanCounts};
+use pithward_job::{Charges, InputFile, PlanCounts};
 use pithward_measure::{Length, Money, Size};
 use pithward_tally::{Planned, SizeCount};
 
@@ -43,6 +43,8 @@ pub struct Kept {
     pub seed: u64,
     /// How sawing is paid, where that was agreed.
     pub agreed: Option<Way>,
+    /// What the mill charged then; `None` in a promise of a program that did not keep it.
+    pub charges: Option<Charges>,
     /// The wants of the job, in its order.
     pub wants: Vec<KeptWant>,
     /// All logs, stems bucked, in the order of the job.
@@ -234,6 +236,7 @@ impl Kept {
             program: self.program.clone(),
             at: self.at.clone(),
             inputs: Vec::new(),
+            charges: self.charges.clone(),
             wants: self.wants.clone(),
             logs: self.logs.clone(),
             order: self.order.clone(),
@@ -256,6 +259,11 @@ impl Kept {
         // An older promise has but the range of its first way.
         let first = || ranges.price.filter(|_| self.planned.first_way() == Some(way));
         ranges.prices[way.place()].or_else(first)
+    }
+
+    /// What was promised to be charged; `None` where that was not kept, or where the mill stated no price then.
+    pub fn promised_charges(&self) -> Option<&Charges> {
+        self.charges.as_ref().filter(|of| Way::first(of).is_some())
     }
 
     /// The files of the job that are not as they were when it was promised, by their names.

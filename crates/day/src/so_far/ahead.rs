@@ -196,7 +196,7 @@ impl Day<'_> {
     fn end(&self, rest: &Rest<'_>) -> End {
         let Self { job, so_far, done, .. } = *self;
         let spent = so_far.spent;
-        let on_site = of_seconds(spent.setting_up + spent.sawing + spent.packing_up);
+        let on_site = of_seconds(spent.on_site());
         let changed = u32::try_from(so_far.blades.len()).unwrap_or(u32::MAX);
         let any = changed > 0 || spent.sawing > 0 || !rest.logs.is_empty();
         let came = so_far.board_feet();
@@ -222,7 +222,7 @@ impl Day<'_> {
             all.logs.extend(rest.logs.iter().map(|log| (*log).clone()));
             all.blades += rest.struck;
             all.drive = job.yard.drive.unwrap_or_default() * (i64::from(so_far.days) + more_days);
-            all.relocations = job.yard.moves;
+            all.relocations = job.yard.moves.max(so_far.moves);
             Bill::of(&all, &job.charges, way).ok().map(|bill| bill.total)
         });
         End {

@@ -3,6 +3,7 @@
 //! * [`worked`]: what the tally says was done, as [`Done`](crate::money::Done), so that the rules of the quote price it.
 //! * [`Carried`]: the lumber that came off the saw, and what it weighs.
 //! * [`LeftOfPile`]: what the tally leaves of the job, to be planned again.
+//! * [`Unplanned`]: where nothing was promised, how long the logs that are left may take.
 //! * [`Ahead`]: the simulated piles of the [kept promise](crate::kept), weighed by what has happened.
 
 mod ahead;
@@ -11,10 +12,12 @@ mod left;
 mod rest;
 #[cfg(test)]
 mod tests;
+mod unplanned;
 mod weighed;
 mod worked;
 
 pub use ahead::{Ahead, Basis, Stands, WantAhead};
 pub use carried::{Carried, CarriedLine};
 pub use left::LeftOfPile;
+pub use unplanned::Unplanned;
 pub use worked::{is_over, worked};

@@ -61,6 +61,9 @@ pub(super) struct Known<'a> {
     state: Vec<State>,
     /// Minutes of setting up and of packing up that are left.
     around: f64,
+    /// Moves of the mill that were told, and minutes that the one at hand has taken.
+    moves: u32,
+    moving: f64,
 }
 
 /// How far a log of the promise is.
@@ -126,7 +129,20 @@ impl<'a> Known<'a> {
             true => 0.0,
             false => (minutes(job.pace.day.pack_up) - of_seconds(spent.packing_up)).max(0.0),
         };
-        Self { job, kept, done, of_done, state, around: set_up + pack_up }
+        // The mill that is being moved has the rest of its move before it.
+        let at_hand = so_far.stretches.iter().rev().take_while(|of| of.doing != Doing::Sawing);
+        let moving: i64 =
+            at_hand.filter(|of| of.doing == Doing::MovingMill).map(|of| of.seconds).sum();
+        Self {
+            job,
+            kept,
+            done,
+            of_done,
+            state,
+            around: set_up + pack_up,
+            moves: so_far.moves,
+            moving: of_seconds(moving),
+        }
     }
 
     pub(super) fn state(&self, log: usize) -> State {
@@ -195,9 +211,15 @@ impl<'a> Known<'a> {
         rest
     }
 
-    /// Minutes of the moves of the mill that are still to come, of so many logs in all.
+    /// Minutes of the moves of the mill that are still to come, of so many logs in all: those that were agreed less those that
+    /// were told; where none was told, those that do not lie behind by the logs that are done.
     fn moves(&self, logs: usize) -> f64 {
         let (job, done) = (self.job, self.done.len() as u64);
+        let each = job.yard.set_up(&job.pace) + minutes(job.pace.day.pack_up);
+        if self.moves > 0 {
+            let at_hand = if self.moving > 0.0 { (each - self.moving).max(0.0) } else { 0.0 };
+            return f64::from(job.yard.moves.saturating_sub(self.moves)) * each + at_hand;
+        }
         let (moves, logs) = (u64::from(job.yard.moves), logs as u64);
         if done >= logs {
             return 0.0;
@@ -205,7 +227,6 @@ impl<'a> Known<'a> {
         // The k-th of them comes before log `ceil(k logs / (moves + 1))`.
         let place = |k: u64| (k * logs).div_ceil(moves + 1).clamp(1, logs.max(2) - 1);
         let left = (1..=moves).filter(|k| done == 0 || place(*k) >= done).count();
-        let each = job.yard.set_up(&job.pace) + minutes(job.pace.day.pack_up);
         f64::from(u32::try_from(left).unwrap_or(u32::MAX)) * each
     }
 }

@@ -255,6 +255,69 @@ fn a_day_beyond_all_piles_is_told_to_be_a_guess() {
     assert!(ahead.to_go.low > 0.0 && ahead.price.is_some());
 }
 
+/// A yard in which the mill moves once: told or not, a move that lies behind is not ahead, and one at hand has the rest of its
+/// minutes before it.
+#[test]
+fn moves_of_the_mill_are_ahead_until_they_are_told() {
+    let mut job = job(6, "");
+    let (kept, _) = promised(&job, 10);
+    job.yard.moves = 1;
+    let ahead = |so_far: &SoFar| Ahead::of(&job, &kept, so_far, Some(Way::Hour));
+    let two = as_in(&job, &kept, &kept.piles[0], 2);
+    let before = ahead(&two).to_go.likely;
+    let each = job.yard.set_up(&job.pace) + job.pace.day.pack_up.as_secs_f64() / 60.0;
+    let moving = |minutes: i64| Stretch {
+        doing: Doing::MovingMill,
+        log: None,
+        from: time(),
+        to: time(),
+        seconds: 60 * minutes,
+        open: false,
+    };
+    let mut at_hand = two.clone();
+    (at_hand.moves, at_hand.spent.moving_mill) = (1, 600);
+    at_hand.stretches.push(moving(10));
+    let left = ahead(&at_hand);
+    assert!((before - left.to_go.likely - 10.0).abs() < 1e-6, "{before} {}", left.to_go.likely);
+    // What it took already counts for the day on site.
+    assert!((left.on_site.likely - ahead(&two).on_site.likely).abs() < 1e-6);
+    let mut moved = at_hand.clone();
+    moved.stretches.push(Stretch { doing: Doing::Sawing, ..moving(1) });
+    let behind = ahead(&moved).to_go.likely;
+    assert!((before - behind - each).abs() < 1e-6, "{before} {behind} {each}");
+}
+
+/// Two of four logs took 30 min each. By number the others take 60 min. By wood: ends of 10 and 12 in and twice the length of
+/// the others' make (244 x 2) / 244 = 2 times as much for each: 120 min.
+#[test]
+fn without_a_promise_the_logs_that_are_done_say_how_long_the_others_take() {
+    let mut job = job(4, "");
+    let inches = pithward_measure::Length::inches;
+    let none = pithward_measure::Length::ZERO;
+    let log_of =
+        |long| pithward_geometry::Log::new(inches(10), inches(12), long, none, none).unwrap();
+    for (n, log) in job.logs.iter_mut().enumerate() {
+        let long = if n < 2 { 100 } else { 200 };
+        log.log = log_of(inches(long));
+    }
+    let mut so_far = nothing(&job);
+    assert_eq!(Unplanned::of(&job, &so_far), None);
+    for log in &mut so_far.logs[..2] {
+        (log.state, log.seconds) = (LogState::Done, 1800);
+    }
+    let guess = Unplanned::of(&job, &so_far).unwrap();
+    assert_eq!(guess.logs, 2);
+    assert!((guess.least - 60.0).abs() < 1e-9 && (guess.most - 120.0).abs() < 1e-9, "{guess:?}");
+    // A third of what it was thought to take is behind the log on the mill.
+    (so_far.logs[2].state, so_far.logs[2].seconds) = (LogState::OnTheMill, 600);
+    let guess = Unplanned::of(&job, &so_far).unwrap();
+    assert!((guess.least - 50.0).abs() < 1e-9, "{guess:?}");
+    for log in &mut so_far.logs {
+        (log.state, log.seconds) = (LogState::Done, 1800);
+    }
+    assert_eq!(Unplanned::of(&job, &so_far), None);
+}
+
 #[test]
 fn a_changed_list_is_asked_as_it_is_now() {
     let job = job(8, "");

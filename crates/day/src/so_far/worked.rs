@@ -2,7 +2,7 @@
 //!
 //! Hours are those of the tally, pauses left out. A piece is billed by the size that it was told with, whether anybody wanted
 //! it or not; it counts as sawn to what its named size stands for. What no tally tells is as it was agreed: the way there and
-//! back on every day with work, and the times that the mill was to be moved.
+//! back on every day with work, and, where no move of the mill was told, the times that it was to be moved.
 
 use pithward_job::{JobLog, PileJob};
 use pithward_measure::{Length, Size};
@@ -15,14 +15,15 @@ use crate::money::{Done, DoneLog, Lumber};
 /// What was done so far.
 pub fn worked(job: &PileJob, kept: Option<&Kept>, so_far: &SoFar) -> Done {
     let spent = &so_far.spent;
-    let at_the_saw = spent.sawing;
-    let on_site = at_the_saw.saturating_add(spent.setting_up).saturating_add(spent.packing_up);
     let mut done = Done {
-        at_the_saw,
-        on_site,
+        at_the_saw: spent.sawing,
+        on_site: spent.on_site(),
         moving: spent.moving_logs,
         drive: job.yard.drive.unwrap_or_default() * i64::from(so_far.days),
-        relocations: if so_far.days > 0 { job.yard.moves } else { 0 },
+        relocations: match so_far.moves {
+            0 if so_far.days > 0 => job.yard.moves,
+            moves => moves,
+        },
         strikes: so_far.blades(BladeEnd::Struck),
         blades: so_far.blades(BladeEnd::Ruined),
         ..Done::default().in_yard(job)

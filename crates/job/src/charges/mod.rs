@@ -290,6 +290,44 @@ impl Charges {
         amounts.into_iter().flatten().next().map(Money::currency)
     }
 
+    /// The fields of a mill file by which these charges are others than some.
+    pub fn differences(&self, other: &Self) -> Vec<&'static str> {
+        let Self { hour, odd_hour, odd, moving_hour, hours_of, hour_step, board_foot, .. } = self;
+        let Self { basis, classes, short_log, set_up, drive, relocation, strike, blade, .. } = self;
+        let Self { least, discount, tax, taxed, total_step, deposit, .. } = self;
+        let Self { stacked_foot, delivered_foot, boards, share, .. } = self;
+        let (own, others) = (share.as_ref(), other.share.as_ref());
+        let differs = [
+            ("hour", *hour != other.hour),
+            ("odd_hour", *odd_hour != other.odd_hour),
+            ("odd_work", *odd != other.odd),
+            ("moving_hour", *moving_hour != other.moving_hour),
+            ("billed", *hours_of != other.hours_of),
+            ("round_hours", *hour_step != other.hour_step),
+            ("board_foot", *board_foot != other.board_foot),
+            ("stacked_foot", *stacked_foot != other.stacked_foot),
+            ("delivered_foot", *delivered_foot != other.delivered_foot),
+            ("basis", *basis != other.basis),
+            ("thickness_classes", *classes != other.classes),
+            ("short_log", *short_log != other.short_log),
+            ("board", *boards != other.boards),
+            ("share", own.map(|share| share.portion) != others.map(|share| share.portion)),
+            ("shared", own.map(|share| &share.of) != others.map(|share| &share.of)),
+            ("set_up", *set_up != other.set_up),
+            ("drive", *drive != other.drive),
+            ("relocation", *relocation != other.relocation),
+            ("metal_strike", *strike != other.strike),
+            ("ruined_blade", *blade != other.blade),
+            ("minimum", *least != other.least),
+            ("discount", *discount != other.discount),
+            ("tax", *tax != other.tax),
+            ("taxed", *taxed != other.taxed),
+            ("round_total", *total_step != other.total_step),
+            ("deposit", *deposit != other.deposit),
+        ];
+        differs.into_iter().filter_map(|(field, differs)| differs.then_some(field)).collect()
+    }
+
     /// Which hours are billed. Where nobody says: whoever is paid for setting up is not paid for its time again.
     pub fn billed(&self) -> BilledHours {
         let usual = if self.set_up.is_some() { BilledHours::AtTheSaw } else { BilledHours::OnSite };

@@ -45,6 +45,11 @@ const MET_HELP: &str = "write where it is as the log lies: height over the bed, 
 const ROUND: Length = Length::inches(1);
 const MOST_ROUND: Length = Length::inches(6);
 
+/// Whether words tell where something is by how the log lies on the mill, which only a log that lies there has.
+pub fn is_told_by_height(words: &str) -> bool {
+    keys(words, &MET).iter().any(|(key, _)| ["height", "across"].contains(key))
+}
+
 /// Reads one finding; every fault goes to the others.
 pub(super) fn read(
     typed: &Typed,
@@ -54,8 +59,7 @@ pub(super) fn read(
     faults: &mut Vec<Fault>,
 ) -> Option<Finding> {
     let text = typed.text.as_deref().unwrap_or_default();
-    let met = keys(text, &MET);
-    if met.iter().any(|(key, _)| ["height", "across"].contains(key)) {
+    if is_told_by_height(text) {
         return at_a_place(typed, job, log, begun, faults);
     }
     let before = faults.len();

@@ -20,6 +20,7 @@ use crate::log_job::LogJob;
 use crate::typed::{Typed, TypedList};
 pub use again::AgainRequest;
 use found::Finding;
+pub use found::is_told_by_height;
 use pithward_geometry::{Log, PartId, SawingOrder};
 use pithward_measure::Excerpt;
 use pithward_optimizer::{Begun, CutId, Fate, LogPlan};

@@ -53,6 +53,7 @@ fn kept() -> Kept {
         inputs: Vec::new(),
         seed: 0,
         agreed: None,
+        charges: None,
         wants: Vec::new(),
         logs: ["A", "B", "C"].map(log).to_vec(),
         order: vec![0, 1, 2],
@@ -99,6 +100,33 @@ fn as_planned() -> Said {
 
 fn pause() -> Said {
     Said::Pause { why: None }
+}
+
+/// A move is no minute of a log: it is learned from as what setting up and packing up take together.
+#[test]
+fn a_mill_that_was_moved() {
+    let done = done(vec![
+        (0, Said::Begin(Doing::SettingUp)),
+        (25, on("A")),
+        (40, as_planned()),
+        (41, Said::Begin(Doing::PackingUp)),
+        (50, Said::Begin(Doing::MovingMill)),
+        (60, pause()),
+        (80, Said::Begin(Doing::MovingMill)),
+        (90, Said::Begin(Doing::SettingUp)),
+        (110, on("B")),
+        (130, as_planned()),
+        (130, Said::Begin(Doing::MovingLogs)),
+        (140, on("C")),
+        (150, as_planned()),
+        (151, Said::Begin(Doing::PackingUp)),
+        (171, Said::Stop),
+    ]);
+    let observed = &done.observed;
+    let minutes: Vec<Option<f64>> = observed.logs.iter().map(|log| log.minutes).collect();
+    assert_eq!(minutes, [Some(16.0), Some(20.0), Some(11.0)]);
+    assert_eq!(observed.moves, [MoveDone { job: 0, minutes: 49.0 }]);
+    assert_eq!((observed.days[0].opening, observed.days[0].closing), (Some(25.0), Some(20.0)));
 }
 
 #[test]

@@ -23,6 +23,7 @@ pub(super) enum Part {
     Uncover,
     Cover,
     PackUp,
+    Move,
 }
 
 /// A log, or a part of it, that a blade sawed.
@@ -214,6 +215,7 @@ impl<'a> Model<'a> {
             Part::Uncover => half_night,
             Part::Cover => half_night + tidy,
             Part::PackUp => minutes_of(pace.day.pack_up) + tidy,
+            Part::Move => yard.set_up(pace) + minutes_of(pace.day.pack_up),
         }
     }
 

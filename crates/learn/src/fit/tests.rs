@@ -53,6 +53,52 @@ fn a_time_of_its_own_is_weighed_by_hand() {
     assert_eq!(Pace { day: fit.before.day, ..fit.after }, fit.before);
 }
 
+/// Moves that took longer than setting up and packing up are usually make both longer, and nothing else.
+#[test]
+fn a_move_tells_of_setting_up_and_packing_up() {
+    let moves = vec![crate::MoveDone { job: 0, minutes: 60.0 }; 4];
+    let fit = Fit::of(&Pace::default(), &Observed { moves, ..observed() });
+    assert_eq!(fit.figures.len(), 2);
+    let (set_up, pack_up) = (fitted(&fit, "set_up"), fitted(&fit, "pack_up"));
+    // Twenty minutes each before, and 60 together.
+    assert!(set_up.after > 25.0 * 60.0 && (set_up.after - pack_up.after).abs() < 1e-6);
+    assert!((50.0..60.0).contains(&((set_up.after + pack_up.after) / 60.0)), "{set_up:?}");
+    assert!(
+        matches!(&set_up.knowledge, Knowledge::Together(others) if others == &[pack_up.figure])
+    );
+    assert_eq!(fit.unseen.len(), Figure::COUNT - 2);
+}
+
+/// In frost a blade lasts as long as the jobs in frost say, where others say how long it lasts without.
+#[test]
+fn frost_is_learned_where_jobs_tell_it_apart() {
+    let yards = vec![Yard::default(), Yard { frozen: true, ..Yard::default() }];
+    let logs = |job: usize| (0..3).map(move |_| LogDone { minutes: None, job, ..log(0, 1.0) });
+    let logs: Vec<LogDone> = logs(0).chain(logs(1)).collect();
+    let blade = |job: usize, last: usize| BladeDone {
+        job,
+        logs: (3 * job..last).map(|log| BladeLog { log, share: 1.0 }).collect(),
+        dull: true,
+    };
+    let days = vec![DayDone::default()];
+    // Three logs to a blade without frost, one in it.
+    let blades = (0..8).map(|n| if n % 2 == 0 { blade(0, 3) } else { blade(1, 4) }).collect();
+    let both = Observed {
+        yards: yards.clone(),
+        logs: logs.clone(),
+        days: days.clone(),
+        blades,
+        ..observed()
+    };
+    let fit = Fit::of(&Pace::default(), &both);
+    let frost = fitted(&fit, "frozen_blade");
+    assert!((0.3..0.45).contains(&frost.after) && frost.knowledge == Knowledge::Known, "{frost:?}");
+    // Without frost nothing is said of it.
+    let none = Observed { yards, logs, days, blades: vec![blade(0, 3); 8], ..observed() };
+    let fit = Fit::of(&Pace::default(), &none);
+    assert!(fit.unseen.iter().any(|figure| figure.field() == "frozen_blade"));
+}
+
 /// A figure that the mill states is known to 0.2 before.
 #[test]
 fn a_stated_figure_moves_less() {
@@ -128,6 +174,7 @@ fn no_history_is_too_odd() {
         logs: vec![LogDone { job: 7, ..log(0, 20.0) }, log(9, 20.0)],
         days: vec![DayDone { job: 3, closing: Some(5.0), ..DayDone::default() }],
         blades: vec![BladeDone { job: 5, logs: vec![BladeLog { log: 8, share: 1.0 }], dull: true }],
+        moves: vec![crate::MoveDone { job: 2, minutes: 9.0 }],
         yards: Vec::new(),
     };
     assert!(Fit::of(&Pace::default(), &lost).is_empty());

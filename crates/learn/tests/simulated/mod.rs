@@ -55,16 +55,41 @@ pub(crate) struct Truth {
 impl Truth {
     /// Drawn about the defaults, as far off as is taken to be likely before anything is learned.
     pub(crate) fn drawn(draw: &mut Draw) -> Self {
+        Self::about(&Pace::default(), draw)
+    }
+
+    /// A mill that is worked by hand: about twice the times and half the speeds of the defaults, drawn about that as others
+    /// are. Hardly one that is drawn about the defaults is as far off in all figures at once.
+    pub(crate) fn by_hand(draw: &mut Draw) -> Self {
+        Self::about(&by_hand(), draw)
+    }
+
+    fn about(middle: &Pace, draw: &mut Draw) -> Self {
         let plain = Pace::default();
-        let mut pace = plain;
+        let mut pace = *middle;
         for figure in Figure::all() {
             let by = figure.spread(&plain) * draw.normal();
-            figure.set(&mut pace, figure.moved(figure.get(&plain), by));
+            figure.set(&mut pace, figure.moved(figure.get(middle), by));
         }
         let spread = |of: f64, draw: &mut Draw| of * libm::exp(0.5 * draw.normal());
         let (day, log) = (spread(0.10, draw), spread(0.20, draw));
         Self { pace, day, log, recovery: 1.0 - 0.1 * draw.uniform() }
     }
+}
+
+/// The pace of a mill that is worked by hand.
+pub(crate) fn by_hand() -> Pace {
+    let plain = Pace::default();
+    let mut pace = plain;
+    for figure in Figure::all() {
+        let by = match figure.field() {
+            "softwood_feed" | "hardwood_feed" | "fastest_feed" | "return" => -0.7,
+            "load" | "level" | "turn" | "set" | "edging_batch" => 0.7,
+            _ => 0.0,
+        };
+        figure.set(&mut pace, figure.moved(figure.get(&plain), by));
+    }
+    pace
 }
 
 /// A job as it was planned.
@@ -81,6 +106,7 @@ impl Planned {
             ground: if draw.uniform() < 0.3 { Ground::Soft } else { Ground::Firm },
             residue: if draw.uniform() < 0.3 { Residue::Tarp } else { Residue::Leave },
             dirty: draw.uniform() < 0.3,
+            frozen: draw.uniform() < 0.2,
             helpers: Some(helpers),
             stacking: (draw.uniform() < 0.3).then_some(Stacking::Sawyer),
             ..Yard::default()
@@ -98,6 +124,17 @@ impl Planned {
     /// What its logs take at a pace, in the middle.
     pub(crate) fn minutes(&self, pace: &Pace) -> f64 {
         self.logs.iter().map(|counts| LogHours::of(counts, pace, &self.yard).minutes).sum()
+    }
+
+    /// The middle of what its logs take together by a fit, and how far that may be off, one standard deviation of its
+    /// logarithm: of logs that are each off by a factor the sum is more than the sum of their middles.
+    pub(crate) fn forecast(&self, fit: &pithward_learn::Fit) -> (f64, f64) {
+        let asked = self.asked();
+        let (log, day) = (fit.log_to_reckon(), fit.day.to_reckon());
+        let unsure = fit.unsure_of(&asked);
+        let of_logs = (libm::exp(log * log) - 1.0) / self.even_logs(&fit.after);
+        let middle = fit.minutes(&asked) * libm::exp(0.5 * (log * log - of_logs));
+        (middle, (unsure * unsure + day * day + of_logs).sqrt())
     }
 
     /// How many logs of the same size would be as steady together.

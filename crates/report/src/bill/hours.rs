@@ -26,6 +26,7 @@ fn doing(doing: Doing) -> &'static str {
         Doing::SettingUp => "setting up",
         Doing::Sawing => "sawing",
         Doing::MovingLogs => "moving and cleaning logs",
+        Doing::MovingMill => "moving the mill",
         Doing::PackingUp => "packing up",
     }
 }
@@ -87,6 +88,13 @@ fn rows(billed: &Billed<'_>) -> Vec<Row> {
     rows
 }
 
+/// Whether the clocks were changed on that date between two times of the day's work.
+fn changes(rows: &[Row], at: &jiff::ZonedDateTime) -> bool {
+    let times = rows.iter().flat_map(|row| [&row.from, &row.to]);
+    let mut of_day = times.filter(|time| time.date() == at.date());
+    of_day.any(|time| time.offset() != at.offset())
+}
+
 /// When what was done, with the stops.
 pub(super) fn hours(paper: &mut Paper, billed: &Billed<'_>) {
     let so_far = billed.so_far;
@@ -108,9 +116,9 @@ pub(super) fn hours(paper: &mut Paper, billed: &Billed<'_>) {
     for row in &rows {
         let day = row.from.strftime("%Y-%m-%d").to_string();
         let shown = if day == last { String::new() } else { day.clone() };
-        // An hour that comes twice in a year is told by what it is called.
-        let twice = row.from.offset() != row.to.offset();
-        let at = |time: &jiff::ZonedDateTime| match twice {
+        // Where the clocks change, times are told by what they are called: an hour comes twice, or is not there.
+        let over = row.from.offset() != row.to.offset();
+        let at = |time: &jiff::ZonedDateTime| match over || changes(&rows, time) {
             true => time.strftime("%H:%M %Z").to_string(),
             false => time.strftime("%H:%M").to_string(),
         };
@@ -183,10 +191,24 @@ pub(super) fn how_billed(billed: &Billed<'_>, own: &Bill) -> Vec<String> {
         ));
     }
     if billed.done.relocations > 0 && charges.relocation.is_some() {
-        how.push(
-            "moves of the mill on site are as they were agreed: the tally does not tell them"
-                .to_owned(),
-        );
+        let agreed = billed.job.yard.moves;
+        how.push(match billed.so_far.moves {
+            0 => {
+                "moves of the mill on site as they were agreed: the tally tells of none".to_owned()
+            }
+            moves if moves == agreed => {
+                "moves of the mill on site as the tally has them, and as they were agreed"
+                    .to_owned()
+            }
+            _ => {
+                let agreed = match agreed {
+                    0 => "none was".to_owned(),
+                    1 => "1 was".to_owned(),
+                    more => format!("{more} were"),
+                };
+                format!("moves of the mill on site as the tally has them; {agreed} agreed")
+            }
+        });
     }
     if charges.drive.is_some() && billed.so_far.days > 0 {
         how.push(format!(

@@ -22,6 +22,25 @@ use crate::names;
 use crate::paper::{Paper, Side, Table};
 use crate::quote::bill as lines;
 
+/// By whose rules a bill is reckoned.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Rules {
+    /// Those that were kept with the promise; the mill file has the same.
+    Promised,
+    /// Those that were kept with the promise; the mill file has others now.
+    PromisedNotNow {
+        /// The fields of the mill file that differ.
+        differ: Vec<&'static str>,
+    },
+    /// Those of the mill file, though others were promised: somebody asked for it.
+    Now {
+        /// The fields of the mill file that differ.
+        differ: Vec<&'static str>,
+    },
+    /// Those of the mill file: none were kept with a promise.
+    NotKept,
+}
+
 /// A day that was worked, and all that follows from it.
 #[derive(Clone, Copy, Debug)]
 pub struct Billed<'a> {
@@ -39,6 +58,8 @@ pub struct Billed<'a> {
     pub way: Option<Way>,
     /// It was agreed so: on the command line or with the promise; else it is the first way for which there is a price.
     pub way_agreed: bool,
+    /// By whose rules; those of [`Billed::job`] are they.
+    pub rules: &'a Rules,
     /// What is to be paid; `None` where the mill states no price.
     pub bill: Option<&'a Result<Bill, Vec<BillFault>>>,
     /// The lumber.
@@ -53,8 +74,7 @@ impl Billed<'_> {
 
     /// Seconds on site, from setting up to packing up, without stops.
     pub(crate) fn on_site(&self) -> i64 {
-        let spent = self.so_far.spent;
-        spent.setting_up + spent.sawing + spent.packing_up
+        self.so_far.spent.on_site()
     }
 
     /// What was kept of a want of the tally.
@@ -144,19 +164,23 @@ fn doubts(paper: &mut Paper, billed: &Billed<'_>) {
     let changed = billed.changed();
     if !changed.is_empty() {
         told.push(format!(
-            "{} not as {} when the job was promised: prices and the list are as they are now",
+            "{} not as {} when the job was promised: {}",
             if changed.len() == 1 {
                 format!("{} is", changed[0])
             } else {
                 format!("{} are", names::list(&changed))
             },
             if changed.len() == 1 { "it was" } else { "they were" },
+            match billed.rules {
+                Rules::NotKept => "prices and the list are as they are now",
+                _ => "the list is as it is now, and of the charges it is told below which count",
+            }
         ));
     }
     if billed.doubtful_lines > 0 {
         told.push(format!(
-            "{} of the tally not as written; `pithward tally` says which",
-            names::count(billed.doubtful_lines, "line is", "lines are")
+            "the tally is not as it was written, at {}; `pithward tally` says what is wrong there",
+            names::count(billed.doubtful_lines, "place", "places")
         ));
     }
     for back in &billed.so_far.clock_back {
@@ -184,6 +208,18 @@ fn money(paper: &mut Paper, billed: &Billed<'_>) {
         ),
         true => format!("Paid {way}, as agreed."),
     });
+    match billed.rules {
+        Rules::Promised | Rules::NotKept => {}
+        Rules::PromisedNotNow { differ } => paper.say(format!(
+            "Charged as promised. The mill file has changed since ({}); `--charges now` bills by it.",
+            names::list(differ)
+        )),
+        Rules::Now { differ } => paper.say(format!(
+            "Charged by the mill file as it is now, not as promised: {} {} changed since.",
+            names::list(differ),
+            if differ.len() == 1 { "was" } else { "were" }
+        )),
+    }
     match billed.bill {
         None => {}
         Some(Err(faults)) => paper.say(lines::faults(faults)),

@@ -5,10 +5,11 @@ use super::quote::money::{bill, money};
 use super::quote::range::range;
 use super::quote::{minutes, seconds, weight};
 use super::tally::{blade, clock_back, log, pause, remark, spent, stretch};
-use crate::bill::Billed;
+use crate::bill::{Billed, Rules};
 use crate::schema::VERSION;
 use crate::schema::bill::{
     AgainstForm, BilledForm, BilledUnitsForm, CameForm, CarriedForm, MeasureForm, WayForm,
+    WhoseChargesForm,
 };
 use crate::schema::quote::money::BillFaultForm;
 use pithward_day::kept::Kept;
@@ -47,6 +48,7 @@ fn form(billed: &Billed<'_>) -> BilledForm {
         pauses: so_far.pauses.iter().map(pause).collect(),
         spent: spent(&so_far.spent),
         days: so_far.days,
+        moves: so_far.moves,
         way: billed.way.map(|way| match way {
             Way::Hour => WayForm::Hour,
             Way::BoardFoot => WayForm::BoardFoot,
@@ -54,6 +56,14 @@ fn form(billed: &Billed<'_>) -> BilledForm {
             Way::Share => WayForm::Share,
         }),
         way_agreed: billed.way_agreed,
+        charges: match billed.rules {
+            Rules::Promised | Rules::PromisedNotNow { .. } => WhoseChargesForm::Promised,
+            Rules::Now { .. } | Rules::NotKept => WhoseChargesForm::Now,
+        },
+        charges_differ: match billed.rules {
+            Rules::PromisedNotNow { differ } | Rules::Now { differ } => differ.clone(),
+            Rules::Promised | Rules::NotKept => Vec::new(),
+        },
         bill: own,
         bill_faults: faults.iter().map(fault).collect(),
         blades: so_far.blades.iter().map(blade).collect(),

@@ -39,6 +39,7 @@ fn form(standing: &Standing<'_>) -> TallyForm {
         pauses: so_far.pauses.iter().map(pause).collect(),
         spent: spent(&so_far.spent),
         days: so_far.days,
+        moves: so_far.moves,
         logs: so_far.logs.iter().map(log).collect(),
         on_the_mill: so_far.on_the_mill,
         loose: so_far.loose.iter().map(piece).collect(),
@@ -56,6 +57,7 @@ pub(super) fn spent(spent: &Spent) -> SpentForm {
         setting_up: seconds(spent.setting_up),
         sawing: seconds(spent.sawing),
         moving_logs: seconds(spent.moving_logs),
+        moving_mill: seconds(spent.moving_mill),
         packing_up: seconds(spent.packing_up),
     }
 }
@@ -85,6 +87,14 @@ fn warning(warning: &Warning) -> WarningForm {
             (first, last) = (Some(*from), Some(*to));
             WarningKindForm::Missing
         }
+        WarningKind::CutOff { first: from, last: to } => {
+            (first, last) = (Some(*from), Some(*to));
+            WarningKindForm::CutOff
+        }
+        WarningKind::Other { number } => {
+            first = Some(*number);
+            WarningKindForm::Other
+        }
         WarningKind::Repeated { number } => {
             first = Some(*number);
             WarningKindForm::Repeated
@@ -111,6 +121,7 @@ pub(super) fn stretch(stretch: &Stretch) -> StretchForm {
             Doing::SettingUp => DoingForm::SettingUp,
             Doing::Sawing => DoingForm::Sawing,
             Doing::MovingLogs => DoingForm::MovingLogs,
+            Doing::MovingMill => DoingForm::MovingMill,
             Doing::PackingUp => DoingForm::PackingUp,
         },
         log: stretch.log,

@@ -123,15 +123,15 @@ impl MillText<'_> {
         };
         let rows = match field {
             "set_up" | "block_up" | "pack_up" | "overnight" | "tidy" => ("time", "times"),
-            "blade_hours" | "softwood_blade" | "hardwood_blade" | "dirty_blade" => {
-                ("blade", "blades")
-            }
+            "blade_hours" | "softwood_blade" | "hardwood_blade" | "dirty_blade"
+            | "frozen_blade" => ("blade", "blades"),
             _ => ("log", "logs"),
         };
         let seen = crate::names::count(*seen, rows.0, rows.1);
         let said = if old.is_some() { "was" } else { "left out before:" };
         let comment = format!("learned {} from {seen}{how}; {said} {was}", self.on);
-        set(table_of(file, "pace", ahead), field, new, &comment);
+        let Some(table) = table_of(file, "pace", ahead) else { return false };
+        set(table, field, new, &comment);
         true
     }
 
@@ -146,7 +146,7 @@ impl MillText<'_> {
             all.1,
             crate::names::count(all.2, "log", "logs")
         );
-        let table = table_of(file, "recovery", ahead);
+        let Some(table) = table_of(file, "recovery", ahead) else { return };
         for (field, share, comment) in [
             ("softwood", recovery.softwood, comment.as_str()),
             ("hardwood", recovery.hardwood, ""),
@@ -162,7 +162,7 @@ impl MillText<'_> {
         let Self { fit, on, .. } = *self;
         let whole = |n: usize| Value::from(i64::try_from(n).unwrap_or(i64::MAX));
         let share = |of: f64| Value::from((of.clamp(0.0, 1.0) * 1000.0).round() / 1000.0);
-        let table = table_of(file, "learned", ahead);
+        let Some(table) = table_of(file, "learned", ahead) else { return };
         set(
             table,
             "from",
@@ -181,13 +181,14 @@ impl MillText<'_> {
         if fit.logs == 0 {
             return;
         }
-        let table = table_of(file, "learned", ahead);
+        let Some(table) = table_of(file, "learned", ahead) else { return };
         let day = format!(
             "from day to day {:.3}, and {:.3} because the pace is not known better yet; used where a job says nothing",
-            fit.day.after, fit.unsure
+            fit.day.to_reckon(),
+            fit.unsure
         );
         set(table, "pace_day", share(fit.day_to_reckon()), &day);
-        set(table, "pace_log", share(fit.log.after), "from log to log");
+        set(table, "pace_log", share(fit.log_to_reckon()), "from log to log");
     }
 }
 
@@ -210,7 +211,7 @@ fn table_of<'f>(
     file: &'f mut DocumentMut,
     name: &str,
     ahead: &mut Option<String>,
-) -> &'f mut Table {
+) -> Option<&'f mut Table> {
     let of_line = file.key(name).and_then(|key| key.leaf_decor().prefix()?.as_str());
     let of_line = of_line.unwrap_or_default().to_owned();
     let item = file.entry(name).or_insert(Item::None);
@@ -224,10 +225,8 @@ fn table_of<'f>(
         table.decor_mut().set_prefix(format!("{before}{gap}\n"));
         *item = Item::Table(table);
     }
-    match item {
-        Item::Table(table) => table,
-        _ => unreachable!("it was made a table just above"),
-    }
+    // It was made a table just above.
+    item.as_table_mut()
 }
 
 /// Sets a field, with a comment on the line before it. What stands around the old value stays.

@@ -80,32 +80,41 @@ fn pace(paper: &mut Paper, fit: &Fit) {
         ("figure", Side::Left),
         ("before", Side::Right),
         ("after", Side::Right),
-        ("low", Side::Right),
-        ("high", Side::Right),
+        ("eight in ten", Side::Right),
         ("seen in", Side::Right),
         ("known", Side::Left),
     ]);
-    for fitted in &fit.figures {
-        let Fitted { figure, before, after, low, high, seen, knowledge } = fitted;
-        let mut cells = [*before, *after, *low, *high].map(|of| words::said(*figure, of));
-        // The unit stands once in the range.
-        if let Some(bare) = cells[2].split(' ').next() {
-            cells[2] = bare.to_owned();
-        }
-        let known = match knowledge {
-            Knowledge::Known => "well",
-            Knowledge::Together(_) => "shared",
-            Knowledge::Little => "little",
-        };
-        let row = [figure.field().to_owned()].into_iter().chain(cells);
-        table.row(row.chain([seen.to_string(), known.to_owned()]));
+    let (mut said, mut quiet): (Vec<&Fitted>, Vec<&Fitted>) =
+        fit.figures.iter().partition(|of| of.knowledge != Knowledge::Little);
+    // What is known well stands first.
+    said.sort_by_key(|of| of.knowledge != Knowledge::Known);
+    for Fitted { figure, before, after, low, high, seen, knowledge } in said {
+        let [before, after, low, high] =
+            [*before, *after, *low, *high].map(|of| words::said(*figure, of));
+        // The unit stands once in the range, where both ends have the same.
+        let unit = |text: &str| text.split_once(' ').map(|(_, unit)| unit.to_owned());
+        let bare = low.split(' ').next().filter(|_| unit(&low) == unit(&high)).map(str::to_owned);
+        let between = format!("{} to {high}", bare.unwrap_or(low));
+        let known = if *knowledge == Knowledge::Known { "well" } else { "shared" };
+        table.row([
+            figure.field().to_owned(),
+            before,
+            after,
+            between,
+            seen.to_string(),
+            known.to_owned(),
+        ]);
     }
-    paper.table(table);
-    paper.say(
-        "With eight chances in ten the true figure lies between low and high. `Seen in` counts the logs in which it plays a \
-         part; of setting up, packing up and nights the times, of blades the blades. Few jobs move a figure little: it \
-         begins where the mill file has it, or, where that says nothing, at what is usual.",
-    );
+    if table.is_empty() {
+        paper.say("The jobs do not say enough of any figure by itself yet.");
+    } else {
+        paper.table(table);
+        paper.say(
+            "With eight chances in ten the true figure lies between the two of `eight in ten`. `Seen in` counts the logs in which \
+             it plays a part; of setting up, moving, packing up and nights the times, of blades the blades. Few jobs move a \
+             figure little: it begins where the mill file has it, or, where that says nothing, at what is usual.",
+        );
+    }
     let together = fit.figures.iter().filter_map(|fitted| match &fitted.knowledge {
         Knowledge::Together(others) => {
             let others: Vec<&str> = others.iter().map(|other| other.field()).collect();
@@ -119,6 +128,23 @@ fn pace(paper: &mut Paper, fit: &Fit) {
         Knowledge::Known | Knowledge::Little => None,
     });
     paper.items(together.collect());
+    quiet.sort_by_key(|of| of.figure);
+    if !quiet.is_empty() {
+        let moved = |of: &&Fitted| {
+            let [before, after] = [of.before, of.after].map(|it| words::said(of.figure, it));
+            match before == after {
+                true => format!("{} {before}", of.figure.field()),
+                false => format!("{} {before} to {after}", of.figure.field()),
+            }
+        };
+        let quiet: Vec<String> = quiet.iter().map(moved).collect();
+        paper.say(format!("Not enough to say yet, and hardly moved: {}.", names::list(&quiet)));
+    }
+    if !fit.unseen.is_empty() {
+        let unseen: Vec<&str> = fit.unseen.iter().map(|figure| figure.field()).collect();
+        paper.say(format!("No job says anything of {}: left as before.", names::list(&unseen)));
+    }
+    paper.say("How many help, how long a day may be and when you rest (helpers, day, break, break_every) is for you to say.");
 }
 
 fn spreads(paper: &mut Paper, fit: &Fit) {

@@ -47,19 +47,29 @@ fn rows(page: &mut Page, table: &Table) {
     }
 }
 
-/// A width for every column: as wide as its widest cell, but the widest columns of words so narrow that a line holds all.
+/// A width for every column: as wide as its widest cell, but the widest columns of words so narrow that a line holds all; no
+/// word is broken for it while another column has room to give.
 fn widths(table: &Table) -> Vec<usize> {
     let of = |column: usize| {
         let cells = table.rows.iter().map(|row| row[column].chars().count());
         cells.chain([table.columns[column].0.chars().count()]).max().unwrap_or(0)
     };
     let mut widths: Vec<usize> = (0..table.columns.len()).map(of).collect();
+    let longest = |column: usize| {
+        let cells = table.rows.iter().map(|row| row[column].as_str());
+        let words = cells.chain([table.columns[column].0.as_str()]).flat_map(str::split_whitespace);
+        words.map(|word| word.chars().count()).max().unwrap_or(0).max(LEAST_WORDS)
+    };
+    let longest: Vec<usize> = (0..table.columns.len()).map(longest).collect();
     let room = WIDTH - 2 - GAP * (widths.len().max(1) - 1);
     loop {
         let over = widths.iter().sum::<usize>().saturating_sub(room);
-        let words = (0..widths.len()).filter(|column| table.columns[*column].1 == Side::Left);
-        match words.max_by_key(|column| widths[*column]) {
-            Some(widest) if over > 0 && widths[widest] > LEAST_WORDS => widths[widest] -= 1,
+        let words = || (0..widths.len()).filter(|column| table.columns[*column].1 == Side::Left);
+        let whole = words().filter(|column| widths[*column] > longest[*column]);
+        let any = || words().filter(|column| widths[*column] > LEAST_WORDS);
+        let widest = whole.max_by_key(|column| widths[*column]);
+        match widest.or_else(|| any().max_by_key(|column| widths[*column])) {
+            Some(widest) if over > 0 => widths[widest] -= 1,
             _ => return widths,
         }
     }

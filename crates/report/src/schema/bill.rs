@@ -39,10 +39,16 @@ pub(crate) struct BilledForm {
     pub(crate) spent: SpentForm,
     /// Days with work.
     pub(crate) days: u32,
+    /// Times that the mill was moved to another place of the yard, by the tally.
+    pub(crate) moves: u32,
     /// How sawing is paid; null where the mill states no price.
     pub(crate) way: Option<WayForm>,
     /// It was agreed so; else it is the first way for which the mill states a price.
     pub(crate) way_agreed: bool,
+    /// By whose charges: those that were kept with the promise, or those of the mill file as it is now.
+    pub(crate) charges: WhoseChargesForm,
+    /// The fields of the mill file's charges that are not as they were promised.
+    pub(crate) charges_differ: Vec<&'static str>,
     /// What is to be paid; null where there is no price, or where `bill_faults` says why none can be told.
     pub(crate) bill: Option<BillForm>,
     /// Why no price can be told; a log is a place in the logs of this bill that gave lumber.
@@ -69,6 +75,16 @@ pub(crate) struct BilledForm {
     pub(crate) loads: Vec<i64>,
     /// The logs of the job in its order, then those that only the tally names.
     pub(crate) logs: Vec<TallyLogForm>,
+}
+
+/// Whose charges count.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum WhoseChargesForm {
+    /// Those that were kept with the promise.
+    Promised,
+    /// Those of the mill file as it is now.
+    Now,
 }
 
 /// The units of every number in the file. All are whole, but those of money, which are decimal text.

@@ -36,6 +36,8 @@ pub(crate) struct TallyForm {
     pub(crate) spent: SpentForm,
     /// Days with work.
     pub(crate) days: u32,
+    /// Times that the mill was moved to another place of the yard.
+    pub(crate) moves: u32,
     /// The logs of the job in its order, then those that only the tally names.
     pub(crate) logs: Vec<TallyLogForm>,
     /// The log on the mill.
@@ -91,7 +93,7 @@ pub(crate) struct WarningForm {
     pub(crate) kind: WarningKindForm,
     /// What the line holds, where it does not count; else null.
     pub(crate) text: Option<String>,
-    /// The first entry that is missing, or the one that is repeated or undone; else null.
+    /// The first entry that is missing, or the one that is another, repeated or undone; else null.
     pub(crate) first: Option<u64>,
     /// The last entry that is missing; else null.
     pub(crate) last: Option<u64>,
@@ -111,6 +113,10 @@ pub(crate) enum WarningKindForm {
     Changed,
     /// Entries are gone.
     Missing,
+    /// The last entries that were kept are gone: the file ends before them.
+    CutOff,
+    /// An entry of this number was kept, and it is another one: the file is not the one that was written.
+    Other,
     /// A number stands twice; both entries count.
     Repeated,
     /// A line was never finished; it does not count.
@@ -157,6 +163,8 @@ pub(crate) enum DoingForm {
     Sawing,
     /// Moving and cleaning logs.
     MovingLogs,
+    /// Moving the mill to another place of the yard.
+    MovingMill,
     /// Packing up.
     PackingUp,
 }
@@ -185,6 +193,8 @@ pub(crate) struct SpentForm {
     pub(crate) sawing: i64,
     /// Moving and cleaning logs.
     pub(crate) moving_logs: i64,
+    /// Moving the mill to another place of the yard.
+    pub(crate) moving_mill: i64,
     /// Packing up.
     pub(crate) packing_up: i64,
 }

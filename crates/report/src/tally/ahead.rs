@@ -1,7 +1,7 @@
 //! What is to go, against what was promised.
 
 use pithward_day::range::Range;
-use pithward_day::so_far::{Ahead, Basis, Stands};
+use pithward_day::so_far::{Ahead, Basis, Stands, Unplanned};
 use pithward_tally::SoFar;
 
 use super::{Standing, clock, time};
@@ -11,19 +11,19 @@ use crate::paper::Paper;
 /// Hours to go, the price in the end, and what of the promise is in doubt.
 pub(super) fn promise(paper: &mut Paper, standing: &Standing<'_>) {
     let Some(ahead) = standing.ahead else {
-        // Told at the first entry and to whoever looks, not after every stroke.
-        let first = standing.new == 0 || standing.record.entries.len() == standing.new;
-        if standing.kept.is_none() && first && standing.so_far.work.is_some() {
-            paper.say(
-                "No promise is kept for this job, so nothing is said of the hours to go: pithward quote JOB --keep",
-            );
-        }
+        unpromised(paper, standing);
         return;
     };
     let mut items = Vec::new();
     let changed = standing.kept.map(|kept| kept.changed(&standing.job.inputs)).unwrap_or_default();
     if !changed.is_empty() {
         items.push(format!("Changed since it was promised: {}", list(&changed)));
+    }
+    if !standing.charges_differ.is_empty() {
+        items.push(format!(
+            "Charges that are others now: {}; all is reckoned as promised",
+            list(standing.charges_differ)
+        ));
     }
     if ahead.basis == Basis::Happened {
         items.push("All logs of the plan are done.".to_owned());
@@ -53,6 +53,34 @@ pub(super) fn promise(paper: &mut Paper, standing: &Standing<'_>) {
         Basis::Promise | Basis::Weighed | Basis::Happened => {}
     }
     paper.items(items);
+}
+
+/// Hours to go where nothing was promised; how to make a promise is told at the first entry and to whoever looks, not after
+/// every stroke.
+fn unpromised(paper: &mut Paper, standing: &Standing<'_>) {
+    let guess = Unplanned::of(standing.job, standing.so_far);
+    if let Some(guess) = &guess {
+        let [least, most] = [guess.least, guess.most].map(of_minutes);
+        let between = if least == most { least } else { format!("{least} to {most}") };
+        paper.items(vec![format!(
+            "To go: about {between} at the saw for {}, if they take as long as those that are done",
+            count(guess.logs, "log", "logs")
+        )]);
+    }
+    let first = standing.new == 0 || standing.record.entries.len() == standing.new;
+    if first {
+        let file = std::path::Path::new(&standing.job.file).file_name();
+        let file =
+            file.map_or_else(|| "JOB".to_owned(), |name| name.to_string_lossy().into_owned());
+        let hours = match guess {
+            Some(_) => "the hours to go are a guess from the logs that are done",
+            None => "nothing is said of the hours to go until two logs are done",
+        };
+        paper.say(format!(
+            "No promise is kept for this job: {hours}, and the day is held against nothing. To plan it and keep one: pithward \
+             quote {file} --keep"
+        ));
+    }
 }
 
 /// A likely time, and its range.

@@ -12,8 +12,11 @@ const SHOWN: usize = 4;
 /// What somebody should look at, and what to do about it.
 pub(super) fn warnings(paper: &mut Paper, standing: &Standing<'_>) {
     let record = standing.record;
-    let mut told: Vec<String> = record.open_warnings().map(said).collect();
-    let open = told.len();
+    let open: Vec<&Warning> = record.open_warnings().collect();
+    let is_cut = |warning: &&Warning| matches!(warning.kind, WarningKind::CutOff { .. });
+    let cut = open.iter().any(is_cut);
+    let mut told: Vec<String> = open.iter().map(|warning| said(warning, standing, cut)).collect();
+    let open = open.len();
     if open > SHOWN {
         told.truncate(SHOWN);
         told.push(format!("and {} more", open - SHOWN));
@@ -26,14 +29,26 @@ pub(super) fn warnings(paper: &mut Paper, standing: &Standing<'_>) {
         paper.items(told);
     }
     if let Some(Warning { kind: WarningKind::Torn { text }, line, .. }) = standing.ended {
-        paper.say(format!(
-            "Line {line} was never finished: whoever wrote it was stopped before it was kept. It does not count; say it again \
-             if it should: {text}"
-        ));
+        // Of a line that was kept whole once, what is missing is told above.
+        let missing =
+            |of: &Warning| of.line == line + 1 && matches!(of.kind, WarningKind::Missing { .. });
+        paper.say(match record.open_warnings().any(missing) {
+            true => format!("What is left of line {line}, which breaks off, does not count: {text}"),
+            false => format!(
+                "Line {line} was never finished: whoever wrote it was stopped before it was kept. It does not count; say it \
+                 again if it should: {text}"
+            ),
+        });
     }
     if standing.unlocked {
         paper.say(
             "This disk knows no locks: enter from one device at a time, or two entries may get the same number.",
+        );
+    }
+    if standing.unmarked {
+        paper.say(
+            "The small file beside the tally that ends in .last could not be written: entries that go missing from the end of \
+             the tally may go unnoticed. All that was kept is there.",
         );
     }
     clock(paper, standing);
@@ -60,8 +75,8 @@ fn clock(paper: &mut Paper, standing: &Standing<'_>) {
     }
 }
 
-/// What is wrong on a line.
-fn said(warning: &Warning) -> String {
+/// What is wrong on a line, or behind the last where the end is cut off.
+fn said(warning: &Warning, standing: &Standing<'_>, cut: bool) -> String {
     let Warning { line, kind, .. } = warning;
     match kind {
         WarningKind::NoHead => "the first line, which says what the file is, is gone".to_owned(),
@@ -75,9 +90,26 @@ fn said(warning: &Warning) -> String {
         WarningKind::Missing { first, last } => {
             format!("before line {line} entries {first} to {last} are gone")
         }
+        WarningKind::CutOff { first, last } => {
+            let gone = match first == last {
+                true => format!("entry {first} was kept and is gone"),
+                false => format!("entries {first} to {last} were kept and are gone"),
+            };
+            let ends = match standing.record.entries.last() {
+                Some(one) => format!("the tally ends with {}", entry(standing, &one.entry)),
+                None => "the tally holds none".to_owned(),
+            };
+            format!(
+                "{gone}: {ends}. Was an older copy put in its place? If there is a newer one, put that back before you go on"
+            )
+        }
+        WarningKind::Other { number } => format!(
+            "line {line} has another entry {number} than the one that was kept here: another file is in its place"
+        ),
         WarningKind::Repeated { number } => {
             format!("line {line} has number {number} again; it counts too")
         }
+        WarningKind::Torn { text } if cut => format!("line {line} breaks off: {text}"),
         WarningKind::Torn { text } => {
             format!("line {line} was never finished and does not count: {text}")
         }

@@ -42,8 +42,12 @@ pub struct Standing<'a> {
     pub ended: Option<&'a Warning>,
     /// The file could not be locked.
     pub unlocked: bool,
+    /// Which entry is the last could not be written beside the file.
+    pub unmarked: bool,
     /// What was promised, where that was kept.
     pub kept: Option<&'a Kept>,
+    /// The fields of the mill file's charges that are not as they were promised; all is reckoned by those that were.
+    pub charges_differ: &'a [&'static str],
     /// What is to be expected of the rest.
     pub ahead: Option<&'a Ahead>,
     /// What is owed for what was done so far.
@@ -92,6 +96,7 @@ fn doing(doing: Doing) -> &'static str {
         Doing::SettingUp => "Setting up",
         Doing::Sawing => "Sawing",
         Doing::MovingLogs => "Moving logs",
+        Doing::MovingMill => "Moving the mill",
         Doing::PackingUp => "Packing up",
     }
 }

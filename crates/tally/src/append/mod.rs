@@ -4,11 +4,14 @@
 //! 1. The file is locked against all others that add to it, and read.
 //! 2. What the last writer left unfinished is ended: the remains of a line get a mark and do not count. Nothing is erased.
 //! 3. All new lines go into the file in one write at its end, and are synced to the disk; of a new file its directory too.
-//! 4. Only then is it said that they are kept.
+//! 4. Which entry is the last now is written into a small file beside it, so that a tally that got shorter is noticed
+//!    ([`last`] says how, and what is not noticed).
+//! 5. Only then is it said that they are kept.
 //!
 //! A writer that is killed loses at most what it had not acknowledged. One that runs out of disk takes back what it wrote
 //! of its own lines, and nothing else.
 
+mod last;
 mod locked;
 
 use std::fs::{self, File, OpenOptions};
@@ -21,6 +24,7 @@ use thiserror::Error;
 use crate::entry::{Entry, Said};
 use crate::line;
 use crate::record::{self, Ending, ReadFault, Record, Warning, WarningKind};
+pub(crate) use last::Last;
 use locked::Locked;
 
 /// The longest file that is read, bytes: some hundred thousand entries.
@@ -48,6 +52,8 @@ pub struct Appended {
     pub ended: Option<Warning>,
     /// The file could not be locked here: two that write at the same time may give the same number twice.
     pub unlocked: bool,
+    /// Which entry is the last could not be written beside the file: where it gets shorter, that may go unnoticed.
+    pub unmarked: bool,
 }
 
 /// Why nothing was added. The file is as it was.
@@ -88,13 +94,20 @@ pub fn beside(job: &Path) -> PathBuf {
     job.with_extension("tally")
 }
 
-/// Reads a tally; none where there is no file yet.
+/// Reads a tally; none where there is no file yet, and none was ever kept.
 ///
 /// # Errors
 /// It cannot be read, or is no tally.
 pub fn open(path: &Path) -> Result<Option<Record>, AppendFault> {
+    // Before the tally: it may lag behind, and must not seem to lead.
+    let last = last::read(path);
     match fs::metadata(path) {
-        Err(error) if error.kind() == ErrorKind::NotFound => return Ok(None),
+        Err(error) if error.kind() == ErrorKind::NotFound => {
+            return Ok(match last {
+                None => None,
+                Some(_) => Some(record::read(&[], last)?.record),
+            });
+        }
         Err(error) => return Err(AppendFault::Open(error)),
         Ok(found) if !found.is_file() => return Err(AppendFault::NoFile),
         Ok(_) => {}
@@ -102,7 +115,7 @@ pub fn open(path: &Path) -> Result<Option<Record>, AppendFault> {
     let mut file = File::open(path).map_err(AppendFault::Open)?;
     // A line that is being written is not torn.
     let _lock = Locked::shared(&file)?;
-    Ok(Some(record::read(&bytes(&mut file)?)?.record))
+    Ok(Some(record::read(&bytes(&mut file)?, last)?.record))
 }
 
 /// Adds entries to a tally, which is made where it is missing. What they are is decided by `drafts` once nobody else can
@@ -116,11 +129,13 @@ pub fn append<E: From<AppendFault>>(
 ) -> Result<Appended, E> {
     let (mut file, lock) = held(path)?;
     let unlocked = !lock.is_held();
+    let last = last::read(path);
     let before = bytes(&mut file)?;
-    let mut whole = record::read(&before).map_err(AppendFault::from)?;
+    let mut whole = record::read(&before, last).map_err(AppendFault::from)?;
     let drafts = drafts(&whole.record, whole.next)?;
     if drafts.is_empty() {
-        return Ok(Appended { record: whole.record, new: 0, ended: None, unlocked });
+        let record = whole.record;
+        return Ok(Appended { record, new: 0, ended: None, unlocked, unmarked: false });
     }
     let mut text = match whole.ending {
         Ending::Whole => String::new(),
@@ -129,6 +144,8 @@ pub fn append<E: From<AppendFault>>(
         Ending::Head => line::head().get(before.len()..).unwrap_or_default().to_owned(),
     };
     let new = drafts.len();
+    let confirms = drafts.iter().any(|draft| matches!(draft.said, Said::Confirm { .. }));
+    let other = whole.record.open_warnings().any(|of| matches!(of.kind, WarningKind::Other { .. }));
     for Draft { at, late, said } in drafts {
         // What was known up to here, for a confirmation.
         let said = match said {
@@ -148,8 +165,13 @@ pub fn append<E: From<AppendFault>>(
     let torn = |warning: &&Warning| matches!(warning.kind, WarningKind::Torn { .. });
     let ended = whole.record.warnings.iter().rfind(torn).cloned();
     let ended = ended.filter(|_| whole.ending == Ending::Torn);
-    let record = Record::read(&all).map_err(AppendFault::from)?;
-    Ok(Appended { record, new, ended, unlocked })
+    let now = Last { number: whole.next.saturating_sub(1), check: whole.last_check };
+    // What is not the file that was written here stays so until somebody says that it counts.
+    let keeps = other && !confirms;
+    let unmarked = !keeps && last::write(path, now).is_err();
+    let known = if keeps { last } else { Some(now) };
+    let record = record::read(&all, known).map_err(AppendFault::from)?.record;
+    Ok(Appended { record, new, ended, unlocked, unmarked })
 }
 
 fn hash(before: &[u8], text: &str) -> u32 {

@@ -2,7 +2,7 @@ use std::fs;
 use std::path::PathBuf;
 use std::thread;
 
-use super::{AppendFault, Draft, append, beside, open};
+use super::{AppendFault, Draft, append, beside, last, open};
 use crate::entry::Said;
 use crate::record::{ReadFault, WarningKind};
 
@@ -70,6 +70,8 @@ fn what_a_killed_writer_left_is_ended_at_every_byte() {
     let whole = fs::read(&path).unwrap();
     for cut in 0..=whole.len() {
         fs::write(&path, &whole[..cut]).unwrap();
+        // Whoever was stopped before an entry was on the disk had not said beside it that it is.
+        fs::remove_file(last::beside(&path)).unwrap();
         let before = open(&path).unwrap().unwrap();
         let added = append::<AppendFault>(&path, |_, _| Ok(note("next"))).unwrap();
         let bytes = fs::read(&path).unwrap();
@@ -82,6 +84,121 @@ fn what_a_killed_writer_left_is_ended_at_every_byte() {
         append::<AppendFault>(&path, |_, _| Ok(note("and on"))).unwrap();
         assert_eq!(open(&path).unwrap().unwrap().open_warnings().count(), 0, "{cut}");
     }
+}
+
+fn confirm() -> Vec<Draft> {
+    vec![Draft { at: at(AT), late: false, said: Said::Confirm { check: 0 } }]
+}
+
+/// What is wrong with a tally and was not confirmed.
+fn wrong(path: &std::path::Path) -> Vec<WarningKind> {
+    let record = open(path).unwrap().unwrap();
+    record.open_warnings().map(|warning| warning.kind.clone()).collect()
+}
+
+/// Cut anywhere, what is missing is told, before the next entry and after it; the lost lines fit where they were.
+#[test]
+fn what_was_cut_off_at_the_end_is_missed_at_every_byte() {
+    let path = file("cut");
+    append::<AppendFault>(&path, |_, _| Ok([note("first"), note("second")].concat())).unwrap();
+    append::<AppendFault>(&path, |_, _| Ok(note("third"))).unwrap();
+    let (whole, marked) = (fs::read(&path).unwrap(), fs::read(last::beside(&path)).unwrap());
+    let behind = |number: &str| {
+        let text = String::from_utf8(whole.clone()).unwrap();
+        let line = text.lines().find(|line| line.starts_with(number)).unwrap().len();
+        text.find(&format!("\n{number}")).unwrap() + 1 + line
+    };
+    let ends = ["1 ", "2 ", "3 "].map(behind);
+    for cut in 0..=whole.len() {
+        fs::write(&path, &whole[..cut]).unwrap();
+        fs::write(last::beside(&path), &marked).unwrap();
+        let there = ends.iter().filter(|end| **end <= cut).count() as u64;
+        let missing = wrong(&path).iter().find_map(|kind| match kind {
+            WarningKind::CutOff { first, last } => Some((*first, *last)),
+            _ => None,
+        });
+        assert_eq!(missing, (there < 3).then_some((there + 1, 3)), "{cut}");
+        let added = append::<AppendFault>(&path, |_, next| {
+            assert_eq!(next, 4, "{cut}");
+            Ok(note("fourth"))
+        });
+        assert!(!added.unwrap().unmarked);
+        let bytes = fs::read(&path).unwrap();
+        assert!(bytes.starts_with(&whole[..cut]), "{cut}: something was erased");
+        let gap = WarningKind::Missing { first: there + 1, last: 3 };
+        assert_eq!(wrong(&path), if there < 3 { vec![gap] } else { vec![] }, "{cut}");
+        // The file tells it by itself from then on.
+        fs::remove_file(last::beside(&path)).unwrap();
+        assert_eq!(wrong(&path).len(), usize::from(there < 3), "{cut}");
+        // Whoever finds the whole file puts the new line behind it.
+        let text = String::from_utf8_lossy(&bytes).into_owned();
+        let line = text.lines().last().unwrap();
+        fs::write(&path, [whole.as_slice(), line.as_bytes(), b"\n"].concat()).unwrap();
+        assert_eq!(wrong(&path), [], "{cut}");
+        assert_eq!(said(&path), ["1 note first", "2 note second", "3 note third", "4 note fourth"]);
+    }
+}
+
+#[test]
+fn what_is_missing_at_the_end_can_be_confirmed() {
+    let path = file("cut_confirmed");
+    append::<AppendFault>(&path, |_, _| Ok(note("first"))).unwrap();
+    let older = fs::read(&path).unwrap();
+    append::<AppendFault>(&path, |_, _| Ok([note("second"), note("third")].concat())).unwrap();
+    fs::write(&path, &older).unwrap();
+    assert_eq!(wrong(&path), [WarningKind::CutOff { first: 2, last: 3 }]);
+    append::<AppendFault>(&path, |_, _| Ok(confirm())).unwrap();
+    assert_eq!(wrong(&path), []);
+    fs::remove_file(last::beside(&path)).unwrap();
+    assert_eq!(wrong(&path), []);
+    append::<AppendFault>(&path, |_, _| Ok(note("on"))).unwrap();
+    assert_eq!((wrong(&path), said(&path).len()), (vec![], 3));
+    // All of it is gone.
+    fs::remove_file(&path).unwrap();
+    assert_eq!(wrong(&path), [WarningKind::CutOff { first: 1, last: 5 }]);
+}
+
+#[test]
+fn a_file_beside_the_tally_that_says_nothing_or_less_does_no_harm() {
+    let path = file("marks");
+    let beside = last::beside(&path);
+    append::<AppendFault>(&path, |_, _| Ok(note("first"))).unwrap();
+    let older = fs::read(&beside).unwrap();
+    append::<AppendFault>(&path, |_, _| Ok(note("second"))).unwrap();
+    let newer = fs::read(&beside).unwrap();
+    // It lags, as after a machine that stopped between two writes; it is torn; it is of something else; it is no file.
+    for mark in [&older[..], &newer[..20], &[], b"a diary\n", &[0xff; 99]] {
+        fs::write(&beside, mark).unwrap();
+        assert_eq!(wrong(&path), []);
+    }
+    append::<AppendFault>(&path, |_, _| Ok(note("third"))).unwrap();
+    assert_eq!(last::read(&path).unwrap().number, 3);
+    fs::remove_file(&beside).unwrap();
+    fs::create_dir(&beside).unwrap();
+    assert_eq!(wrong(&path), []);
+    let added = append::<AppendFault>(&path, |_, _| Ok(note("fourth"))).unwrap();
+    assert!(added.unmarked && added.record.open_warnings().next().is_none());
+    assert_eq!(said(&path).len(), 4);
+    // A job that is moved without it, and one that is moved with it.
+    let other = path.with_file_name("other.tally");
+    fs::copy(&path, &other).unwrap();
+    assert_eq!(wrong(&other), []);
+}
+
+/// Another file in the place of the one that was written, as long or longer.
+#[test]
+fn another_tally_in_its_place_is_told_until_it_is_confirmed() {
+    let (path, other) = (file("this"), file("that"));
+    append::<AppendFault>(&path, |_, _| Ok([note("first"), note("second")].concat())).unwrap();
+    append::<AppendFault>(&other, |_, _| Ok([note("one"), note("two"), note("three")].concat()))
+        .unwrap();
+    fs::copy(&other, &path).unwrap();
+    let told = [WarningKind::Other { number: 2 }];
+    assert_eq!(wrong(&path), told);
+    append::<AppendFault>(&path, |_, _| Ok(note("on"))).unwrap();
+    assert_eq!(wrong(&path), told);
+    append::<AppendFault>(&path, |_, _| Ok(confirm())).unwrap();
+    assert_eq!((wrong(&path), said(&path).len()), (vec![], 5));
 }
 
 #[test]
@@ -112,7 +229,6 @@ fn a_confirmation_knows_all_before_it() {
     // A torn line is ended in the same write; it is before the confirmation.
     fs::write(&path, text + "3 2026-").unwrap();
     assert_eq!(open(&path).unwrap().unwrap().open_warnings().count(), 2);
-    let confirm = || vec![Draft { at: at(AT), late: false, said: Said::Confirm { check: 0 } }];
     let added = append::<AppendFault>(&path, |_, _| Ok(confirm())).unwrap();
     assert_eq!(added.record.open_warnings().count(), 0);
 }

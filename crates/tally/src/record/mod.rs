@@ -57,6 +57,18 @@ pub enum WarningKind {
         /// The number of the last.
         last: u64,
     },
+    /// The last entries that were kept are not there: the file ends before them. Stands behind its last line.
+    CutOff {
+        /// The number of the first.
+        first: u64,
+        /// The number of the last.
+        last: u64,
+    },
+    /// An entry of this number was kept here, and it is another one: the file is not the one that was written.
+    Other {
+        /// The number.
+        number: u64,
+    },
     /// A number that an earlier entry has.
     Repeated {
         /// The number.

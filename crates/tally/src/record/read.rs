@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use thiserror::Error;
 
 use super::{Record, Recorded, Warning, WarningKind};
+use crate::append::Last;
 use crate::entry::Said;
 use crate::line::{self, Line};
 
@@ -65,6 +66,12 @@ struct Reader {
     unread: u64,
     /// The line that says that all before it counts as it is; 0 where none does.
     confirmed: usize,
+    /// The last entry that is known to have been kept.
+    last: Option<Last>,
+    /// Its line is there.
+    has_last: bool,
+    /// The line of an entry of its number that is as it was written, and another.
+    other: Option<usize>,
 }
 
 impl Record {
@@ -73,13 +80,15 @@ impl Record {
     /// # Errors
     /// It is no tally, or one that this program is too old for. Whatever else is wrong with it is among the warnings.
     pub fn read(bytes: &[u8]) -> Result<Self, ReadFault> {
-        read(bytes).map(|whole| whole.record)
+        read(bytes, None).map(|whole| whole.record)
     }
 }
 
-/// Reads a file.
-pub(crate) fn read(bytes: &[u8]) -> Result<Whole, ReadFault> {
-    let mut reader = Reader::default();
+/// Reads a file of which an entry is known to have been kept. Where that is gone from its end, the next entry has the number
+/// behind it and goes on from its check: so the gap is told in the file itself, and the lines fit where somebody finds them
+/// and puts them back.
+pub(crate) fn read(bytes: &[u8], last: Option<Last>) -> Result<Whole, ReadFault> {
+    let mut reader = Reader { last, ..Reader::default() };
     let without_mark = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     let mark = bytes.len() - without_mark.len();
     let mut from = mark;
@@ -106,7 +115,7 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Whole, ReadFault> {
     }
     if !has_head {
         if line::head().as_bytes().starts_with(bytes) {
-            reader = Reader::default();
+            reader = Reader { last, ..Reader::default() };
             reader.whole.ending = Ending::Head;
         } else if reader.whole.record.entries.is_empty() {
             return Err(ReadFault::NoTally);
@@ -114,11 +123,14 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Whole, ReadFault> {
             reader.warn(1, WarningKind::NoHead);
         }
     }
+    reader.hold_against_the_last(number + 1);
     reader.whole.next = reader.last_number.saturating_add(1);
     let Reader { mut whole, confirmed, .. } = reader;
     undo(&mut whole.record);
     for warning in &mut whole.record.warnings {
-        warning.confirmed |= warning.line < confirmed;
+        // What is missing before the line that confirms stands on that line.
+        let missing = matches!(warning.kind, WarningKind::Missing { .. });
+        warning.confirmed |= warning.line < confirmed || (missing && warning.line == confirmed);
     }
     Ok(whole)
 }
@@ -154,6 +166,7 @@ impl Reader {
                 self.warn(number, WarningKind::Unread { text: shown(text) });
                 self.unread += 1;
                 let (body, check) = line::apart(text);
+                self.has_last |= check.is_some() && check == self.last.map(|last| last.check);
                 self.whole.last_check = check.unwrap_or(self.whole.last_check);
                 let first = body.split_whitespace().next().and_then(|word| word.parse().ok());
                 // A number that nobody reached by counting is no number.
@@ -183,6 +196,12 @@ impl Reader {
             }
         }
         self.unread = 0;
+        if let Some(last) = self.last {
+            self.has_last |= check == Some(last.check);
+            if right && entry.number == last.number && check != Some(last.check) {
+                self.other = Some(number);
+            }
+        }
         self.last_number = self.last_number.max(entry.number);
         self.whole.last_check = check.unwrap_or(self.whole.last_check);
         if let Said::Confirm { check } = entry.said
@@ -191,6 +210,19 @@ impl Reader {
             self.confirmed = number;
         }
         self.whole.record.entries.push(Recorded { line: number, entry, undone_by: None });
+    }
+
+    /// Holds the whole file against the last entry that was kept; `behind` is the line behind its last.
+    fn hold_against_the_last(&mut self, behind: usize) {
+        let Some(last) = self.last.filter(|_| !self.has_last) else { return };
+        if let Some(line) = self.other {
+            self.warn(line, WarningKind::Other { number: last.number });
+        } else if self.last_number < last.number {
+            let first = self.last_number.saturating_add(1);
+            self.warn(behind, WarningKind::CutOff { first, last: last.number });
+            self.last_number = last.number;
+            self.whole.last_check = last.check;
+        }
     }
 
     fn warn(&mut self, line: usize, kind: WarningKind) {

@@ -44,6 +44,9 @@ pub struct SoFar {
     /// Days of work. A day ends with three hours or more without any, where work begins again on another date; so a night
     /// is one, and so is a day with a long rest at noon.
     pub days: u32,
+    /// Times that the mill was moved to another place of the yard. What is said between two logs is one move, however often it
+    /// rests or is levelled meanwhile.
+    pub moves: u32,
     /// The logs of the job in its order, then those that only the tally names.
     pub logs: Vec<LogSoFar>,
     /// The place in `logs` of the log on the mill.
@@ -105,6 +108,8 @@ pub struct Spent {
     pub sawing: i64,
     /// Moving and cleaning logs.
     pub moving_logs: i64,
+    /// Moving the mill to another place of the yard.
+    pub moving_mill: i64,
     /// Packing up.
     pub packing_up: i64,
 }
@@ -232,8 +237,16 @@ impl Spent {
             Doing::SettingUp => self.setting_up,
             Doing::Sawing => self.sawing,
             Doing::MovingLogs => self.moving_logs,
+            Doing::MovingMill => self.moving_mill,
             Doing::PackingUp => self.packing_up,
         }
+    }
+
+    /// From setting up to packing up, without pauses; moving logs is paid by itself.
+    pub fn on_site(&self) -> i64 {
+        let around =
+            self.setting_up.saturating_add(self.moving_mill).saturating_add(self.packing_up);
+        self.sawing.saturating_add(around)
     }
 
     /// On all things.

@@ -139,6 +139,7 @@ impl Walk<'_> {
             Doing::SettingUp => &mut spent.setting_up,
             Doing::Sawing => &mut spent.sawing,
             Doing::MovingLogs => &mut spent.moving_logs,
+            Doing::MovingMill => &mut spent.moving_mill,
             Doing::PackingUp => &mut spent.packing_up,
         };
         *on += passed;
@@ -305,10 +306,27 @@ impl Walk<'_> {
                 false => LogState::Waiting,
             };
         }
+        self.so_far.moves = moves(&self.so_far.stretches);
         self.so_far.on_the_mill = self.log;
         lumber::give(&mut self.so_far, self.job);
         self.so_far
     }
+}
+
+/// How often the mill was moved: sawing ends a move.
+fn moves(stretches: &[Stretch]) -> u32 {
+    let (mut moves, mut is_moved) = (0_u32, false);
+    for stretch in stretches {
+        match stretch.doing {
+            Doing::MovingMill => {
+                moves = moves.saturating_add(u32::from(!is_moved));
+                is_moved = true;
+            }
+            Doing::Sawing => is_moved = false,
+            Doing::SettingUp | Doing::MovingLogs | Doing::PackingUp => {}
+        }
+    }
+    moves
 }
 
 #[cfg(test)]

@@ -1,7 +1,8 @@
 //! What can be said, in words: as people type it, as a page on a phone writes it, and as the file keeps it.
 //!
 //! ```text
-//! begin [setup | saw | logs | pack]          saw where it is left out
+//! begin [setup | saw | logs | move | pack]   saw where it is left out
+//! move                                       the same as `begin move`
 //! pause [why]
 //! stop
 //! on LOG

@@ -8,9 +8,9 @@ use super::{LONGEST_TEXT, MOST_COUNT, WordFault, WordFaultKind};
 use crate::entry::{BladeEnd, Doing, Off, Said, SizeCount, Wanted};
 use crate::names::{self, Named};
 
-pub(super) const VERBS: [&str; 12] = [
-    "begin", "pause", "stop", "on", "off", "done", "found", "blade", "want", "note", "undo",
-    "confirm",
+pub(super) const VERBS: [&str; 13] = [
+    "begin", "pause", "stop", "move", "on", "off", "done", "found", "blade", "want", "note",
+    "undo", "confirm",
 ];
 
 /// Whose words they are.
@@ -82,6 +82,7 @@ impl Reader<'_> {
             "begin" => Said::Begin(self.doing()?),
             "pause" => Said::Pause { why: self.rest() },
             "stop" => Said::Stop,
+            "move" => Said::Begin(Doing::MovingMill),
             "on" => Said::On { log: self.named_log()? },
             "off" => Said::Off(self.off()?),
             "done" => {
@@ -121,7 +122,7 @@ impl Reader<'_> {
         if self.peek().is_none() {
             return Some(Doing::Sawing);
         }
-        self.one_of(&["setup", "saw", "logs", "pack"]).map(|n| Doing::ALL[n])
+        self.one_of(&["setup", "saw", "logs", "move", "pack"]).map(|n| Doing::ALL[n])
     }
 
     fn blade(&mut self) -> Option<Said> {

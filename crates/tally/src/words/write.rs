@@ -9,6 +9,7 @@ impl Doing {
             Self::SettingUp => "setup",
             Self::Sawing => "saw",
             Self::MovingLogs => "logs",
+            Self::MovingMill => "move",
             Self::PackingUp => "pack",
         }
     }

@@ -139,6 +139,34 @@ fn a_day_at_the_mill() {
 }
 
 #[test]
+fn a_mill_that_is_moved() {
+    let day = so_far(
+        &[
+            "08:00 on a",
+            "08:30 off planned",
+            "08:31 begin pack",
+            "08:40 begin move",
+            "08:50 pause the truck is stuck",
+            "09:10 begin move",
+            "09:20 begin setup",
+            "09:35 on b",
+            "09:55 begin move",
+            "10:25 on b",
+        ],
+        "10:30",
+    );
+    let spent = day.spent;
+    // Sawing is what it was, and none of the logs has the minutes of a move.
+    assert_eq!([spent.sawing, spent.moving_mill], [56 * MIN, 50 * MIN]);
+    assert_eq!([spent.packing_up, spent.setting_up], [9 * MIN, 15 * MIN]);
+    assert_eq!((spent.on_site(), spent.all()), (130 * MIN, 130 * MIN));
+    assert_eq!([day.logs[0].seconds, day.logs[1].seconds], [31 * MIN, 25 * MIN]);
+    assert_eq!(day.moves, 2);
+    let resting = so_far(&["08:00 move", "08:10 pause"], "09:00");
+    assert_eq!((resting.moves, resting.spent.moving_mill), (1, 10 * MIN));
+}
+
+#[test]
 fn what_is_open_lasts_until_now() {
     let day = so_far(&["08:00 on a", "08:30 pause"], "09:00");
     assert_eq!((day.spent.sawing, day.pauses[0].seconds), (30 * MIN, 30 * MIN));

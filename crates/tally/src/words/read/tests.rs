@@ -34,6 +34,9 @@ fn what_is_typed_and_how_it_is_kept() {
     kept("be set", "begin setup");
     kept("BEGIN Logs", "begin logs");
     kept("begin p", "begin pack");
+    kept("begin move", "begin move");
+    kept("move", "begin move");
+    kept("m", "begin move");
     kept("p", "pause");
     kept("pause  rain and  thunder", "pause rain and thunder");
     kept("s", "stop");
@@ -82,7 +85,7 @@ fn what_says_nothing_is_told_with_what_would() {
         ("b", "\"b\" may be begin or blade; write one letter more"),
         ("sawing", "\"sawing\" is no word of a tally"),
         ("bigin", "did you mean begin"),
-        ("begin lunch", "\"lunch\" is none of setup, saw, logs or pack"),
+        ("begin lunch", "\"lunch\" is none of setup, saw, logs, move or pack"),
         ("stop it", "\"it\" is left over"),
         ("on", "the name of a log is missing"),
         ("on a", "\"a\" may be A1 or A10"),
