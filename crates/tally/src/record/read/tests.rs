@@ -112,7 +112,7 @@ fn a_torn_last_line_never_counts() {
     }
     // Once it has its mark nobody is warned any more, and the next entry follows the one before.
     let (line, _) = {
-        let whole = read(&text.as_bytes()[..last]).unwrap();
+        let whole = read(&text.as_bytes()[..last], None).unwrap();
         let at = "2026-05-02T11:00:00-04:00".parse::<jiff::Timestamp>().unwrap();
         let at = at.to_zoned_datetime(jiff::tz::TimeZone::UTC);
         let entry =
@@ -140,7 +140,7 @@ fn undoing_and_undoing_that() {
 #[test]
 fn what_was_confirmed_is_told_no_more_until_it_changes_again() {
     let mut text = notes(3).replace("note 2", "note two").replace("note 3", "garbage 3");
-    let whole = read(text.as_bytes()).unwrap();
+    let whole = read(text.as_bytes(), None).unwrap();
     assert_eq!(whole.next, 4);
     let at = "2026-05-02T11:00:00-04:00[America/New_York]".parse().unwrap();
     let said = Said::Confirm { check: crc32fast::hash(text.as_bytes()) };
