@@ -119,6 +119,7 @@ fn a_mill_that_was_moved() {
         (130, Said::Begin(Doing::MovingLogs)),
         (140, on("C")),
         (150, as_planned()),
+        (151, Said::Done { log: None }),
         (151, Said::Begin(Doing::PackingUp)),
         (171, Said::Stop),
     ]);

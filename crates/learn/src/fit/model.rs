@@ -33,11 +33,13 @@ pub(super) struct Left<'a> {
     pub(super) share: f64,
 }
 
-/// A pace whose utilisation is not rounded.
+/// A pace whose shares are not rounded to thousandths: a small step of one would be none.
 #[derive(Clone, Copy, Debug)]
 struct Exact {
     pace: Pace,
     utilisation: f64,
+    dirty: f64,
+    frozen: f64,
 }
 
 /// What was observed.
@@ -220,13 +222,15 @@ impl<'a> Model<'a> {
     }
 
     /// How much of a blade some logs take, by area or by time, whichever is more.
-    fn wear(&self, job: usize, logs: &[Left<'_>], Exact { pace, .. }: &Exact) -> f64 {
-        let yard = self.yard(job);
-        let lasts = pace.blade.minutes(yard.dirty, yard.frozen);
+    fn wear(&self, job: usize, logs: &[Left<'_>], exact: &Exact) -> f64 {
+        let (yard, pace) = (self.yard(job), &exact.pace);
+        let of = |is: bool, share: f64| if is { share } else { 1.0 };
+        let left = of(yard.dirty, exact.dirty) * of(yard.frozen, exact.frozen);
+        let lasts = pace.blade.minutes(false, false) * left;
         let (mut area, mut time) = (0.0, 0.0);
         for Left { counts, share } in logs {
             area +=
-                share * counts.sawn_area() / pace.blade.area(counts.wood, yard.dirty, yard.frozen);
+                share * counts.sawn_area() / (pace.blade.area(counts.wood, false, false) * left);
             time += share * pace.time(counts).sawing / lasts;
         }
         area.max(time)
@@ -280,22 +284,25 @@ impl Paces {
 /// A pace whose figures are moved.
 fn exact(pace: &Pace, known: &[Figure], by: &[f64]) -> Exact {
     let mut moved = *pace;
-    let mut utilisation = f64::from(pace.utilisation) / 1000.0;
+    let share = |thousandths: u32| f64::from(thousandths) / 1000.0;
+    let mut utilisation = share(pace.utilisation);
+    let (mut dirty, mut frozen) = (share(pace.blade.dirty), share(pace.blade.frozen));
     for (figure, by) in known.iter().zip(by) {
         let value = figure.moved(figure.get(pace), *by);
-        if figure.field() == "utilisation" {
-            utilisation = value;
-        } else {
-            figure.set(&mut moved, value);
+        match figure.field() {
+            "utilisation" => utilisation = value,
+            "dirty_blade" => dirty = value,
+            "frozen_blade" => frozen = value,
+            _ => figure.set(&mut moved, value),
         }
     }
     // All of the time, so that what comes between can be added exactly.
     moved.utilisation = 1000;
-    Exact { pace: moved, utilisation }
+    Exact { pace: moved, utilisation, dirty, frozen }
 }
 
 /// What a log takes by the reckoning of a forecast, minutes.
-fn of_log(counts: &PlanCounts, yard: &Yard, Exact { pace, utilisation }: &Exact) -> f64 {
+fn of_log(counts: &PlanCounts, yard: &Yard, Exact { pace, utilisation, .. }: &Exact) -> f64 {
     let hours = LogHours::of(counts, pace, yard);
     let usual = (hours.steps.minutes() + hours.stacking) / utilisation.max(1e-3);
     // Helpers who stack are behind, and their time stays what it is.

@@ -92,7 +92,7 @@ fn frost_is_learned_where_jobs_tell_it_apart() {
     };
     let fit = Fit::of(&Pace::default(), &both);
     let frost = fitted(&fit, "frozen_blade");
-    assert!((0.3..0.45).contains(&frost.after) && frost.knowledge == Knowledge::Known, "{frost:?}");
+    assert!((0.3..0.45).contains(&frost.after) && frost.high < 0.5, "{frost:?}");
     // Without frost nothing is said of it.
     let none = Observed { yards, logs, days, blades: vec![blade(0, 3); 8], ..observed() };
     let fit = Fit::of(&Pace::default(), &none);
