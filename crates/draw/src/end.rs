@@ -45,11 +45,11 @@ pub fn end_view(drawn: &Drawn<'_>, words: &Words<'_>, id: &str, title: &str) -> 
     let (leads, numbers, top) = numbers(drawn, &paper, &all, letters);
     let frame = frame.padded([0.0, top, 0.0, 0.0]);
     html! {
-        svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
+        svg class="pw" role="img" viewBox=(frame.view_box()) {
             title { (title) }
             (leads)
-            path class="far" d=(paper.path(&butt.wood)) {}
-            path class="bark" d=(paper.path(&whole.bark)) {}
+            path class="far" d=(paper.rough(&butt.wood)) {}
+            path class="bark" d=(paper.rough(&whole.bark)) {}
             g id=(id) {
                 path class="wood" d=(paper.path(&whole.wood)) {}
                 (sections(drawn, &paper, words, letters))
@@ -184,12 +184,7 @@ const APART: f64 = 1.68;
 
 /// The numbers of the log's own passes, each at an end of its cut, outside the bark: what leads to them, which is drawn under
 /// all else; they themselves; how much more room they take above.
-fn numbers(
-    drawn: &Drawn<'_>,
-    paper: &Paper,
-    all: &Frame,
-    letters: f64,
-) -> (Markup, Markup, f64) {
+fn numbers(drawn: &Drawn<'_>, paper: &Paper, all: &Frame, letters: f64) -> (Markup, Markup, f64) {
     let of_log = |stage: &&StageParting| matches!(stage.place, Place::Log { .. });
     let passes = drawn.small.stages.iter().filter(of_log).flat_map(|stage| &stage.passes);
     // Where the cut is at its right end, or at its upper one where it stands.

@@ -71,7 +71,7 @@ pub fn strip(drawn: &Drawn<'_>, words: &dyn Fn(&Turn) -> [String; 2], title: &st
         [(column as f64 + 0.5) * wide, row as f64 * high + size]
     };
     html! {
-        svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
+        svg class="pw" role="img" viewBox=(frame.view_box()) {
             title { (title) }
             @for (n, turn) in turns.iter().enumerate() {
                 @let at = place(n);
@@ -119,7 +119,7 @@ fn one(drawn: &Drawn<'_>, turn: &Turn, size: f64, letters: f64) -> Markup {
     let pith = moved(vec![lies.at([0.0, 0.0])]);
     html! {
         @if is_log { path class="gone" d=(line(&over_the_bed(&moved(lies.all(&whole.wood))))) {} }
-        path class="wood hair" d=(crate::paint::path(&moved(lies.all(wood)))) {}
+        path class="wood hair" d=(crate::paint::rough(&moved(lies.all(wood)))) {}
         @for pass in &parting.passes {
             @let cut = moved(lies.all(&pass.kerf.wood));
             @if !cut.is_empty() {

@@ -28,7 +28,7 @@ use std::path::Path;
 use pithward_measure::Excerpt;
 use pithward_optimizer::Method;
 
-use crate::asked::{AskedBy, AskedFor, AskedFile, Files, Folder};
+use crate::asked::{AskedBy, AskedFile, AskedFor, Files, Folder};
 use crate::doubt::doubt;
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, FileKind, Form, Right, TextFile};

@@ -6,8 +6,8 @@ use pithward_measure::Excerpt;
 
 use super::sawing::Sawing;
 use super::{LONGEST_LINE, NamedFiles, TEXT, free_text, sheet};
-use crate::asked::Folder;
 use crate::as_grown::GrownParts;
+use crate::asked::Folder;
 use crate::fault::{Fault, FaultKind, Misread};
 use crate::file::{Fields, Form, Right, Value};
 use crate::log_request::{Tape, find_species};

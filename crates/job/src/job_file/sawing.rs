@@ -1,6 +1,5 @@
 //! The mill and the sawing of a job: `[mill]` and `[sawing]`.
 
-
 use pithward_measure::{Excerpt, Length, Unit};
 use pithward_optimizer::Settings;
 use pithward_trade::{RingConvention, SizePolicy};
