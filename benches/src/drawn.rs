@@ -6,7 +6,9 @@ use std::fmt::Write as _;
 /// A job file of so many logs in eight shapes and sizes, measured in eighths, so that few are alike.
 pub fn job_of(logs: usize) -> String {
     let mut random = Random(8);
-    let mut text = String::from("site = \"an invented yard\"\n[sawing]\ntrim = \"2 in\"\n");
+    let mut text = String::from(
+        "site = \"an invented yard\"\n[worth]\nunit = \"dollars\"\n[sawing]\ntrim = \"2 in\"\n",
+    );
     for n in 1..=logs {
         let small = random.within(8 * 10, 8 * 18);
         let butt = small + random.within(4, 20);

@@ -9,7 +9,7 @@ const SHAPES: [&str; 5] = ["round", "oval", "bowed", "flared", "flawed"];
 pub fn job(number: u64, logs: usize) -> String {
     let mut random = Random::new(number);
     let mut text = String::from(
-        "site = \"an invented yard\"\nnotes = \"seed <&> \\\"\"\n[sawing]\ntrim = \"2 in\"\n",
+        "site = \"an invented yard\"\nnotes = \"seed <&> \\\"\"\n[worth]\nunit = \"dollars\"\n[sawing]\ntrim = \"2 in\"\n",
     );
     match random.within(0, 5) {
         0 => text += "methods = [\"around\"]\n",

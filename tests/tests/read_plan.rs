@@ -261,10 +261,15 @@ fn what_somebody_changed_is_told_where_it_stands() {
             "given",
             changed(&text, "/tally/0/given", add(1)),
             "tally[0].given",
-            "is 4, and by the rest of the plan it is 3",
+            "is \"4\", and by the rest of the plan it is \"3\"",
         ),
         ("kerf", changed(&text, "/mill/kerf", add(1)), "mill.kerf", "by the rest of the plan"),
-        ("id", changed(&text, "/logs/0/id", text_of("70")), "logs[0].id", "\\\"7\\\""),
+        (
+            "id",
+            changed(&text, "/logs/0/id", text_of("70")),
+            "logs[0].id",
+            "by the rest of the plan",
+        ),
         (
             "part",
             changed(&text, "/logs/0/plan/parts/0/fate", text_of("square")),

@@ -37,7 +37,7 @@ pub fn flitch_view(
     let rows = spread(heights.iter().copied(), 1.3 * letters);
     let right = all.to[0];
     Some(html! {
-        svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
+        svg class="pw" role="img" viewBox=(frame.view_box()) {
             title { (title) }
             path class="waste outer" d=(path(&outer)) {}
             @for (n, piece) in &pieces {

@@ -1,6 +1,6 @@
 //! The small end, with every cut and every piece: what becomes of the log.
 
-use crate::paint::{Frame, Paper, cross, middle, path, short};
+use crate::paint::{Frame, Paper, cross, line, middle, path, short};
 use crate::{Drawn, Picture, Words};
 use maud::{Markup, html};
 use pithward_geometry::{Angle, Outlines, PartId, Piece, Place, StageParting};
@@ -42,12 +42,14 @@ pub fn end_view(drawn: &Drawn<'_>, words: &Words<'_>, id: &str, title: &str) -> 
     let letters = size * LETTERS;
     let margin = 2.6 * letters;
     let frame = all.padded([margin, margin, 2.0 * margin, margin]);
-    let numbers = numbers(drawn, &paper, &all, letters);
+    let (leads, numbers, top) = numbers(drawn, &paper, &all, letters);
+    let frame = frame.padded([0.0, top, 0.0, 0.0]);
     html! {
-        svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
+        svg class="pw" role="img" viewBox=(frame.view_box()) {
             title { (title) }
-            path class="far" d=(paper.path(&butt.wood)) {}
-            path class="bark" d=(paper.path(&whole.bark)) {}
+            (leads)
+            path class="far" d=(paper.rough(&butt.wood)) {}
+            path class="bark" d=(paper.rough(&whole.bark)) {}
             g id=(id) {
                 path class="wood" d=(paper.path(&whole.wood)) {}
                 (sections(drawn, &paper, words, letters))
@@ -180,8 +182,9 @@ fn clock(paper: &Paper, all: &Frame, letters: f64) -> Markup {
 /// How far apart two numbers in rings are, in letters.
 const APART: f64 = 1.68;
 
-/// The numbers of the log's own passes, each at an end of its cut, outside the bark.
-fn numbers(drawn: &Drawn<'_>, paper: &Paper, all: &Frame, letters: f64) -> Markup {
+/// The numbers of the log's own passes, each at an end of its cut, outside the bark: what leads to them, which is drawn under
+/// all else; they themselves; how much more room they take above.
+fn numbers(drawn: &Drawn<'_>, paper: &Paper, all: &Frame, letters: f64) -> (Markup, Markup, f64) {
     let of_log = |stage: &&StageParting| matches!(stage.place, Place::Log { .. });
     let passes = drawn.small.stages.iter().filter(of_log).flat_map(|stage| &stage.passes);
     // Where the cut is at its right end, or at its upper one where it stands.
@@ -210,17 +213,21 @@ fn numbers(drawn: &Drawn<'_>, paper: &Paper, all: &Frame, letters: f64) -> Marku
     let rows = spread(level.iter().map(|(.., at)| at[1]), APART * row);
     let columns = spread(standing.iter().map(|(.., at)| at[0]), APART * column);
     let right = all.to[0] + 2.6 * letters;
-    let top = all.from[1] - 1.7 * letters;
+    // Above the hour.
+    let top = all.from[1] - 2.6 * letters;
+    let more = if standing.is_empty() { 0.0 } else { 0.9 * letters };
     let at_right =
         level.iter().zip(rows).map(|((number, _, end), y)| (*number, *end, [right, y], row));
     let on_top =
         standing.iter().zip(columns).map(|((number, _, end), x)| (*number, *end, [x, top], column));
-    html! {
-        @for (number, end, at, letters) in at_right.chain(on_top) {
-            path class="lead" d=(format!("M{} {}L{} {}", short(end[0]), short(end[1]), short(at[0]), short(at[1]))) {}
-            (numbered(number, at, letters))
-        }
-    }
+    let all: Vec<_> = at_right.chain(on_top).collect();
+    let leads = html! {
+        @for (_, end, at, _) in &all { path class="lead" d=(line(&[*end, *at])) {} }
+    };
+    let rings = html! {
+        @for (number, _, at, letters) in &all { (numbered(*number, *at, *letters)) }
+    };
+    (leads, rings, more)
 }
 
 /// A number in a ring.

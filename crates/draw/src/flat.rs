@@ -51,7 +51,7 @@ pub fn flat_view(
         drawn.plan.order.pieces.iter().enumerate().filter(own).collect();
     let frame = all.padded([letters, 0.8 * letters, letters, 3.2 * letters]);
     Some(html! {
-        svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
+        svg class="pw" role="img" viewBox=(frame.view_box()) {
             title { (title) }
             path class="waste outer" d=(path(&outer)) {}
             @for (n, piece) in &pieces { (piece_box(first, piece, &(words.piece)(*n), *n, letters)) }

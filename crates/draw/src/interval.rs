@@ -31,7 +31,7 @@ pub fn interval(of: &Interval, title: &str) -> Picture {
     let middle = HIGH / 2.0;
     let tick = |x: f64| format!("M{} {}v{}", short(at(x)), short(middle - 1.8), short(3.6));
     html! {
-        svg class="pw" role="img" viewBox=(format!("0 0 {WIDE} {HIGH}")) aria-label=(title) {
+        svg class="pw" role="img" viewBox=(format!("0 0 {WIDE} {HIGH}")) {
             title { (title) }
             path class="lead" d=(format!("M{} {}H{}", short(at(0.0)), short(middle), short(at(most)))) {}
             path class="span" d=(format!("M{} {}H{}", short(at(of.low)), short(middle), short(at(of.high)))) {}

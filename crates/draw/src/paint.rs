@@ -30,6 +30,11 @@ impl Paper {
         path(&self.all(outline))
     }
 
+    /// The same, as near as a broken or dotted line shows.
+    pub(crate) fn rough(&self, outline: &[[f64; 2]]) -> String {
+        rough(&self.all(outline))
+    }
+
     /// The corners of a box, exactly.
     pub(crate) fn corners(&self, corners: &[[f64; 2]]) -> String {
         corners_of(&self.all(corners))
@@ -40,9 +45,16 @@ impl Paper {
 pub(crate) fn corners_of(corners: &[[f64; 2]]) -> String {
     corners.iter().fold(String::new(), |mut text, at| {
         let [x, y] = at.map(|at| at * UNITS);
-        let _ = write!(text, "{}{x:.2},{y:.2}", if text.is_empty() { "" } else { " " });
+        let _ = write!(text, "{}{},{}", if text.is_empty() { "" } else { " " }, exact(x), exact(y));
         text
     })
+}
+
+/// A coordinate to a ten-thousandth of an inch, without idle zeros.
+fn exact(x: f64) -> String {
+    let text = format!("{x:.2}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 
 /// The class of cuts at these heights in a picture that is so wide: what lies close together is drawn thinner, so that wood is
@@ -65,7 +77,20 @@ pub(crate) const UNITS: f64 = 100.0;
 
 /// An outline as a closed path, to a hundredth of an inch, and of no more points than that takes.
 pub(crate) fn path(outline: &[[f64; 2]]) -> String {
-    let text = line(&thinned(outline));
+    closed(&thinned(outline, WITHIN))
+}
+
+/// The same, as near as a broken or dotted line shows.
+pub(crate) fn rough(outline: &[[f64; 2]]) -> String {
+    closed(&thinned(outline, ROUGHLY))
+}
+
+/// How far an outline may be off, inches; and one that only says where something else is.
+const WITHIN: f64 = 0.012;
+const ROUGHLY: f64 = 0.05;
+
+fn closed(points: &[[f64; 2]]) -> String {
+    let text = line(points);
     if text.is_empty() { text } else { text + "z" }
 }
 
@@ -102,16 +127,15 @@ pub(crate) fn short(x: f64) -> String {
     whole(x * UNITS).to_string()
 }
 
-/// An outline without the points that lie within a hundredth of an inch of the line between their neighbours.
-fn thinned(outline: &[[f64; 2]]) -> Vec<[f64; 2]> {
-    const WITHIN: f64 = 0.012;
+/// An outline without the points that lie so near the line between their neighbours.
+fn thinned(outline: &[[f64; 2]], within: f64) -> Vec<[f64; 2]> {
     let mut kept: Vec<[f64; 2]> = Vec::with_capacity(outline.len());
     let mut last = 0;
     for n in 1..outline.len() {
         // Whether everything since the last point kept lies on the line to the next one.
         let next = outline[(n + 1) % outline.len()];
         let from = outline[last];
-        if (last + 1..=n).any(|m| off_line(from, next, outline[m]) > WITHIN) {
+        if (last + 1..=n).any(|m| off_line(from, next, outline[m]) > within) {
             kept.push(from);
             last = n;
         }
@@ -191,7 +215,7 @@ mod tests {
     fn what_is_up_in_the_section_is_up_on_paper() {
         // The log lies with 3 o'clock up.
         let paper = Paper { up: [1.0, 0.0], right: [0.0, -1.0], middle: 10.0 };
-        assert_eq!(paper.corners(&[[2.0, 1.0]]), "-100.00,-1200.00");
+        assert_eq!(paper.corners(&[[2.0, 1.0]]), "-100,-1200");
     }
 
     #[test]

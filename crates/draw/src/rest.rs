@@ -111,16 +111,16 @@ pub fn rest_view(
         format!("M{} 0V{}", short(x), short(0.7 * high))
     });
     Some(html! {
-        svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
+        svg class="pw" role="img" viewBox=(frame.view_box()) {
             title { (title) }
             @if is_log {
-                path class="gone" d=(paper.path(&drawn.small.whole.wood)) {}
+                path class="gone" d=(paper.rough(&drawn.small.whole.wood)) {}
             }
             @if rest == 0 {
                 // What is thicker at the butt carries the log there.
-                path class="far" d=(paper.path(&drawn.log_at_butt().bark)) {}
+                path class="far" d=(paper.rough(&drawn.log_at_butt().bark)) {}
             }
-            path class="bark" d=(paper.path(&parting.before.bark)) {}
+            path class="bark" d=(paper.rough(&parting.before.bark)) {}
             path class="wood" d=(paper.path(&parting.before.wood)) {}
             (freed(drawn, parting, &paper, words, letters))
             rect class="under" x=(short(left)) y="0" width=(short(right - left)) height=(short(letters)) {}

@@ -84,7 +84,7 @@ pub fn side_view(
     let raised = raised.map_or_else(String::new, |up| format!(", up {}", (words.height)(up)));
     let (pith_small, pith_butt) = (laid.pose.pith_height(0.0), laid.pose.pith_height(long));
     Some(html! {
-        svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
+        svg class="pw" role="img" viewBox=(frame.view_box()) {
             title { (title) }
             path class="bark" d=(path(&bark.outline())) {}
             path class="wood" d=(path(&wood.outline())) {}

@@ -71,7 +71,7 @@ pub fn strip(drawn: &Drawn<'_>, words: &dyn Fn(&Turn) -> [String; 2], title: &st
         [(column as f64 + 0.5) * wide, row as f64 * high + size]
     };
     html! {
-        svg class="pw" role="img" viewBox=(frame.view_box()) aria-label=(title) {
+        svg class="pw" role="img" viewBox=(frame.view_box()) {
             title { (title) }
             @for (n, turn) in turns.iter().enumerate() {
                 @let at = place(n);
@@ -118,8 +118,8 @@ fn one(drawn: &Drawn<'_>, turn: &Turn, size: f64, letters: f64) -> Markup {
     let left = moved(lies.all(wood)).iter().map(|p| p[0]).fold(f64::INFINITY, f64::min);
     let pith = moved(vec![lies.at([0.0, 0.0])]);
     html! {
-        @if is_log { path class="gone" d=(crate::paint::path(&moved(lies.all(&whole.wood)))) {} }
-        path class="wood hair" d=(crate::paint::path(&moved(lies.all(wood)))) {}
+        @if is_log { path class="gone" d=(line(&over_the_bed(&moved(lies.all(&whole.wood))))) {} }
+        path class="wood hair" d=(crate::paint::rough(&moved(lies.all(wood)))) {}
         @for pass in &parting.passes {
             @let cut = moved(lies.all(&pass.kerf.wood));
             @if !cut.is_empty() {
@@ -138,6 +138,19 @@ fn one(drawn: &Drawn<'_>, turn: &Turn, size: f64, letters: f64) -> Markup {
             path class="bed" d=(format!("M{} 0V{}", short(left), short(-0.35 * size))) {}
         }
     }
+}
+
+/// What of an outline is over the bed, from where it comes up to where it goes down.
+fn over_the_bed(outline: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    let below = |p: &[f64; 2]| p[1] > 0.0;
+    let begin = outline.iter().position(below).unwrap_or(0);
+    let round = outline[begin..].iter().chain(&outline[..begin]);
+    let mut over: Vec<[f64; 2]> = round.copied().filter(|p| !below(p)).collect();
+    // All of it is over the bed: it closes.
+    if over.len() == outline.len() {
+        over.extend(outline.first());
+    }
+    over
 }
 
 /// Whether two stages are of one body.
