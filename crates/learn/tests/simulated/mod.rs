@@ -60,6 +60,7 @@ impl Truth {
 
     /// A mill that is worked by hand: about twice the times and half the speeds of the defaults, drawn about that as others
     /// are. Hardly one that is drawn about the defaults is as far off in all figures at once.
+    #[allow(dead_code, reason = "what shares this file does not use all of it")]
     pub(crate) fn by_hand(draw: &mut Draw) -> Self {
         Self::about(&by_hand(), draw)
     }

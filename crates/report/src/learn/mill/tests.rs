@@ -31,6 +31,7 @@ fn slow() -> Observed {
         yards: vec![Yard::default()],
         logs: (0..12).map(log).collect(),
         days: vec![DayDone { opening: Some(31.0), first: true, ..DayDone::default() }; 3],
+        moves: Vec::new(),
         blades: Vec::new(),
     }
 }
