@@ -9,10 +9,10 @@
 //!
 //! | form | in `[charges]` | test |
 //! |---|---|---|
-//! | by the hour, 30 to 125 USD by region and mill, with travel and blades | `hour`, `drive`, `ruined_blade` | `by_the_hour`, `set_up_miles_moves_blades_and_moving_logs` |
+//! | by the hour, 30 to 125 USD by region and mill, with travel and blades | `hour`, `drive`, `ruined_blade` | `by_the_hour_on_site_or_at_the_saw`, `set_up_miles_moves_blades_and_moving_logs` |
 //! | 125 USD an hour for thin, thick, beams, quarter sawing | `odd_hour`, `odd_work` | `odd_work_is_dearer_by_the_hour` |
 //! | by the board foot, 0.15 to 0.45 USD | `board_foot` | `by_the_board_foot_named_or_sawn` |
-//! | of log scale, 0.35 USD milled, 0.80 stacked, 1.00 delivered | `board_foot`, `stacked_foot`, `delivered_foot`, `basis` | `by_the_scale_of_the_logs`, `milled_stacked_delivered` |
+//! | of log scale, 0.35 USD milled, 0.80 stacked, 1.00 delivered | `board_foot`, `stacked_foot`, `delivered_foot`, `basis` | `the_published_card`, `milled_stacked_delivered` |
 //! | a fixed sum for each board up to 4x8 in by 6 m, more above | `board` | `by_the_board_up_to_a_size` |
 //! | half of the grade lumber, or more of it to the customer | `share`, `shared` | `half_of_the_grade_lumber`, `a_third_of_all_of_it` |
 //! | 25 USD and 1.50 USD a mile | `set_up`, `drive` | `set_up_miles_moves_blades_and_moving_logs` |

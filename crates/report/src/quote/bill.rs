@@ -159,14 +159,16 @@ pub(super) fn side_by_side(price: &Price) -> Option<String> {
     let ((least, _), [_, _, ..]) = (all.first()?, all.as_slice()) else { return None };
     let totals: Vec<String> =
         all.iter().map(|(of, bill)| format!("{} {}", bill.total, way(*of))).collect();
-    let open = match (price.by_hour.is_some(), price.by_board.is_some()) {
-        (true, true) => {
-            " By the hour a slow day costs more and a quick one less; by the foot or the board it costs the same."
-        }
-        (true, false) => {
-            " By the hour a slow day costs more and a quick one less; by the board foot it costs the same."
-        }
-        (false, _) => "",
+    let same = match (price.by_board_foot.is_some(), price.by_board.is_some()) {
+        (true, true) => "by the foot or the board",
+        (false, true) => "by the board",
+        _ => "by the board foot",
+    };
+    let open = match price.by_hour {
+        Some(_) => format!(
+            " By the hour a slow day costs more and a quick one less; {same} it costs the same."
+        ),
+        None => String::new(),
     };
     Some(format!(
         "{} is least, if the day goes as reckoned: {}.{open}",
@@ -217,9 +219,7 @@ fn charge(job: &PileJob, charge: Charge) -> String {
 
 fn quantity(line: &Line) -> String {
     match line.quantity {
-        Quantity::Seconds(seconds) => {
-            words::time(f64::from(i32::try_from(seconds / 60).unwrap_or(i32::MAX)))
-        }
+        Quantity::Seconds(seconds) => words::billed(seconds),
         Quantity::BoardFeet(board_feet) => format!("{} bf", tenths(board_feet)),
         Quantity::Way { way, per } => {
             let unit = if per == Length::mm(1_000_000) { "km" } else { "miles" };

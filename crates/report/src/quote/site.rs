@@ -97,6 +97,8 @@ fn far(quoted: &Quoted<'_>) -> String {
     let far = quoted.job.yard.distance;
     if far.as_nm() == 0 {
         "to it".to_owned()
+    } else if quoted.job.scale().is_metric() {
+        format!("{:.0} m to it", far.mm_f64() / 1000.0)
     } else {
         format!("{} to it", names::long(quoted.job, far))
     }

@@ -6,6 +6,7 @@ use crate::grade_words;
 use crate::names;
 use crate::paper::Paper;
 use pithward_day::money::Way;
+use pithward_job::Shared;
 use pithward_measure::Length;
 
 /// Topics to agree on, with what the mill's own charges say and blanks for the rest. No legal advice.
@@ -43,7 +44,7 @@ pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
     say(charges.share.as_ref().map(|share| {
         let of = match share.of.as_slice() {
             [] => "all the lumber".to_owned(),
-            of => names::list(&of.iter().map(ToString::to_string).collect::<Vec<_>>()),
+            of => names::list(&of.iter().map(shared).collect::<Vec<_>>()),
         };
         format!("In lumber: {} of {of} is the sawyer's; all else is the customer's.", share.portion)
     }));
@@ -129,6 +130,15 @@ pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
     paper.heading("Signed");
     paper.blanks(&["customer, date", "sawyer, date"]);
     paper
+}
+
+/// What is shared, in words.
+fn shared(of: &Shared) -> String {
+    match of {
+        Shared::Graded => "the boards that are wanted by grade".to_owned(),
+        Shared::Grade(grade) => format!("the boards that are wanted as {grade} or better"),
+        Shared::Size(size) => format!("the pieces of {size}"),
+    }
 }
 
 fn billed(quoted: &Quoted<'_>) -> &'static str {

@@ -22,6 +22,18 @@ pub(crate) fn time(minutes: f64) -> String {
     }
 }
 
+/// A time that is billed, to the second, so that it times its price is the amount: `5 h 59 min`.
+pub(crate) fn billed(seconds: i64) -> String {
+    let (minutes, rest) = (seconds.max(0) / 60, seconds.max(0) % 60);
+    let parts = [(minutes / 60, "h"), (minutes % 60, "min"), (rest, "s")];
+    let told: Vec<String> = parts
+        .iter()
+        .filter(|(figure, _)| *figure > 0)
+        .map(|(figure, unit)| format!("{figure} {unit}"))
+        .collect();
+    if told.is_empty() { "0 min".to_owned() } else { told.join(" ") }
+}
+
 /// The time of the day: `8:05`.
 pub(crate) fn clock(minutes: f64) -> String {
     let minutes = whole(minutes.round());
@@ -122,6 +134,7 @@ mod tests {
         assert_eq!(time(61.2), "1 h 1 min");
         assert_eq!(time(402.0), "6 h 40 min");
         assert_eq!(time(119.6), "2 h");
+        assert_eq!([billed(21_540), billed(7_200), billed(0)], ["5 h 59 min", "2 h", "0 min"]);
         assert_eq!(clock(485.4), "8:05");
         assert_eq!(grouped(1_234_567), "1,234,567");
         assert_eq!(grouped(30), "30");
