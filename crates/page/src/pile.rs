@@ -185,7 +185,7 @@ fn page(whole: &Whole<'_>, papers: &Papers) -> Page {
         @for view in &views { (view.section()) }
     };
     let main = compact(&main.into_string());
-    let said = format!("--at:'{} ';--off:'{}: '", text::AT, text::COMES_OFF);
+    let said = format!("--say-at:'{} ';--say-off:'{}: '", text::AT, text::COMES_OFF);
     let page = html! {
         (DOCTYPE)
         html lang="en" {
