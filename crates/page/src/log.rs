@@ -186,7 +186,7 @@ pub(crate) fn turn_words(turn: &Turn) -> [String; 2] {
 /// One step.
 fn one(laid: &Laid<'_>, log: usize, n: usize, made: usize) -> Markup {
     let Laid { step, lies, side, flat, is_flitch, goes_on, is_cautions } = laid;
-    let head = format!("log-{log}-step-{n}");
+    let head = format!("s-{log}-{n}");
     html! {
         li.step.edging[*is_flitch].on[*goes_on].cautions[*is_cautions] tabindex="-1" aria-labelledby=(head) {
             h2 id=(head) { (step.title) }
@@ -220,9 +220,9 @@ fn mark(log: usize, step: usize, n: usize, pass: &StepPass, made: usize) -> Mark
             label for=[(!is_made).then_some(&id)] {
                 @if is_made { span.drop { (text::MADE) } }
                 @if let Some(number) = pass.number { span.number { (number) } }
-                span.height { span.said { (text::AT) " " } (pass.height) }
+                span.height { (pass.height) }
                 @if !pass.drop.is_empty() { span.drop { (text::DROP) " " (pass.drop) } }
-                span.frees { span.said { (text::COMES_OFF) ": " } (pass.frees) }
+                span.frees { (pass.frees) }
             }
         }
     }

@@ -231,7 +231,7 @@ fn row(table: &Table, n: usize) -> Markup {
             @for (place, ((head, side), cell)) in cells.enumerate() {
                 @if place == 0 { th.figure[*side == Side::Right] scope="row" { (cell) } }
                 @else {
-                    td.figure[*side == Side::Right] data-head=(head) { (cell) }
+                    td.figure[*side == Side::Right] data-head=[(table.columns().len() > 4).then_some(head)] { (cell) }
                 }
             }
             @if table.span(0).is_some() {

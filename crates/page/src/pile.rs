@@ -179,6 +179,13 @@ fn page(whole: &Whole<'_>, papers: &Papers) -> Page {
     };
     let front = Front { title, of, date, notes, wants, lines: &lines, left, jumps };
     let (front, own) = front_view(&front, &views, cards, &papers.note);
+    let main = html! {
+        (front)
+        @for section in sections { (section.markup) }
+        @for view in &views { (view.section()) }
+    };
+    let main = compact(&main.into_string());
+    let said = format!("--say-at:'{} ';--say-off:'{}: '", text::AT, text::COMES_OFF);
     let page = html! {
         (DOCTYPE)
         html lang="en" {
@@ -190,13 +197,9 @@ fn page(whole: &Whole<'_>, papers: &Papers) -> Page {
                 style { (PreEscaped(style())) (PreEscaped(STYLE)) }
             }
             body data-key=(key) data-go-on=(text::GO_ON) data-begin=(text::BEGIN) data-all-done=(text::ALL_DONE)
-                data-count=(text::OF) data-step=(text::STEP_OF) data-next-log=(text::NEXT_LOG) {
+                data-count=(text::OF) data-step=(text::STEP_OF) data-next-log=(text::NEXT_LOG) style=(said) {
                 (hatching())
-                main {
-                    (front)
-                    @for section in sections { (section.markup) }
-                    @for view in &views { (view.section()) }
-                }
+                main { (PreEscaped(main)) }
                 nav.walker hidden aria-label=(text::WALK) {
                     button.back type="button" { (text::BACK) }
                     button.all type="button" { (text::ALL) }
@@ -208,15 +211,64 @@ fn page(whole: &Whole<'_>, papers: &Papers) -> Page {
         }
     };
     Page {
-        html: closed(&page.into_string()),
+        html: page.into_string(),
         cards: own + cards,
         papers: views.iter().map(|view| (view.name, view.sheets)).collect(),
     }
 }
 
-/// Elements of pictures that hold nothing end where they begin: a fifth of the page. Text is escaped, so none of these is text.
-fn closed(page: &str) -> String {
-    ["polygon", "path", "circle", "line", "rect", "use"]
+/// Markup without what a page can do without, a seventh of it: elements of pictures that hold nothing end where they begin, a
+/// title that says what the label says is left out, and corners are told to the hundredth of an inch, that is to a whole number.
+/// All text is escaped, so `="` stands in tags alone.
+fn compact(markup: &str) -> String {
+    let closed = ["polygon", "path", "circle", "line", "rect", "use"]
         .iter()
-        .fold(page.to_owned(), |page, name| page.replace(&format!("></{name}>"), "/>"))
+        .fold(markup.to_owned(), |all, name| all.replace(&format!("></{name}>"), "/>"));
+    let mut left = closed.as_str();
+    let mut all = String::with_capacity(left.len());
+    while let Some((before, rest)) = left.split_once("=\"") {
+        let Some((value, after)) = rest.split_once('"') else { break };
+        left = after;
+        let (head, name) = before.rsplit_once(' ').unwrap_or(("", before));
+        match name {
+            "data-piece" => all.push_str(head),
+            "class" if value.is_empty() => all.push_str(head),
+            "points" => all.push_str(&format!("{before}=\"{}\"", whole(value))),
+            _ => all.push_str(&format!("{before}=\"{value}\"")),
+        }
+        let title = format!("><title>{value}</title>");
+        if let Some(after) = left.strip_prefix(&title).filter(|_| name == "aria-label") {
+            all.push('>');
+            left = after;
+        }
+    }
+    all.push_str(left);
+    all
+}
+
+/// The corners of a polygon in whole numbers.
+fn whole(points: &str) -> String {
+    let number = |text: &str| match text.parse::<f64>() {
+        Ok(number) if number.abs() >= 0.5 => format!("{number:.0}"),
+        Ok(_) => "0".to_owned(),
+        Err(_) => text.to_owned(),
+    };
+    let corner = |corner: &str| corner.split(',').map(number).collect::<Vec<_>>().join(",");
+    points.split(' ').map(corner).collect::<Vec<_>>().join(" ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_page_is_told_in_fewer_letters() {
+        let markup = "<p class=\"\">=&quot;</p><svg aria-label=\"a b\"><title>a b</title><polygon class=\"piece\" \
+                      data-piece=\"3\" points=\"-0.40,12.50 7.00,-3.51\"></polygon></svg>";
+        assert_eq!(
+            compact(markup),
+            "<p>=&quot;</p><svg aria-label=\"a b\"><polygon class=\"piece\" points=\"0,12 7,-4\"/></svg>"
+        );
+        assert_eq!(compact("<b title=\"x\">y</b><i lang=\"en"), "<b title=\"x\">y</b><i lang=\"en");
+    }
 }

@@ -164,7 +164,7 @@ mod tests {
         let lines = Lines::new(20.0, 10.0);
         assert_eq!(format!("{}", lines.count("")), "1");
         assert_eq!(format!("{}", lines.count("one")), "1");
-        assert_eq!(format!("{}", lines.count("seven words that take some more lines")), "6");
+        assert_eq!(format!("{}", lines.count("seven words that take some more lines")), "4");
         // No line holds it: it is broken.
         assert!(lines.count(&"x".repeat(100)) > 8.0);
         assert!(lines.bold().count(&"x".repeat(100)) >= lines.count(&"x".repeat(100)));

@@ -29,10 +29,11 @@ pub(crate) const PRINTED: &str = "What is open is what is printed, here all card
      A4 or Letter, black on white.";
 pub(crate) const TO_JOB: &str = "All logs";
 pub(crate) const END: &str = "Small end, with all cuts and pieces; ringed numbers are the passes";
-pub(crate) const LIES: &str = "How it lies at the small end, with the passes of this step";
+pub(crate) const LIES: &str = "How it lies at the small end, with its passes";
 pub(crate) const SIDE: &str = "From the side, the small end at the left";
 pub(crate) const EDGE: &str = "On edge from the open side, the small end at the left";
-pub(crate) const FLAT: &str = "Flat, from above, the small end at the left";
+pub(crate) const FLAT: &str =
+    "Flat, from above, the edger's cuts, and dotted where it is cut to length";
 pub(crate) const TURNS: &str = "What is on the mill after each turn; the thickest lines are the faces that were sawn just before";
 pub(crate) const FIRST: &str = "as laid";
 pub(crate) const PUT_BACK: &str = "put back";
