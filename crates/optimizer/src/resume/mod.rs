@@ -415,12 +415,7 @@ impl<'r> Run<'r> {
             };
             let columns = Columns::new(&view, mill.crosscut_kerf, &left);
             let site = Site::new(&view, mill, &columns);
-            let mut better = search::better(&site, &left, &methods, least, &mut best.states);
-            if self.settings.methods.contains(&Method::Around) {
-                let least = better.last().map_or(least, |better| better.worth);
-                let around = [Method::Around];
-                better.extend(search::better(&site, &left, &around, least, &mut best.states));
-            }
+            let better = search::better(&site, &left, &methods, least, &mut best.states);
             for Better { found: pattern, worth } in better {
                 let ways = program::ways(&base, &site, quarters, &pattern);
                 if !ways.is_empty() {

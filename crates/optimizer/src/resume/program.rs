@@ -6,7 +6,6 @@
 //! on a face which is sawn already takes no pass; a pattern with slack is moved onto such a face.
 
 use super::way::{Row, Way, opposite};
-use crate::family::around::AroundShape;
 use crate::family::{Board, CantShape, Found, Line, Shape, cant, line};
 use crate::site::{Lie, Site};
 use pithward_geometry::Quarter;
@@ -29,8 +28,7 @@ pub(super) fn ways<'s, 'a>(
     let mut ways = match &found.shape {
         Shape::Through(line) => pattern.line(vec![base.clone()], line, Lie::ROUND),
         Shape::Cant(cant) => pattern.cant(cant),
-        Shape::Around(around) => pattern.around(around),
-        Shape::Quarter(_) => Vec::new(),
+        Shape::Around(_) | Shape::Quarter(_) => Vec::new(),
     };
     ways.retain(|way| !way.beyond);
     ways.sort_by_key(Way::effort);
@@ -96,50 +94,6 @@ impl<'s, 'a> Pattern<'_, 's, 'a> {
             ways.push(sawn(!reversed));
         }
         self.line(ways, &shape.inner, Lie::planks(shape.bounds()))
-    }
-
-    /// The layers from the outside in; the heart stays on the bed.
-    fn around(&self, shape: &AroundShape) -> Vec<Way<'s, 'a>> {
-        let kerf = self.site.kerf;
-        let cores = shape.cores();
-        let sawn = |first: bool, second: bool| {
-            let mut way = self.base.clone();
-            for (layer, core) in shape.layers.iter().zip(&cores).rev() {
-                let across = self.side(layer.quarter);
-                let mut order = [0, 1];
-                if (layer.quarter == Quarter::First && first)
-                    || (layer.quarter == Quarter::Second && second)
-                {
-                    order.reverse();
-                }
-                for n in order {
-                    let side = if n == 0 { across } else { opposite(across) };
-                    let face = core.of(layer.quarter)[n] + self.origin(side);
-                    let mut plane = face;
-                    let mut rows = Vec::new();
-                    for board in &layer.sides[n] {
-                        let from = plane + kerf;
-                        plane = from + board.thickness;
-                        let mut strips = board.strips.clone();
-                        if n == 1 {
-                            strips.reverse();
-                        }
-                        rows.push(Row { from, to: plane, strips });
-                    }
-                    rows.reverse();
-                    way.saw(side, &rows, false);
-                    way.open(side, face);
-                }
-            }
-            let across = self.side(Quarter::Second);
-            let [right, left] = shape.core.across;
-            let strips = shape.heart.strips.clone();
-            let at = self.origin(across);
-            way.stays(across, &Row { from: at - left, to: at + right, strips });
-            way
-        };
-        let both = [false, true];
-        both.into_iter().flat_map(|first| both.map(|second| sawn(first, second))).collect()
     }
 
     /// A line of boards, sawn after what was sawn already on each of these ways.
