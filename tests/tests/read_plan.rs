@@ -303,7 +303,7 @@ fn what_somebody_changed_is_told_where_it_stands() {
         (
             "face",
             changed(&text, "/logs/0/plan/stages/0/rest/on", |v| {
-                *v = serde_json::json!({"face": "Z"})
+                *v = serde_json::json!({"face": "Z"});
             }),
             "logs[0].plan.stages[0].rest.on",
             "",

@@ -70,7 +70,7 @@ pub(crate) enum Command {
     /// How to open one log: every pass, every turn, what every piece becomes, and what comes out
     Open(OpenArguments),
     /// How to go on with a half-sawn log: something was found, measured again, or is wanted otherwise
-    Resume(ResumeArguments),
+    Resume(Box<ResumeArguments>),
     /// One log by every method: pieces, grades, worth, minutes, and which to choose
     Compare(CompareArguments),
     /// The most pieces of one size that a log gives, by each method, or that a pile gives

@@ -46,7 +46,7 @@ fn main() -> ExitCode {
         Command::Buck(arguments) => pile::buck(arguments),
         Command::Need(arguments) => pile::need(arguments),
         Command::Open(arguments) => run::open(arguments),
-        Command::Resume(arguments) => resume::resume(arguments),
+        Command::Resume(arguments) => resume::resume(*arguments),
         Command::Compare(arguments) => run::compare(arguments),
         Command::Count(arguments) => run::count(arguments),
         Command::Scale(arguments) => run::scale(arguments),

@@ -40,7 +40,7 @@ const PLAN: &str = "--plan";
 fn of_plan(path: &Path, id: Option<String>, request: ResumeRequest, json: bool) -> Outcome {
     let bytes = match plan_bytes(path, PLAN) {
         Ok(bytes) => bytes,
-        Err(fault) => return Outcome::Faulty(vec![fault]),
+        Err(fault) => return Outcome::Faulty(vec![*fault]),
     };
     let read = match read_plan(&bytes, &path.to_string_lossy(), PLAN) {
         Ok(read) => read,

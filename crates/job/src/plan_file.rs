@@ -21,10 +21,10 @@ const PLAN: FileKind = FileKind {
 ///
 /// # Errors
 /// A file that cannot be read.
-pub fn plan_bytes(path: &Path, field: &'static str) -> Result<Vec<u8>, Fault> {
+pub fn plan_bytes(path: &Path, field: &'static str) -> Result<Vec<u8>, Box<Fault>> {
     let name = path.to_string_lossy();
     let typed = Typed::new(field, None);
-    bytes_of(path, &name, &PLAN).map_err(|misread| typed.placed(misread))
+    bytes_of(path, &name, &PLAN).map_err(|misread| Box::new(typed.placed(misread)))
 }
 
 /// The fault of a name that the one log of a plan does not have; `own` is what it is called, where it has a name.

@@ -146,7 +146,10 @@ mod tests {
     #[test]
     fn blocks_fill_columns_and_then_sheets() {
         assert_eq!(sheets(&[], 2, 10.0, 0.0), Vec::<Range<usize>>::new());
-        assert_eq!(sheets(&[4.0, 4.0, 4.0, 4.0], 2, 10.0, 0.0), [0..4]);
+        assert_eq!(
+            sheets(&[4.0, 4.0, 4.0, 4.0], 2, 10.0, 0.0),
+            Vec::from_iter(std::iter::once(0..4))
+        );
         assert_eq!(sheets(&[6.0, 6.0, 6.0], 2, 10.0, 0.0), [0..2, 2..3]);
         // The head of the first sheet leaves less room there.
         assert_eq!(sheets(&[4.0, 4.0, 4.0, 4.0], 2, 10.0, 3.0), [0..2, 2..4]);

@@ -99,8 +99,8 @@ fn it_says_how_many_sheets_it_has() {
 fn ranges_are_drawn_where_there_are_some() {
     let drawn = |page: &Page| page.html.matches("<td class=\"drawn\"><svg").count();
     assert_eq!(drawn(&page(0).0), 0);
-    // Three wants on the quote and on the customer's sheet; hours, price, board feet and blades.
-    assert_eq!(drawn(&page(8).0), 3 + 3 + 4);
+    // Three wants on the quote and on the customer's sheet; hours, two prices, board feet and blades.
+    assert_eq!(drawn(&page(8).0), 3 + 3 + 5);
 }
 
 #[test]

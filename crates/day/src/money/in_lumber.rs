@@ -68,7 +68,7 @@ impl InLumber {
                 }
             }
         }
-        sizes.sort_by(|one, other| other.size.cmp(&one.size));
+        sizes.sort_by_key(|one| std::cmp::Reverse(one.size));
         let portion = share.portion;
         let mut whole = 0_i64;
         for size in &mut sizes {

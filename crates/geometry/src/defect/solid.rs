@@ -148,7 +148,8 @@ fn edges(one: &[[f64; 3]], other: &[[f64; 3]]) -> Vec<Edge> {
     for n in 0..count {
         let next = (n + 1) % count;
         let (a, b, c, d) = ((0, n), (0, next), (1, n), (1, next));
-        let (is_open, is_other_open) = (one[n] != one[next], other[n] != other[next]);
+        let differ = |of: &[[f64; 3]]| (0..3).any(|k| of[n][k].to_bits() != of[next][k].to_bits());
+        let (is_open, is_other_open) = (differ(one), differ(other));
         edges.push([a, c]);
         edges.extend(is_open.then_some([a, b]));
         edges.extend(is_other_open.then_some([c, d]));

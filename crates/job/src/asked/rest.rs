@@ -24,17 +24,11 @@ impl PileJob {
                 pile.logs.push(PileLog { log, menu: stem.menu });
             }
         }
-        let mut next = self.logs.len();
-        let places = cut.iter().flat_map(|cut| &cut.parts).filter_map(|part| match part.what {
+        let mut places = cut.iter().flat_map(|cut| &cut.parts).filter_map(|part| match part.what {
             PartKind::Log(place) => Some(place),
             _ => None,
         });
-        for place in places {
-            if place != next {
-                return None;
-            }
-            next += 1;
-        }
-        Some((self.with_cut_logs(cut, &pile), pile))
+        let in_order = (self.logs.len()..).zip(places.by_ref()).all(|(next, place)| place == next);
+        in_order.then(|| (self.with_cut_logs(cut, &pile), pile))
     }
 }

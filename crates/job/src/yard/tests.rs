@@ -53,7 +53,7 @@ fn every_field_of_a_yard() {
         drive: Some(Length::mm(1_609_344) * 48),
     };
     assert_eq!(yard, expected);
-    assert_eq!((yard.told.len(), yard.told[0]), (18, "logs"));
+    assert_eq!((yard.told.len(), yard.told[0]), (19, "logs"));
     let text = format!("{}\n[yard]\nhelpers = 0\n", starter_job());
     let job = parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap();
     assert_eq!(job.pace.helpers, 0);

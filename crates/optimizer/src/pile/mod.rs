@@ -33,7 +33,7 @@ use crate::master::{Choice, Line, Master, Meter, Pattern, UNIT};
 use crate::plan::{PlanFault, Settings, Tally};
 use crate::want::Want;
 use classes::{Classes, Mark};
-use pithward_geometry::{Log, Mill};
+use pithward_geometry::{Heart, Log, Mill};
 use sawn::Sawn;
 use std::sync::Arc;
 
@@ -247,6 +247,13 @@ pub fn put_together(
     }
 }
 
+/// Whether every log is round and sound, and no want minds where its pith or its rings are: then each search is exact.
+fn is_alike(pile: &Pile) -> bool {
+    let wants = || pile.menus.iter().flatten();
+    pile.logs.iter().all(|log| log.log.is_round())
+        && wants().all(|want| want.heart == Heart::Any && want.rings.is_none())
+}
+
 /// What is proven, and what the plan really is worth, reckoned anew from its pieces.
 fn proof(
     classes: &Classes<'_>,
@@ -264,11 +271,19 @@ fn proof(
     let up = |bound: i128| down(bound + i128::from(UNIT) - 1);
     // Where no log goes on the mill nothing can be worth more than nothing.
     let bound = outcome.bound.or_else(|| classes.all.is_empty().then_some(0));
-    debug_assert!(bound.is_none_or(|bound| bound >= value), "a bound below the plan");
+    // Two searches of wood that is not alike on all sides need not have looked at the same places: a plan may then be worth
+    // more than a search said of its log, and bounds what is known of it itself.
+    let is_alike = is_alike(pile);
+    debug_assert!(!is_alike || bound.is_none_or(|bound| bound >= value), "a bound below the plan");
+    let bound = bound.map(|bound| if is_alike { bound } else { bound.max(value) });
     let as_far = outcome.reached.zip(choice.bound).map(|(lines, bound)| {
         let counts = lines.iter().map(|line| line.count);
         let value = order::worth_under(pile, logs, counts) - effort;
-        debug_assert!(bound >= value, "a bound below the plan that fills the list as far");
+        debug_assert!(
+            !is_alike || bound >= value,
+            "a bound below the plan that fills the list as far"
+        );
+        let bound = if is_alike { bound } else { bound.max(value) };
         AsFar { value: down(value), bound: up(bound) }
     });
     let least = |n: usize| shortages.iter().find(|short| short.want.0 == n);

@@ -163,7 +163,7 @@ fn fates(
             None => alike.push(n),
         }
     }
-    let plans: Vec<Option<Result<Arc<LogPlan>, Fault>>> = logs
+    let plans: Vec<Option<Result<Arc<LogPlan>, Box<Fault>>>> = logs
         .par_iter()
         .enumerate()
         .map(|(n, log)| {
@@ -178,7 +178,7 @@ fn fates(
         let fate = match (&log.fate, plans.get(leader[n])) {
             (LogFateForm::Sawn, Some(Some(Ok(plan)))) => LogFate::Sawn(Arc::clone(plan)),
             (LogFateForm::Sawn, Some(Some(Err(fault)))) => {
-                faults.push(fault.clone());
+                faults.push(Fault::clone(fault));
                 continue;
             }
             (LogFateForm::LeftWhole, _) if !has => LogFate::LeftWhole,
@@ -208,18 +208,18 @@ fn log_plan(
     pile: &Pile,
     n: usize,
     raw: &RawValue,
-) -> Result<LogPlan, Fault> {
+) -> Result<LogPlan, Box<Fault>> {
     let at = format!("logs[{n}].plan");
     let form: SawnForm = serde_json::from_str(raw.get()).map_err(|error| {
         let message = error.to_string();
         let message = message.rsplit_once(" at line ").map_or(&*message, |(before, _)| before);
-        written.fault(&at, PlanFileFault::Form(message.to_owned()))
+        Box::new(written.fault(&at, PlanFileFault::Form(message.to_owned())))
     })?;
-    let chosen = chosen(&form).map_err(|value| no_value(written, &at, value))?;
+    let chosen = chosen(&form).map_err(|value| Box::new(no_value(written, &at, value)))?;
     let of = &pile.logs[n];
     let wants = (&pile.menus[of.menu][..], &pile.demands[..]);
     let plan = rebuilt_of_pile(&of.log, &pile.mill, wants, &pile.settings, &chosen);
-    plan.map_err(|fault| not_rebuilt(written, &at, fault))
+    plan.map_err(|fault| Box::new(not_rebuilt(written, &at, fault)))
 }
 
 /// The order of sawing: every log that is sawn in exactly one lot.

@@ -317,13 +317,13 @@ fn the_crooked_yard_is_read() {
         job.logs.iter().flat_map(|log| &log.told.flaws).map(|flaw| flaw.kind).collect();
     assert!(FlawKind::ALL.iter().all(|kind| kinds.contains(kind)), "{kinds:?}");
     assert_eq!(job.mill.toe_board, Some(Length::feet(8)));
-    let said = PileJob { file: String::new(), inputs: Vec::new(), ..job };
+    let said = PileJob { file: String::new(), inputs: Vec::new(), asked: None, ..job };
     let value: toml::Value = toml::from_str(&std::fs::read_to_string(&file).unwrap()).unwrap();
     let json = serde_json::to_string(&value).unwrap();
     let twin = parse_job(json.as_bytes(), "job.json", "JOB", Path::new("")).unwrap();
     // Where the mill's figures come from differs by the name of the file alone.
     let (mill_source, file) = (said.mill_source.clone(), String::new());
-    let twin = PileJob { file, inputs: Vec::new(), mill_source, ..twin };
+    let twin = PileJob { file, inputs: Vec::new(), asked: None, mill_source, ..twin };
     assert_eq!(format!("{said:?}"), format!("{twin:?}"));
 }
 

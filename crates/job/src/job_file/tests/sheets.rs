@@ -111,7 +111,7 @@ fn a_sheet_says_how_each_log_was_measured() {
         "measured wrong",
         "id,small end (in),butt (in),length (ft),measured\nA,14,16,10,tapped\nB,14,16,10,laser\n",
         &[
-            "logs.csv:2:12 [tapped] measured: \"tapped\" is no way of measuring; perhaps tape?",
+            "logs.csv:2:12 [tapped] measured: \"tapped\" is no way of measuring",
             "logs.csv:3:12 [laser] measured: \"laser\" is no way of measuring",
         ],
     );

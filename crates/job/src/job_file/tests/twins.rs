@@ -31,7 +31,7 @@ fn without_file(job: PileJob) -> PileJob {
         MillSource::File(_) => MillSource::File(String::new()),
         MillSource::Generic => MillSource::Generic,
     };
-    PileJob { file: String::new(), inputs: Vec::new(), mill_source, ..job }
+    PileJob { file: String::new(), inputs: Vec::new(), asked: None, mill_source, ..job }
 }
 
 #[test]
