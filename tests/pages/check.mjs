@@ -309,7 +309,7 @@ try {
     const drawn = await farm.page.locator(`#${paper} .drawn svg`).count();
     assert.ok(drawn >= wants, `${paper}: ${drawn} ranges for ${wants} wants`);
   }
-  assert.equal(await farm.page.locator("#quote .ranged").nth(1).locator(".drawn svg").count(), 4, "hours, price, board feet, blades");
+  assert.equal(await farm.page.locator("#quote .ranged").nth(1).locator(".drawn svg").count(), 5, "hours, two prices, board feet, blades");
   await farm.page.close();
 
   // Nobody quoted it, and there is no tally: no range, no bill, and no figure that nobody reckoned.
