@@ -60,7 +60,7 @@ fn asked(want: &WantRange) -> String {
 }
 
 /// What the columns of the customer's list mean.
-pub(super) const COLUMNS: &str = "In four days out of five the count lies between `from` and `to`; with nine chances in ten there are at least as \
+pub(super) const COLUMNS: &str = "In four days out of five the count lies between \"from\" and \"to\"; with nine chances in ten there are at least as \
      many as you may count on.";
 
 /// Counts that may safely be promised though more were asked for: `38 of the 40`.
