@@ -7,9 +7,9 @@
     reason = "criterion's macros make public functions without any; what tests share is not all used here"
 )]
 
-#[path = "../../crates/geometry/tests/common/invented.rs"]
+#[path = "../../crates/geometry/tests/it/common/invented.rs"]
 mod invented;
-#[path = "../../crates/geometry/tests/common/written.rs"]
+#[path = "../../crates/geometry/tests/it/common/written.rs"]
 mod written;
 
 use criterion::{Criterion, criterion_group, criterion_main};

@@ -7,9 +7,9 @@
     reason = "tests, and what several of them share"
 )]
 
-#[path = "../../geometry/tests/common/invented.rs"]
+#[path = "../../geometry/tests/it/common/invented.rs"]
 mod invented;
-#[path = "../../geometry/tests/common/written.rs"]
+#[path = "../../geometry/tests/it/common/written.rs"]
 mod written;
 
 use std::f64::consts::TAU;

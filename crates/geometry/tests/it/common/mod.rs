@@ -1,0 +1,4 @@
+//! What several tests share.
+
+pub(crate) mod invented;
+pub(crate) mod taped;
