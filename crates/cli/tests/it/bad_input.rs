@@ -2,11 +2,9 @@
 //! names the field and the value and says what would be right. A log or a want that cannot be is no bad
 //! input: it ends with 1, and says why and what would help.
 
-use crate::common;
-
 use std::process::{Command, Output, Stdio};
 
-use common::{GENERIC, file, pithward, refused, told};
+use crate::common::{GENERIC, file, pithward, refused, told};
 
 /// A call that works, with some of its options replaced and others added. An option that is given as
 /// `None` is left out.

@@ -1,10 +1,8 @@
 //! Faults of a job file: each is told with its file, line and column, its field, what was written and
 //! what would be right; the command ends with 2 and plans nothing. Those of its logs stand in `bad_job_logs.rs`.
 
-use crate::common;
-
 use crate::common::sound_job::{SOUND, check};
-use common::{file, pithward, printed, refused};
+use crate::common::{file, pithward, printed, refused};
 
 #[test]
 fn the_sound_job_is_sound() {

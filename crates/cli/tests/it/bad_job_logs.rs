@@ -1,10 +1,8 @@
 //! Faults of the logs in a job file: each is told with its file, line and column, its field, what was written and
 //! what would be right; the command ends with 2 and plans nothing.
 
-use crate::common;
-
 use crate::common::sound_job::{SOUND, check};
-use common::{file, pithward, refused};
+use crate::common::{file, pithward, refused};
 
 #[test]
 fn lengths_that_are_none() {

@@ -1,10 +1,8 @@
 //! Files that are no shape of a log: each is told where it is named, with what would be right; the command ends with 2.
 
-use crate::common;
-
 use std::fs;
 
-use common::{file, pithward, printed, refused};
+use crate::common::{file, pithward, printed, refused};
 
 /// A scan that is invented, in millimetres.
 const CROOKED: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../data/shapes/crooked.ply");

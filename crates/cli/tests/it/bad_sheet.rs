@@ -1,13 +1,11 @@
 //! Faults of the files that a job file names, the sheet of logs and the mill file, and all of a job told
 //! at once, in the order in which a person would read it.
 
-use crate::common;
-
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Output;
 
-use common::{GENERIC, changed, directory, pithward, printed, put, refused};
+use crate::common::{GENERIC, changed, directory, pithward, printed, put, refused};
 
 /// A sheet without a fault, as a spreadsheet saves it.
 const SOUND: &str = "\

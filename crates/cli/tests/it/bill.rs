@@ -5,7 +5,7 @@ use crate::common;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use common::{GENERIC, directory, pithward, printed, put, refused};
+use crate::common::{GENERIC, directory, pithward, printed, put, refused};
 use serde_json::Value;
 
 /// A job of three logs on a mill that charges both ways, in a directory of its own.

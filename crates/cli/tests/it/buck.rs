@@ -1,8 +1,6 @@
 //! Stems, as a person at a shell meets them: as a subcommand of their own, and beside the logs of a job.
 
-use crate::common;
-
-use common::{file, pithward, printed, refused};
+use crate::common::{file, pithward, printed, refused};
 use serde_json::Value;
 
 /// A round stem of 42 ft and a list.

@@ -1,8 +1,6 @@
 //! `pithward compare`: what a person sees, and what is refused.
 
-use crate::common;
-
-use common::{pithward, printed, refused, told};
+use crate::common::{pithward, printed, refused, told};
 
 const OAK_FACES: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../data/jobs/oak-faces.toml");
 

@@ -2,15 +2,13 @@
 
 #![cfg(unix)]
 
-use crate::common;
-
 use std::io::Read;
 use std::os::unix::process::ExitStatusExt;
 use std::process::{Child, Output, Stdio};
 use std::thread::sleep;
 use std::time::Duration;
 
-use common::{command, file, generated};
+use crate::common::{command, file, generated};
 use rustix::process::{Pid, Signal, kill_process};
 use serde_json::Value;
 

@@ -1,9 +1,7 @@
 //! `pithward learn`: what a person sees of a folder of jobs, the new mill file, and what is refused. The jobs are invented; all
 //! went slower than the mill file says.
 
-use crate::common;
-
-use common::{GENERIC, directory, pithward, printed, refused, told};
+use crate::common::{GENERIC, directory, pithward, printed, refused, told};
 use jiff::{Span, ZonedDateTime};
 use pithward_day::kept::{Kept, Making};
 use pithward_day::promise::Promise;

@@ -1,10 +1,8 @@
 //! No bytes of any file bring the command down: each is a job, or is refused with what is wrong with it.
 
-use crate::common;
-
 use std::path::{Path, PathBuf};
 
-use common::{directory, pithward, put};
+use crate::common::{directory, pithward, put};
 use pithward_job::{AllSeen, Fault, PileJob, Place, Told, parse_job, starter_job};
 use proptest::prelude::*;
 

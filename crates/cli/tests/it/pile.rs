@@ -1,13 +1,11 @@
 //! The subcommands over a pile, as a person at a shell meets them: what they print, and with what they end.
 
-use crate::common;
-
 use std::fs;
 use std::io::Read;
 use std::path::Path;
 use std::process::{Output, Stdio};
 
-use common::{command, directory, file, generated, pithward, printed, refused, told};
+use crate::common::{command, directory, file, generated, pithward, printed, refused, told};
 use serde_json::Value;
 
 /// A job of two logs, with what is added.

@@ -1,8 +1,6 @@
 //! `pithward quote`: what a person sees, what is written, and what is refused.
 
-use crate::common;
-
-use common::{pithward, printed, refused};
+use crate::common::{pithward, printed, refused};
 use std::fs;
 use std::path::{Path, PathBuf};
 

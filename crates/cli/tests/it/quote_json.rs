@@ -1,10 +1,8 @@
 //! `pithward quote --json`: what is printed, and what is written beside the papers.
 
-use crate::common;
-
 use std::fs;
 
-use common::{GENERIC, directory, pithward, printed, put, refused};
+use crate::common::{GENERIC, directory, pithward, printed, put, refused};
 use serde_json::Value;
 
 const SCHEMA: &str = include_str!("../../../../data/schema/quote.schema.json");

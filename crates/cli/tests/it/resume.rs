@@ -1,8 +1,6 @@
 //! `pithward resume`: what a person sees at the mill, and what is refused.
 
-use crate::common;
-
-use common::{pithward, printed, refused};
+use crate::common::{pithward, printed, refused};
 use serde_json::Value;
 
 const FARMYARD: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../data/jobs/farmyard.toml");

@@ -1,8 +1,6 @@
 //! Logs whose shape stands in a file, as a person at a shell meets them.
 
-use crate::common;
-
-use common::{directory, pithward, printed, put, refused};
+use crate::common::{directory, pithward, printed, put, refused};
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 

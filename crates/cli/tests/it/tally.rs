@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use std::process::Output;
 use std::thread;
 
-use common::{command, directory, pithward, printed, put, refused};
+use crate::common::{command, directory, pithward, printed, put, refused};
 use serde_json::Value;
 
 const SCHEMA: &str = include_str!("../../../../data/schema/tally.schema.json");

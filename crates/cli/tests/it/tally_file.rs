@@ -2,15 +2,13 @@
 
 #![cfg(unix)]
 
-use crate::common;
-
 use std::fs;
 use std::path::PathBuf;
 use std::process::{Command, Output, Stdio};
 use std::thread::sleep;
 use std::time::Duration;
 
-use common::{command, directory, printed, put, refused, told};
+use crate::common::{command, directory, printed, put, refused, told};
 use pithward_tally::{AppendFault, Draft, Said, append};
 
 const JOB: &str = "[[logs]]\nid = \"a\"\nsmall_end = \"14 in\"\nbutt = \"15 in\"\nlength = \"12 ft 4 in\"\n\n\

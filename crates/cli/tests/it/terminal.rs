@@ -3,13 +3,11 @@
 
 #![cfg(unix)]
 
-use crate::common;
-
 use std::fs::File;
 use std::io::Read;
 use std::process::{Command, Stdio};
 
-use common::{command, file, generated, printed};
+use crate::common::{command, file, generated, printed};
 use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
 use rustix::termios::{Winsize, tcsetwinsize};
 

@@ -6,6 +6,7 @@
 
 use crate::common::taped;
 
+use crate::common::taped::{Oval, a_log, oval};
 use geo::{Area, BooleanOps, Contains, Coord, LineString, MultiLineString, Point, Polygon};
 use parry3d_f64::math::Vector;
 use parry3d_f64::shape::{Shape, TriMesh};
@@ -16,7 +17,6 @@ use pithward_geometry::{
 use pithward_measure::Length;
 use proptest::prelude::*;
 use std::f64::consts::{PI, TAU};
-use taped::{Oval, a_log, oval};
 
 fn cases() -> ProptestConfig {
     ProptestConfig { cases: 200, ..ProptestConfig::default() }

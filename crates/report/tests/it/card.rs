@@ -2,9 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
 
-use crate::common;
-
-use common::{fits, flat, job, job_on, length, mill, plan, planned};
+use crate::common::{fits, flat, job, job_on, length, mill, plan, planned};
 use pithward_geometry::{Log, Mill, PartId};
 use pithward_job::{BarkSource, LogJob};
 use pithward_measure::{Length, Scale};

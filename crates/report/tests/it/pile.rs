@@ -2,10 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
 
-use crate::common;
-
-use common::pile::{log, logs, pile_job, pile_job_on, planned_pile, wants};
-use common::{fits, flat, length, mill, says};
+use crate::common::pile::{log, logs, pile_job, pile_job_on, planned_pile, wants};
+use crate::common::{fits, flat, length, mill, says};
 use pithward_geometry::Mill;
 use pithward_job::{PieceWorth, PileJob};
 use pithward_measure::{Length, Scale};

@@ -3,10 +3,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
 
-use crate::common;
-
-use common::pile::{log, logs, pile_job, wants};
-use common::{fits, says};
+use crate::common::pile::{log, logs, pile_job, wants};
+use crate::common::{fits, says};
 use pithward_job::{BarkSource, NeedJob, Typed};
 use pithward_measure::Length;
 use pithward_optimizer::{LogFate, Need, Obstacle, need, plan_pile};

@@ -2,9 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
 
-use crate::common;
-
-use common::{fits, flat, job, says};
+use crate::common::{fits, flat, job, says};
 use pithward_geometry::PartId;
 use pithward_job::LogJob;
 use pithward_optimizer::{Answer, Fate, Method, Planned, Rings, Settings, open};

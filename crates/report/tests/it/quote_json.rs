@@ -2,9 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
 
-use crate::common;
-
-use common::pile::{log, logs, pile_job, planned_pile};
+use crate::common::pile::{log, logs, pile_job, planned_pile};
 use pithward_day::promise::Promise;
 use pithward_day::range::{Asked, ByHours, Forecast, forecast};
 use pithward_job::{Percent, PileJob};

@@ -4,9 +4,11 @@
 
 use crate::common;
 
-use common::pile::{log, pile_job, planned_pile};
-use common::real::{bowed, by_hand, crooked, end, flaw, real_job, real_job_on, taped, try_by_hand};
-use common::{fits, flat, job, job_on, length, mill, planned, says};
+use crate::common::pile::{log, pile_job, planned_pile};
+use crate::common::real::{
+    bowed, by_hand, crooked, end, flaw, real_job, real_job_on, taped, try_by_hand,
+};
+use crate::common::{fits, flat, job, job_on, length, mill, planned, says};
 use pithward_geometry::{
     Angle, End, Flare, Flaw, FlawKind, Frame, Log, Mill, Region, ShapeRequest, Support, Taped,
     replay::Place,

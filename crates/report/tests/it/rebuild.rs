@@ -3,10 +3,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
 
-use crate::common;
-
-use common::pile::{logs, pile_job, pile_job_on, planned_pile, wants};
-use common::{job, job_on, length, mill, planned};
+use crate::common::pile::{logs, pile_job, pile_job_on, planned_pile, wants};
+use crate::common::{job, job_on, length, mill, planned};
 use pithward_geometry::Mill;
 use pithward_measure::{Length, Scale};
 use pithward_optimizer::PilePlan;

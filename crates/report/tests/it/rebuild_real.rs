@@ -4,10 +4,8 @@
 #![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
 #![allow(clippy::disallowed_methods, reason = "a reader of the file has the platform's own sine")]
 
-use crate::common;
-
-use common::real::{bowed, by_hand, crooked, flaw, real_job};
-use common::{length, planned};
+use crate::common::real::{bowed, by_hand, crooked, flaw, real_job};
+use crate::common::{length, planned};
 use pithward_geometry::{Angle, Flaw, FlawKind, FlawKinds, Frame, Region};
 use pithward_job::{HeartRule, LogJob, NamedFlaw};
 use pithward_measure::Length;

@@ -2,11 +2,9 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
 
-use crate::common;
-
-use common::pile::{log, logs, pile_job, planned_pile};
-use common::real::{by_hand, crooked, flaw, real_job};
-use common::{job, length, planned};
+use crate::common::pile::{log, logs, pile_job, planned_pile};
+use crate::common::real::{by_hand, crooked, flaw, real_job};
+use crate::common::{job, length, planned};
 use pithward_geometry::{Angle, Flaw, FlawKind, Frame, Region};
 use pithward_job::job_schema;
 use pithward_optimizer::LogFate;

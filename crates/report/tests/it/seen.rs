@@ -3,9 +3,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
 
-use crate::common;
-
-use common::{fits, flat, planned};
+use crate::common::{fits, flat, planned};
 use pithward_job::{LogJob, OpenRequest};
 use pithward_report::{card, json, schema};
 use serde_json::Value;

@@ -1,8 +1,6 @@
 //! The work that boards as they are sawn take.
 
-use crate::common;
-
-use common::Dice;
+use crate::common::Dice;
 use pithward_measure::Length;
 use pithward_trade::grade::{Area, Board, Defect, DefectKind, Settings, expected};
 

@@ -4,9 +4,7 @@
 //! the lines of some best set lie (they are sums and differences of these), and looking at whole inches only is
 //! exhaustive.
 
-use crate::common;
-
-use common::Dice;
+use crate::common::Dice;
 use pithward_measure::Length;
 use pithward_trade::grade::{Area, Field, Least, Units};
 

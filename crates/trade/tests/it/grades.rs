@@ -3,9 +3,7 @@
 //! The boards' defects lie on whole inches across and whole feet along, as do the least sizes of all grades but the last; so a cell
 //! is a cutting unit, and looking at whole cells only is exhaustive. The rules are written out here once more, by hand.
 
-use crate::common;
-
-use common::Dice;
+use crate::common::Dice;
 use pithward_measure::Length;
 use pithward_trade::grade::{Area, Board, Defect, DefectKind, Grade, Settings, expected};
 
