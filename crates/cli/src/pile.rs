@@ -12,8 +12,8 @@ use pithward_optimizer::{
     plan_pile,
 };
 use pithward_report::{
-    Paper, buck_summary, check_report, comparisons, need_answer, pile_card, pile_counts, pile_json,
-    pile_summary, rest_paper,
+    Paper, buck_summary, check_report, comparisons, comparisons_json, need_answer, pile_card,
+    pile_counts, pile_json, pile_summary, rest_paper,
 };
 use pithward_tally::{LogSoFar, LogState, NoPlan, Planned, SoFar, beside, open, whole_seconds};
 
@@ -137,7 +137,7 @@ fn told_by_height(log: &LogSoFar) -> impl Iterator<Item = String> {
 }
 
 /// Logs of a job by every method: those that are named, else all.
-pub(crate) fn compare(job: &Path, ids: &[String]) -> Outcome {
+pub(crate) fn compare(job: &Path, ids: &[String], json: bool) -> Outcome {
     let job = match read_job(job, JOB) {
         Ok(job) => job,
         Err(faults) => return Outcome::Faulty(faults),
@@ -163,11 +163,12 @@ pub(crate) fn compare(job: &Path, ids: &[String]) -> Outcome {
     let compared = waiting(|_| {
         logs.iter().map(|log| Ok((*log, job.compare(*log)?))).collect::<Result<Vec<_>, PlanFault>>()
     });
+    let text = if json { comparisons_json } else { comparisons };
     match compared {
         Ok(compared) if compared.iter().all(|(_, compared)| compared.rows.is_empty()) => {
-            Outcome::Impossible(comparisons(&job, &compared))
+            Outcome::Impossible(text(&job, &compared))
         }
-        Ok(compared) => Outcome::Done(comparisons(&job, &compared)),
+        Ok(compared) => Outcome::Done(text(&job, &compared)),
         Err(fault) => Outcome::Failed(fault),
     }
 }

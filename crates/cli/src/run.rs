@@ -2,6 +2,7 @@
 
 use pithward_job::{CountRequest, LogJob};
 use pithward_optimizer::{Answer, near_misses, open as plan};
+use pithward_report::{comparison, comparison_json};
 
 use crate::arguments::{
     CompareArguments, Compared, CountArguments, Counted, OpenArguments, ScaleArguments,
@@ -34,9 +35,10 @@ pub(crate) fn open(arguments: OpenArguments) -> Outcome {
 
 /// One log, or those of a job, by every method.
 pub(crate) fn compare(arguments: CompareArguments) -> Outcome {
+    let json = arguments.json;
     let request = match arguments.into_request() {
         Compared::Log(request) => request,
-        Compared::Job(job, ids) => return pile::compare(&job, &ids),
+        Compared::Job(job, ids) => return pile::compare(&job, &ids, json),
     };
     let job = match request.into_job() {
         Ok(job) => job,
@@ -44,7 +46,8 @@ pub(crate) fn compare(arguments: CompareArguments) -> Outcome {
     };
     match job.compare() {
         Ok(compared) => {
-            let page = pithward_report::comparison(&job, &compared);
+            let text = if json { comparison_json } else { comparison };
+            let page = text(&job, &compared);
             if compared.rows.is_empty() { Outcome::Impossible(page) } else { Outcome::Done(page) }
         }
         Err(fault) => Outcome::Failed(fault),

@@ -163,7 +163,7 @@ fn part<K: PartialEq>(parts: &[(K, i64)], kind: &K) -> String {
 }
 
 /// Which to choose, why, and how sure that is.
-fn words(compared: &Comparison, advice: &Advice) -> String {
+pub(crate) fn words(compared: &Comparison, advice: &Advice) -> String {
     let best = &compared.rows[advice.best];
     let name = names::capital(best.method.name());
     let Some(next) = advice.next.map(|next| &compared.rows[next]) else {

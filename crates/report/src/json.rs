@@ -5,9 +5,11 @@
 pub(crate) mod asked;
 mod base64;
 mod bill;
+mod compare;
 mod day;
 mod grown;
 mod lines;
+mod looks;
 mod obstacle;
 mod pile;
 mod plan;
@@ -18,6 +20,7 @@ mod stems;
 mod tally;
 
 pub use bill::bill_json;
+pub use compare::{comparison_json, comparisons_json};
 pub use pile::pile_json;
 pub use plan::json;
 pub use quote::quote_json;

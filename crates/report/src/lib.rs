@@ -16,6 +16,7 @@
 //! | say why there is no plan and what would help | [`impossible`] |
 //! | print where to cut a stem | [`buck_summary`] |
 //! | write the papers of a job before the day ([`Paper`]) | [`quote_page`], [`customer_sheet`], [`terms_sheet`], [`pack_list`], [`work_order`] |
+//! | compare methods | [`comparison`], [`comparisons`]; for another program [`comparison_json`], [`comparisons_json`], [`compare_schema`] |
 //! | write the bill in the evening | [`bill_paper`]; for another program [`bill_json`], [`bill_schema`] |
 //! | hand a quote to another program | [`quote_json`], [`quote_schema`] |
 //! | say how the day stands | [`tally_page`]; to another program [`tally_json`], [`tally_schema`] |
@@ -53,7 +54,10 @@ pub use called::{length_called, log_called, log_want_called, pieces_called, want
 pub use card::{Going, Step, StepPass, card, resumed_card, steps};
 pub use compare::{comparison, comparisons};
 pub use counts::counts;
-pub use json::{bill_json, json, pile_json, quote_json, resumed_json, tally_json};
+pub use json::{
+    bill_json, comparison_json, comparisons_json, json, pile_json, quote_json, resumed_json,
+    tally_json,
+};
 pub use learn::{Ahead, LearnedJobs, LearnedMill, MillText, NotWritten, learned_page};
 pub use obstacle::impossible;
 pub use paper::{Block, Paper, Side, Span, Table};
@@ -62,7 +66,9 @@ pub use quote::{Quoted, customer_sheet, pack_list, quote_page, terms_sheet, work
 pub use read::{ReadHalf, ReadLog, ReadPile, ReadPlan, is_plan, read_plan};
 pub use rest::rest_paper;
 pub use scales::scales;
-pub use schema::{bill_schema, pile_schema, quote_schema, resume_schema, schema, tally_schema};
+pub use schema::{
+    bill_schema, compare_schema, pile_schema, quote_schema, resume_schema, schema, tally_schema,
+};
 pub use tally::{Standing, tally_page};
 
 /// The library use that `README.md` shows, compiled and run.

@@ -6,8 +6,10 @@
 
 pub(crate) mod asked;
 pub(crate) mod bill;
+pub(crate) mod compare;
 pub(crate) mod day;
 pub(crate) mod grown;
+pub(crate) mod looks;
 pub(crate) mod obstacle;
 pub(crate) mod pile;
 pub(crate) mod plan;
@@ -18,6 +20,7 @@ pub(crate) mod stems;
 pub(crate) mod tally;
 
 use bill::BilledForm;
+use compare::CompareForm;
 use pile::{PileForm, PileLogForm};
 use plan::PlanForm;
 use quote::QuoteForm;
@@ -53,6 +56,11 @@ pub fn tally_schema() -> String {
 /// The JSON Schema of a bill in the evening, as text; `data/schema/bill.schema.json` is this.
 pub fn bill_schema() -> String {
     text(schemars::schema_for!(BilledForm))
+}
+
+/// The JSON Schema of a comparison of methods, as text; `data/schema/compare.schema.json` is this.
+pub fn compare_schema() -> String {
+    text(schemars::schema_for!(CompareForm))
 }
 
 fn text(schema: Schema) -> String {

@@ -27,6 +27,9 @@ pub(crate) struct CompareArguments {
     wants: WantArguments,
     #[command(flatten)]
     sawing: SawingArguments,
+    /// Print all of it as JSON; data/schema/compare.schema.json is its form
+    #[arg(long, help_heading = "What is printed")]
+    pub(crate) json: bool,
 }
 
 /// What is compared.

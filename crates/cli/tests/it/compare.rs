@@ -1,6 +1,7 @@
 //! `pithward compare`: what a person sees, and what is refused.
 
 use crate::common::{pithward, printed, refused, told};
+use serde_json::Value;
 
 const OAK_FACES: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../data/jobs/oak-faces.toml");
 
@@ -60,4 +61,35 @@ fn where_no_method_gives_anything_it_says_what_would() {
     let thin = ["--small", "4", "--butt", "5", "--length", "8", "--want", "2x8x8"];
     let nothing = pithward(&[&["compare"], &thin[..]].concat());
     told(&nothing, 1, &["No method gives a piece", "take a thicker log"]);
+}
+
+#[test]
+fn as_json_it_keeps_to_its_schema_and_says_what_the_table_says() {
+    let validator = {
+        let schema = serde_json::from_str(&pithward_report::compare_schema()).expect("JSON");
+        jsonschema::validator_for(&schema).expect("a schema")
+    };
+    let read = |arguments: &[&str]| -> Value {
+        let value =
+            serde_json::from_str(&compare(&[arguments, &["--json"]].concat())).expect("JSON");
+        let errors: Vec<String> = validator.iter_errors(&value).map(|e| e.to_string()).collect();
+        assert!(errors.is_empty(), "{errors:?}");
+        value
+    };
+    let asked = [&LOG[..], &["--want", "2x6x12", "--want", "1x6"]].concat();
+    let (text, one) = (compare(&asked), read(&asked));
+    let methods = one["logs"][0]["methods"].as_array().expect("a list");
+    let passes: Vec<String> = methods.iter().map(|method| method["passes"].to_string()).collect();
+    assert_eq!(passes, row(&text, "passes"));
+    let pieces = |method: &Value| -> u64 {
+        method["pieces"].as_array().into_iter().flatten().filter_map(Value::as_u64).sum()
+    };
+    let pieces: Vec<String> = methods.iter().map(|method| pieces(method).to_string()).collect();
+    assert_eq!(pieces, row(&text, "pieces"));
+    let says = one["logs"][0]["advice"]["says"].as_str().expect("a sentence");
+    let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat(&text).contains(&flat(says)), "{says}\n{text}");
+    let two = read(&[OAK_FACES, "--log", "B2", "--log", "B3"]);
+    assert_eq!((&two["logs"][0]["log"], &two["logs"][1]["log"]), (&"B2".into(), &"B3".into()));
+    assert!(two["logs"][0]["methods"][0]["grades"].as_array().is_some_and(|all| !all.is_empty()));
 }

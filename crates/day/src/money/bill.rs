@@ -74,7 +74,7 @@ pub struct Bill {
     pub due: Money,
     /// Seconds that are billed, or would be.
     pub seconds: i64,
-    /// Board feet that were billed for short logs beyond their own, millionths.
+    /// Board feet that were billed for short and thin logs beyond their own, millionths.
     pub for_short_logs: i64,
     /// What is paid in lumber; `None` where nothing is.
     pub in_lumber: Option<InLumber>,

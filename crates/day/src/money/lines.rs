@@ -32,7 +32,7 @@ fn to_step(seconds: i64, charges: &Charges) -> i64 {
 pub(super) struct BilledFeet {
     /// By the thickness that is billed; all in one where no classes are told.
     by_class: Vec<(Option<Length>, i64)>,
-    /// What is billed for short logs beyond their own.
+    /// What is billed for short and thin logs beyond their own.
     pub(super) for_short_logs: i64,
 }
 
@@ -173,16 +173,18 @@ impl BilledFeet {
         for (n, log) in done.logs.iter().enumerate() {
             match charges.basis {
                 FootBasis::Scale(rule) => {
-                    let long = |length| {
-                        scale(rule, log.small_end, length, DiameterRounding::Nearest)
+                    let scaled = |(small_end, length)| {
+                        scale(rule, small_end, length, DiameterRounding::Nearest)
                             .map(|scale| scale.board_feet.saturating_mul(MILLION))
                     };
-                    let billed = billed_length(log, charges);
-                    match long(billed) {
-                        Ok(scaled) => {
-                            feet.add(None, scaled);
-                            if billed > log.length {
-                                feet.short(scaled - long(log.length).unwrap_or(0));
+                    let own = (log.small_end, log.length);
+                    let small_end = charges.thin_log.map_or(own.0, |thin| thin.max(own.0));
+                    let billed = (small_end, billed_length(log, charges));
+                    match scaled(billed) {
+                        Ok(feet_billed) => {
+                            feet.add(None, feet_billed);
+                            if billed != own {
+                                feet.short(feet_billed - scaled(own).unwrap_or(0));
                             }
                         }
                         Err(fault) => faults.push(BillFault::NoScale {

@@ -92,6 +92,7 @@ fn published_card() -> Charges {
         board_foot: some("0.35"),
         basis: FootBasis::Scale(LogRule::International),
         short_log: Some(Length::feet(8)),
+        thin_log: Some(Length::inches(12)),
         moving_hour: some("80"),
         set_up: some("25"),
         drive: a_mile("1.50"),
@@ -110,26 +111,31 @@ fn the_published_card() {
     };
     let done = Done {
         moving: 1800,
-        // By the chart of the rule: 12 in 8 ft 45, 16 in 12 ft 130, 20 in 16 ft 290. One of 6 ft is billed as 8 ft.
-        logs: vec![log(12, 8), log(16, 12), log(20, 16), log(12, 6)],
+        // By the chart of the rule: 12 in 8 ft 45, 16 in 12 ft 130, 20 in 16 ft 290. One of 6 ft is billed as 8 ft,
+        // one of 9 in as 12 in.
+        logs: vec![log(12, 8), log(16, 12), log(20, 16), log(12, 6), log(9, 8)],
         drive: miles(42_000),
         strikes: 2,
         ..Done::default()
     };
     let bill = by_foot(&done, &published_card());
     let expected = [
-        // 45 + 130 + 290 + 45 = 510 at 0.35.
-        (FEET, "178.50"),
+        // 45 + 130 + 290 + 45 + 45 = 555 at 0.35.
+        (FEET, "194.25"),
         (Charge::Moving, "40.00"),
         (Charge::SetUp, "25.00"),
         (Charge::Drive, "63.00"),
         (Charge::Strike, "50.00"),
     ];
-    check(&bill, &expected, "356.50");
+    check(&bill, &expected, "372.25");
     let Quantity::BoardFeet(scaled) = bill.lines[0].quantity else { panic!() };
-    assert_eq!(scaled, 510 * FOOT);
-    // Of the short log its own scale is 30 or 35.
-    assert!([10 * FOOT, 15 * FOOT].contains(&bill.for_short_logs), "{}", bill.for_short_logs);
+    assert_eq!(scaled, 555 * FOOT);
+    // By the chart the short log itself scales 30 or 35, the thin one 20 or 25.
+    assert!(
+        [30 * FOOT, 35 * FOOT, 40 * FOOT].contains(&bill.for_short_logs),
+        "{}",
+        bill.for_short_logs
+    );
 }
 
 #[test]
@@ -475,6 +481,7 @@ fn any_charges() -> impl Strategy<Value = Charges> {
             taxed: Some(vec![Item::Sawing, Item::Blades]),
             classes: if classes { vec![Length::inches(1), Length::inches(2)] } else { Vec::new() },
             short_log: short.then(|| Length::feet(8)),
+            thin_log: short.then(|| Length::inches(10)),
             total_step: of(step),
             ..Charges::default()
         }

@@ -11,7 +11,7 @@ use super::share::{Share, portion, shared};
 use super::text::{
     self, basis, drive, foot, hour, hour_step, item, least, money, odd, part, percent,
 };
-use super::{BilledHours, Charges, Least, OddWork, Part};
+use super::{BilledHours, Charges, FootBasis, Least, OddWork, Part};
 use crate::fault::{ChargeFault, Fault, FaultKind, Misread};
 use crate::file::{Fields, Form, Right};
 use crate::pace::PercentForm;
@@ -62,6 +62,9 @@ pub struct ChargesForm {
     /// A shorter log is billed as if it were so long.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub short_log: Option<String>,
+    /// Where the scale of the logs is paid, a thinner log is billed as if its small end were so thick.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub thin_log: Option<String>,
     /// What each board costs up to a size, by its named size, the smaller first, and what a larger one does:
     /// `["4 GBP up to 4x8x20", "6 GBP"]`.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -133,6 +136,7 @@ const FORM: Form = Form {
         "basis",
         "thickness_classes",
         "short_log",
+        "thin_log",
         "board",
         "share",
         "shared",
@@ -179,6 +183,10 @@ const CLASS: Asked = Asked {
 const SHORT: Asked = Asked {
     help: "write the length that a shorter log is billed at, as in \"8 ft\"",
     bare: Unit::Foot,
+};
+const THIN: Asked = Asked {
+    help: "write the diameter of the small end that a thinner log is billed at, as in \"12 in\"",
+    bare: Unit::Inch,
 };
 const BILLED_HELP: &str =
     "write \"on site\" (from setting up to packing up, without breaks) or \"at the saw\"";
@@ -229,6 +237,8 @@ pub(crate) fn charges(mill: &Fields<'_>, faults: &mut Vec<Fault>) -> Charges {
     charges.classes = classes(&fields, faults);
     let limits = Length::feet(1)..=Length::feet(60);
     charges.short_log = fields.typed("short_log", TEXT, faults).length(faults, SHORT, limits);
+    let limits = Length::inches(1)..=Length::inches(60);
+    charges.thin_log = fields.typed("thin_log", TEXT, faults).length(faults, THIN, limits);
     if faults.len() == before {
         alone(&fields, &charges, faults);
     }
@@ -249,6 +259,13 @@ fn alone(fields: &Fields<'_>, charges: &Charges, faults: &mut Vec<Fault>) {
             let help = format!("state {needs} too, or take the line out");
             faults.push(typed.fault(ChargeFault::Alone { needs }, help));
         }
+    }
+    if !matches!(charges.basis, FootBasis::Scale(_))
+        && let Some(at) = fields.key_at("thin_log")
+    {
+        let typed = Typed::absent("thin_log", fields.file, at);
+        let help = "set basis to international, scribner or doyle, or take the line out";
+        faults.push(typed.fault(ChargeFault::Alone { needs: "basis" }, help));
     }
     debug_assert!(charges.taxed.as_ref().is_none_or(|taxed| !taxed.is_empty()));
 }

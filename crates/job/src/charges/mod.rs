@@ -20,6 +20,7 @@
 //! | 10 USD a strike, 25 to 40 USD a blade that metal ruins | `metal_strike`, `ruined_blade` | the same |
 //! | 50 to 80 USD an hour for preparing and moving logs | `moving_hour` | the same |
 //! | a log under 8 ft billed as 8 ft | `short_log` | `short_logs_are_billed_as_longer_ones` |
+//! | of log scale, 12 in and 8 ft at least | `thin_log`, `short_log` | `the_published_card` |
 //! | up to 1 in billed as 1, up to 2 as 2, and so on | `thickness_classes` | `thickness_classes` |
 //! | board feet that were cut, not log scale | `basis` | `by_the_board_foot_named_or_sawn` |
 //! | half a day, 2 to 4 h, or 300 to 500 bf at least (common practice, no source) | `minimum` | `the_least_that_is_billed` |
@@ -70,6 +71,8 @@ pub struct Charges {
     pub classes: Vec<Length>,
     /// A shorter log is billed as if it were so long.
     pub short_log: Option<Length>,
+    /// Where the scale of the logs is paid, a thinner log is billed as if its small end were so thick.
+    pub thin_log: Option<Length>,
     /// What each board costs, by its size: the first line that takes it counts.
     pub boards: Vec<BoardPrice>,
     /// What the sawyer is paid in lumber.
@@ -293,7 +296,18 @@ impl Charges {
     /// The fields of a mill file by which these charges are others than some.
     pub fn differences(&self, other: &Self) -> Vec<&'static str> {
         let Self { hour, odd_hour, odd, moving_hour, hours_of, hour_step, board_foot, .. } = self;
-        let Self { basis, classes, short_log, set_up, drive, relocation, strike, blade, .. } = self;
+        let Self {
+            basis,
+            classes,
+            short_log,
+            thin_log,
+            set_up,
+            drive,
+            relocation,
+            strike,
+            blade,
+            ..
+        } = self;
         let Self { least, discount, tax, taxed, total_step, deposit, .. } = self;
         let Self { stacked_foot, delivered_foot, boards, share, .. } = self;
         let (own, others) = (share.as_ref(), other.share.as_ref());
@@ -310,6 +324,7 @@ impl Charges {
             ("basis", *basis != other.basis),
             ("thickness_classes", *classes != other.classes),
             ("short_log", *short_log != other.short_log),
+            ("thin_log", *thin_log != other.thin_log),
             ("board", *boards != other.boards),
             ("share", own.map(|share| share.portion) != others.map(|share| share.portion)),
             ("shared", own.map(|share| &share.of) != others.map(|share| &share.of)),

@@ -39,7 +39,7 @@ fn the_generic_mill_shows_every_field_and_charges_nothing() {
     let (_, shown) = GENERIC.split_once("# [charges]\n").unwrap();
     let shown = shown.split("\n\n").next().unwrap();
     let shown: String = shown.lines().map(|line| format!("{}\n", &line[2..])).collect();
-    assert_eq!(shown.lines().count(), 26);
+    assert_eq!(shown.lines().count(), 27);
     let charges = read(&shown).unwrap();
     let usd = |text: &str| Some(money(&format!("{text} USD")));
     assert_eq!(
@@ -50,10 +50,12 @@ fn the_generic_mill_shows_every_field_and_charges_nothing() {
     assert_eq!(charges.billed(), BilledHours::AtTheSaw);
     let step = HourStep { to: Duration::from_secs(900), way: RoundWay::Up };
     assert_eq!(charges.hour_step, step);
-    assert_eq!((charges.board_foot, charges.basis), (usd("0.45"), FootBasis::Named));
+    let scale = FootBasis::Scale(LogRule::International);
+    assert_eq!((charges.board_foot, charges.basis), (usd("0.45"), scale));
     assert_eq!((charges.stacked_foot, charges.delivered_foot), (usd("0.60"), usd("0.80")));
     assert_eq!(charges.classes, [1, 2, 3, 4].map(Length::inches));
     assert_eq!(charges.short_log, Some(Length::feet(8)));
+    assert_eq!(charges.thin_log, Some(Length::inches(12)));
     let boards = charges.boards.iter().map(|board| (Some(board.price), board.up_to));
     let size = |text: &str| Some(Size::parse(text).unwrap());
     let lines = [(usd("4"), size("2x8x12")), (usd("7"), size("4x8x20")), (usd("12"), None)];
@@ -267,6 +269,10 @@ fn every_fault_of_charges_at_once() {
             "basis says nothing without board_foot",
             "taxed says nothing without tax",
         ],
+    );
+    refused(
+        "board_foot = \"0.45 USD/bf\"\nthin_log = \"12 in\"\nbasis = \"sawn\"\n",
+        &["thin_log says nothing without basis"],
     );
 }
 

@@ -186,7 +186,7 @@ pub(super) fn how_billed(billed: &Billed<'_>, own: &Bill) -> Vec<String> {
     }
     if own.for_short_logs > 0 {
         how.push(format!(
-            "{} board feet of it for logs shorter than the shortest that is billed",
+            "{} board feet of it for logs shorter or thinner than the least that is billed",
             names::tenths(own.for_short_logs)
         ));
     }

@@ -1,5 +1,6 @@
 //! The sawing of one log: what its steps, parts and pieces are in the file.
 
+use super::looks::looks;
 use super::{from_inches, grown};
 use crate::names::{self, Named};
 use crate::schema::sawing::{
@@ -149,9 +150,9 @@ fn parts(plan: &LogPlan) -> Vec<PartForm> {
 
 /// The finished pieces.
 fn pieces(job: &LogJob, plan: &LogPlan) -> Vec<PieceForm> {
-    let products = plan.order.pieces.iter().zip(&plan.products).enumerate();
+    let products = plan.order.pieces.iter().zip(&plan.products).zip(looks(job, plan)).enumerate();
     products
-        .map(|(number, (piece, product))| {
+        .map(|(number, ((piece, product), looks))| {
             let Product { cut, extra, .. } = product;
             let claim = &piece.claim;
             let named = names::piece(job, product);
@@ -176,6 +177,7 @@ fn pieces(job: &LogJob, plan: &LogPlan) -> Vec<PieceForm> {
                     .into_iter()
                     .map(Cow::Borrowed)
                     .collect(),
+                looks,
             }
         })
         .collect()

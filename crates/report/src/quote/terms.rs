@@ -51,6 +51,10 @@ pub fn terms_sheet(quoted: &Quoted<'_>) -> Paper {
     say(charges.short_log.map(|length| {
         format!("A log shorter than {} is billed as if it were so long.", names::long(job, length))
     }));
+    say(charges.thin_log.map(|diameter| {
+        let diameter = names::exact(job, diameter);
+        format!("A log thinner than {diameter} at the small end is billed as if it were so thick.")
+    }));
     if !charges.classes.is_empty() {
         let classes: Vec<String> =
             charges.classes.iter().map(|class| names::exact(job, *class)).collect();

@@ -1,6 +1,7 @@
 //! The form of the sawing of one log: rests, passes, parts, edgings, pieces.
 
 use super::grown::{FrameForm, HeartForm, RestsForm};
+use super::looks::LooksForm;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
@@ -291,4 +292,7 @@ pub(crate) struct PieceForm {
     pub(crate) heart: HeartForm,
     /// Kinds of flaw that it may hold.
     pub(crate) tolerates: Vec<Cow<'static, str>>,
+    /// How it is expected to look.
+    #[serde(default)]
+    pub(crate) looks: LooksForm,
 }

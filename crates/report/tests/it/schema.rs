@@ -8,7 +8,9 @@ use crate::common::{job, length, planned};
 use pithward_geometry::{Angle, Flaw, FlawKind, Frame, Region};
 use pithward_job::job_schema;
 use pithward_optimizer::LogFate;
-use pithward_report::{bill_schema, json, pile_json, pile_schema, schema, tally_schema};
+use pithward_report::{
+    bill_schema, compare_schema, json, pile_json, pile_schema, schema, tally_schema,
+};
 use serde_json::Value;
 use std::path::Path;
 
@@ -30,6 +32,7 @@ fn the_committed_schemas_are_the_generated_ones() {
     committed("job.schema.json", &job_schema());
     committed("tally.schema.json", &tally_schema());
     committed("bill.schema.json", &bill_schema());
+    committed("compare.schema.json", &compare_schema());
 }
 
 #[test]

@@ -5,7 +5,9 @@
 
 use crate::common::{fits, flat, planned};
 use pithward_job::{LogJob, OpenRequest};
+use pithward_optimizer::{Answer, open};
 use pithward_report::{card, json, schema};
+use pithward_trade::Grade;
 use serde_json::Value;
 
 const SEEN: [&str; 7] = [
@@ -90,9 +92,10 @@ fn the_rim_has_a_letter_where_it_was_seen() {
 
 #[test]
 fn the_json_has_every_defect() {
-    let job = job(&SEEN, "4/4x6up");
-    let (planned, near) = planned(&job);
-    let mut plan: Value = serde_json::from_str(&json(&job, &planned, &near)).unwrap();
+    let job = job(&SEEN, "4/4x6up,grade=3A common");
+    let answer = open(&job.log, &job.mill, &job.wants_by_grade(), &job.settings).unwrap();
+    let Answer::Planned(planned) = answer else { panic!("boards come of it") };
+    let mut plan: Value = serde_json::from_str(&json(&job, &planned, &[])).unwrap();
     let schema: Value = serde_json::from_str(&schema()).unwrap();
     let validator = jsonschema::validator_for(&schema).unwrap();
     let errors: Vec<String> = validator.iter_errors(&plan).map(|error| error.to_string()).collect();
@@ -106,6 +109,17 @@ fn the_json_has_every_defect() {
     let kinds = ["knot", "knot", "knot", "seam", "scar", "hole", "knot"];
     assert!(kinds.iter().zip(defects).all(|(kind, defect)| defect.get(kind).is_some()));
     assert!(defects.last().unwrap()["core"]["clear"].as_array().unwrap().len() == 4);
+    // Every piece has the grade and the rings that the plan's own look has.
+    let pieces = plan["pieces"].as_array().unwrap();
+    assert_eq!(pieces.len(), planned.plan.looks.len());
+    for (piece, look) in pieces.iter().zip(&planned.plan.looks) {
+        let (expected, rings) = (look.grade.unwrap(), look.rings.unwrap());
+        let told = &piece["looks"];
+        assert_eq!(told["grade"]["grade"], Value::from(expected.grade.map(Grade::name)));
+        assert_eq!(told["grade"]["surface_measure"], expected.measure);
+        assert_eq!(told["rings"]["middle"], rings.middle.as_millidegrees());
+        assert_eq!(told["sorting"], Value::Null, "a hardwood");
+    }
     plan["log"]["defects"][0]["knot"]["at"] = Value::from("3 ft");
     assert!(!validator.is_valid(&plan));
 }
@@ -124,6 +138,15 @@ fn dimension_lumber_of_a_conifer_gets_a_sorting_hint_and_no_grade() {
     // Every piece is in it once: as many as the log gives.
     let counts = hint.split(" of 2x8").count() - 1;
     assert!(counts > 0, "{hint}");
+    let job = request.clone().into_job().unwrap();
+    let (planned, near) = planned(&job);
+    let plan: Value = serde_json::from_str(&json(&job, &planned, &near)).unwrap();
+    for piece in plan["pieces"].as_array().unwrap() {
+        let sorting = &piece["looks"]["sorting"];
+        let within = sorting["within"].as_str();
+        let told = within.or_else(|| sorting.as_str().map(|_| "within none")).unwrap();
+        assert!(hint.contains(told), "{told}");
+    }
     // Nothing is said of a hardwood, nor where nobody told of knots.
     request.sawing.log.species.text = Some("white oak".to_owned());
     assert!(!printed(&request.clone().into_job().unwrap()).contains("SORTING HINT"));

@@ -39,6 +39,8 @@ pub(super) struct ChargesForm {
     classes: Vec<i64>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     short_log: Option<i64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    thin_log: Option<i64>,
     /// The price of a board, and up to which size.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     boards: Vec<(String, Option<String>)>,
@@ -160,6 +162,7 @@ pub(super) fn charges_form(charges: &Charges) -> ChargesForm {
         },
         classes: charges.classes.iter().map(|class| class.as_nm()).collect(),
         short_log: charges.short_log.map(Length::as_nm),
+        thin_log: charges.thin_log.map(Length::as_nm),
         boards: charges
             .boards
             .iter()
@@ -270,6 +273,7 @@ pub(super) fn charges(form: &ChargesForm) -> Result<Charges, KeptFault> {
         },
         classes,
         short_log: form.short_log.map(Length::nm),
+        thin_log: form.thin_log.map(Length::nm),
         boards: form.boards.iter().map(board).collect::<Result<_, KeptFault>>()?,
         share: form.share.as_ref().map(share).transpose()?,
         set_up: some(&form.set_up)?,
@@ -333,7 +337,7 @@ mod tests {
 
     const ALL: &str = "hour = \"75.25 USD/h\"\nodd_hour = \"110 USD/h\"\nodd_work = \"thin/quarter\"\n\
         moving_hour = \"50 USD/h\"\nbilled = \"at the saw\"\nround_hours = \"15 min up\"\nboard_foot = \"0.4525 USD/bf\"\n\
-        basis = \"scribner\"\nthickness_classes = [\"1 in\", \"2 in\", \"3 1/16 in\"]\nshort_log = \"8 ft\"\n\
+        basis = \"scribner\"\nthickness_classes = [\"1 in\", \"2 in\", \"3 1/16 in\"]\nshort_log = \"8 ft\"\nthin_log = \"12 in\"\n\
         set_up = \"25 USD\"\ndrive = \"1.50 USD/mile\"\nrelocation = \"40 USD\"\nmetal_strike = \"10 USD\"\n\
         ruined_blade = \"40 USD\"\nminimum = [\"4 h\", \"300 bf\", \"200 USD\"]\ndiscount = \"5 %\"\ntax = 7.25\n\
         taxed = \"sawing/blades\"\nround_total = \"0.05 USD\"\ndeposit = \"100 USD\"\n";

@@ -154,6 +154,7 @@ pub(super) fn charges(charges: &Charges) -> ChargesForm {
         },
         classes: charges.classes.iter().map(|class| class.as_nm()).collect(),
         short_log: charges.short_log.map(Length::as_nm),
+        thin_log: charges.thin_log.map(Length::as_nm),
         boards: charges
             .boards
             .iter()

@@ -118,7 +118,7 @@ pub(crate) struct BillForm {
     pub(crate) due: MoneyForm,
     /// The time that is billed, or would be.
     pub(crate) time: i64,
-    /// Board feet that are billed for short logs beyond their own.
+    /// Board feet that are billed for short and thin logs beyond their own.
     pub(crate) for_short_logs: i64,
     /// What the sawyer is paid in lumber; null where nothing is.
     pub(crate) in_lumber: Option<InLumberForm>,
@@ -225,6 +225,8 @@ pub(crate) struct ChargesForm {
     pub(crate) classes: Vec<i64>,
     /// A shorter log is billed as if it were so long.
     pub(crate) short_log: Option<i64>,
+    /// Where the scale of the logs is paid, a thinner log is billed as if its small end were so thick.
+    pub(crate) thin_log: Option<i64>,
     /// What each board costs: the first line that takes its size counts.
     pub(crate) boards: Vec<BoardPriceForm>,
     /// What the sawyer is paid in lumber.
