@@ -165,6 +165,7 @@ const SAWING: [&str; 13] = [
     "tolerates",
     "tolerance",
     "methods",
+    "taper",
 ];
 
 /// The customer's list.
@@ -305,6 +306,10 @@ struct SawingArguments {
     /// that stand on the face, and the best is taken
     #[arg(long = "method", value_name = "METHOD", allow_hyphen_values = true)]
     methods: Vec<String>,
+    /// How a round log may lie for its taper: `level`, its pith level, as without it; or `search`, also with one
+    /// side or two parallel to the bark where that is worth more, which takes several times as long
+    #[arg(long, value_name = "HOW", allow_hyphen_values = true)]
+    taper: Option<String>,
 }
 
 impl OpenArguments {
@@ -394,6 +399,7 @@ impl SawingArguments {
             },
             tolerance: Typed::new("--tolerance", self.tolerance),
             methods: TypedList { name: "--method", texts: self.methods },
+            taper: Typed::new("--taper", self.taper),
         }
     }
 }

@@ -111,7 +111,9 @@ pub use place::{FilePlace, Place};
 pub use plan_file::{log_of_plan, plan_bytes};
 pub use rest_of_pile::{Left, RestJob, WantLeft};
 pub use resume::{AgainRequest, ResumeJob, ResumeRequest, is_told_by_height};
-pub use sawing_request::{CountRequest, METHOD_WORDS, OpenRequest, PieceRules, SawingRequest};
+pub use sawing_request::{
+    CountRequest, METHOD_WORDS, OpenRequest, PieceRules, SawingRequest, TAPER_WORDS,
+};
 pub use seen::{AllSeen, Guess, Quality, Quarters, Seen};
 pub use shape_file::{read_shape, read_shape_file};
 pub use size_policy::{POLICIES, PolicyRequest};

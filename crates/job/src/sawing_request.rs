@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use pithward_geometry::{FlawKinds, Mill};
 use pithward_measure::{Excerpt, Length, Size, Unit, Width, Writing};
-use pithward_optimizer::{Method, Rings, Settings};
+use pithward_optimizer::{Method, Rings, Settings, Taper};
 use pithward_trade::{
     RingClass, RingConvention, SizePolicy, Species, Target, WaneLimit, nearest_word, target,
 };
@@ -37,6 +37,9 @@ pub const METHOD_WORDS: [(&str, Method); 7] = [
     ("quarter", Method::Quarter),
 ];
 
+/// The words for how a round log may lie for its taper.
+pub const TAPER_WORDS: [(&str, Taper); 2] = [("level", Taper::Level), ("search", Taper::Searched)];
+
 /// Nobody's board may be off by more; a larger tolerance is a slip of the unit.
 const MOST_TOLERANCE: Length = Length::sixty_fourths(32);
 
@@ -56,6 +59,8 @@ const TOLERANCE: Asked = Asked {
 };
 const METHOD_HELP: &str =
     "write through, through-turned, two-sided, four-sided, boxed, around or quarter";
+const TAPER_HELP: &str =
+    "write level (the pith level) or search (also along the bark, where that is worth more)";
 const WANT_HELP: &str = "write at least one, as in 2x8x12=6 (six), 2x8x12=6+ (six, more are welcome) or 1x6 (as many as come)";
 const SIZE_HELP: &str = "write one size, as in 2x6 or 2x6x12";
 const TARGET_HELP: &str = "name a size that the policy knows, or choose full sizes";
@@ -77,6 +82,8 @@ pub struct SawingRequest {
     pub tolerance: Typed,
     /// Methods to search by the words of [`METHOD_WORDS`]; all of them where none is typed.
     pub methods: TypedList,
+    /// How a round log may lie for its taper, by the words of [`TAPER_WORDS`]; level without it.
+    pub taper: Typed,
 }
 
 /// What pieces may hold whose want says nothing of it.
@@ -164,6 +171,7 @@ impl OpenRequest {
             pieces: PieceRules::none(),
             tolerance: Typed::new("tolerance", None),
             methods: TypedList { name: "method", texts: Vec::new() },
+            taper: Typed::new("taper", None),
         };
         let wants = wants.iter().map(|want| (*want).to_owned()).collect();
         Self { sawing, wants: TypedList { name: "want", texts: wants } }
@@ -329,7 +337,8 @@ impl SawingRequest {
         let methods = methods(self.methods.texts.iter().map(typed), faults);
         let mill = self.mill(faults);
         let tolerance = tolerance(&self.tolerance, mill.as_ref().map(|mill| &mill.mill), faults);
-        let settings = tolerance.map(|tolerance| Settings { methods, tolerance });
+        let taper = taper(&self.taper, faults);
+        let settings = tolerance.map(|tolerance| Settings { methods, tolerance, taper });
         let over_bark = self.log.over_bark.on;
         Ground { log, over_bark, mill, policy, lengths, heart, tolerates, settings }
     }
@@ -374,6 +383,23 @@ pub(crate) fn methods(
     };
     let chosen: Vec<Method> = named.filter_map(|typed| typed.read(faults, one)).collect();
     Method::ALL.into_iter().filter(|method| chosen.contains(method)).collect()
+}
+
+/// How a round log may lie for its taper: level where nobody says so.
+pub(crate) fn taper(typed: &Typed, faults: &mut Vec<Fault>) -> Taper {
+    let one = |text: &str| match TAPER_WORDS.iter().find(|(word, _)| *word == text.trim()) {
+        Some((_, taper)) => Ok(*taper),
+        None => {
+            let nearest = nearest_word(text, &TAPER_WORDS.map(|(word, _)| word));
+            let kind =
+                FaultKind::Unknown { what: "way to lay a taper", got: Excerpt::new(text), nearest };
+            Err(Misread::new(kind, 0..0, TAPER_HELP))
+        }
+    };
+    if !typed.is_given() {
+        return Taper::default();
+    }
+    typed.read(faults, one).unwrap_or_default()
 }
 
 /// How far a board may be off: one step of the mill's scale where nobody says so.

@@ -124,9 +124,9 @@ impl<'a> ByGrade<'a> {
     fn find(&mut self) -> Result<(), PlanFault> {
         let clear = self.clear.clone();
         let prices = Prices::full(&clear);
-        let mut laying = Laying::new(self.log, self.mill, &clear, &self.settings.methods, &prices);
+        let mut laying = Laying::new(self.log, self.mill, &clear, self.settings, &prices);
         let frames: Vec<Frame> = if self.log.is_round() {
-            vec![Frame::LEVEL]
+            Laying::for_taper(self.log, self.settings.taper)
         } else {
             laying.rank();
             laying.ranked(FRAMES)

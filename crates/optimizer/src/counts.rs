@@ -74,6 +74,13 @@ pub(crate) enum Known {
     NotAround,
 }
 
+impl Known {
+    /// What follows from the method of the best pattern.
+    pub(crate) fn but(best: Method) -> Self {
+        if best == Method::Around { Self::Nothing } else { Self::NotAround }
+    }
+}
+
 /// A pattern with what it is truly worth.
 #[derive(Clone, Debug)]
 pub(crate) struct Valued {

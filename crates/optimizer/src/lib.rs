@@ -66,7 +66,7 @@ pub use pile::{
 pub use pile::{Need, Needed};
 pub use plan::{
     Answer, Fate, Little, LogPlan, MethodResult, NearMiss, Obstacle, Part, PlanFault, Planned,
-    Product, Proof, Rests, Settings, Tally, WhyNone,
+    Product, Proof, Rests, Settings, Tally, Taper, WhyNone,
 };
 pub use rebuilt::{Chosen, RebuildFault, rebuilt, rebuilt_of_pile};
 pub use resume::{Begun, HalfSawn, How, ResumeAnswer, Resumed, resume};

@@ -8,7 +8,7 @@ use crate::looks::{self, Judged, judge};
 use crate::metal::{Later, NearMetal, holds_metal};
 use crate::plan::{
     Answer, LogPlan, MethodResult, Obstacle, PlanFault, Planned, Product, Proof, Rests, Settings,
-    Tally, WhyNone,
+    Tally, Taper, WhyNone,
 };
 use crate::rests::Laying;
 use crate::sawing::{Sawn, Starts, saw_from};
@@ -39,7 +39,7 @@ pub fn open(
         return by_grade::open(log, mill, wants, settings);
     }
     let free = Prices::full(wants);
-    let mut laying = Laying::new(log, mill, wants, &settings.methods, &free);
+    let mut laying = Laying::new(log, mill, wants, settings, &free);
     let mut frames = laying.search();
     let metal = holds_metal(log);
     if metal && settings.methods.contains(&Method::Quarter) {
@@ -47,6 +47,8 @@ pub fn open(
         let other = frames.first().map(|(frame, _)| (frame.half_turned(), Known::Nothing));
         frames.extend(other);
     }
+    // Where counts limit what comes, the frame that is best without them need not be.
+    let taper = log.is_round() && settings.taper == Taper::Searched;
     // What replay does not confirm in the best frame may be confirmed in the next; there the blade may come near metal later.
     let mut best = None;
     for (frame, known) in frames {
@@ -61,7 +63,7 @@ pub fn open(
         if better {
             best = Some(answer);
         }
-        if !metal && matches!(best, Some(Answer::Planned(_))) {
+        if !metal && !taper && matches!(best, Some(Answer::Planned(_))) {
             break;
         }
     }

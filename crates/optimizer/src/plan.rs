@@ -251,12 +251,24 @@ pub struct Settings {
     /// How far a thickness or a width may be off once the blade is set on the mill's scale; at least one
     /// step of the scale.
     pub tolerance: Length,
+    /// How a round log may lie for its taper.
+    pub taper: Taper,
+}
+
+/// How a round, sound log may lie for its taper. One that is not is searched in all of these ways whatever is set.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Taper {
+    /// The pith level: what all searches of round logs are exact for.
+    #[default]
+    Level,
+    /// Level, or one side or two parallel to the bark (full taper), whichever is worth more.
+    Searched,
 }
 
 impl Settings {
     /// The usual methods, and a tolerance of one step of the mill's scale.
     pub fn all(mill: &Mill) -> Self {
-        Self { methods: Method::USUAL.to_vec(), tolerance: mill.step }
+        Self { methods: Method::USUAL.to_vec(), tolerance: mill.step, taper: Taper::Level }
     }
 
     /// The same with the methods by which a pile is planned where nobody says which.

@@ -18,6 +18,8 @@
 //!    each of them is worth. A range that cannot beat the best is dropped, any other is halved, and at last every
 //!    degree of it is searched: so no turn with the axis along the pith is better, roughly searched.
 //! 4. **In full.** The best [`LEADERS`] of all.
+//! A round, sound log lies the same in all turns. Where its taper is to be searched ([`Taper`]), the level frame is searched
+//! in full, and those along the bark where they may be worth more.
 //! 5. **This way up.** Of the two ways to lay the same planes the one with the horns of a bow up, so that its belly lies on
 //!    the bed (E. Wengert, on dealing with crooked logs, 2001). Where metal is, what is sawn decides which side comes
 //!    first ([`crate::metal`]).
@@ -25,7 +27,7 @@
 use crate::column::{Columns, Prices, UNIT};
 use crate::counts::Known;
 use crate::family::{Method, Search};
-use crate::plan::Rests;
+use crate::plan::{Rests, Settings, Taper};
 use crate::site::Site;
 use crate::want::Want;
 use pithward_geometry::{Angle, Frame, Log, Mill, Region, Section, View};
@@ -91,7 +93,7 @@ pub(crate) struct Laying<'a> {
     view: View<'a>,
     mill: &'a Mill,
     wants: &'a [Want],
-    methods: &'a [Method],
+    settings: &'a Settings,
     prices: &'a Prices,
     tried: Vec<Tried>,
     /// Turns that a bound ruled out, degrees.
@@ -105,11 +107,11 @@ impl<'a> Laying<'a> {
         log: &'a Log,
         mill: &'a Mill,
         wants: &'a [Want],
-        methods: &'a [Method],
+        settings: &'a Settings,
         prices: &'a Prices,
     ) -> Self {
         let view = View::new(log, Frame::LEVEL);
-        Self { view, mill, wants, methods, prices, tried: Vec::new(), ruled_out: 0, states: 0 }
+        Self { view, mill, wants, settings, prices, tried: Vec::new(), ruled_out: 0, states: 0 }
     }
 
     /// Searches the frames that matter, with the bound; the best of them first, with what is known of it.
@@ -134,10 +136,49 @@ impl<'a> Laying<'a> {
 
     fn best_frames(&mut self) -> Vec<(Frame, Known)> {
         if self.view.log().is_round() {
-            return vec![(Frame::LEVEL, Known::Nothing)];
+            return self.of_round();
         }
         let best = self.in_full();
         best.into_iter().map(|(frame, known)| (self.this_way_up(frame), known)).collect()
+    }
+
+    /// The frames of a round log that it may lie in for its taper.
+    pub(crate) fn for_taper(log: &Log, taper: Taper) -> Vec<Frame> {
+        use Along::{Bark, Pith};
+        // All turns are alike, and so are two opposite sides.
+        let along = match taper {
+            Taper::Level => &[[Pith, Pith]][..],
+            Taper::Searched => &[[Pith, Pith], [Pith, Bark], [Bark, Pith], [Bark, Bark]],
+        };
+        along.iter().map(|along| Lay { turn: 0, along: *along }.frame(log)).collect()
+    }
+
+    /// The frames of a round log, the best first: level, and those along the bark that may be worth more.
+    fn of_round(&mut self) -> Vec<(Frame, Known)> {
+        let log = self.view.log();
+        let frames = Self::for_taper(log, self.settings.taper);
+        if let [only] = frames[..] {
+            return vec![(only, Known::Nothing)];
+        }
+        let mut all: Vec<(Frame, Known)> = Vec::new();
+        let mut least = 0;
+        for frame in frames {
+            let hopeless = least - least / HOPELESS;
+            let (worth, states) = self.roughly(&self.view.along(frame), hopeless);
+            self.states += states;
+            let stopped = least > 0 && worth <= hopeless;
+            self.tried.push(Tried { lay: Lay::LEVEL, frame, worth, stopped, opened: true });
+            if stopped {
+                continue;
+            }
+            let (found, states) = self.fully(frame, least);
+            self.states += states;
+            if let Some((value, method)) = found {
+                least = value;
+                all.insert(0, (frame, Known::but(method)));
+            }
+        }
+        if all.is_empty() { vec![(Frame::LEVEL, Known::Nothing)] } else { all }
     }
 
     /// Searches frames roughly, until so many are searched.
@@ -239,7 +280,7 @@ impl<'a> Laying<'a> {
         let columns = Columns::new(view, self.mill.crosscut_kerf, self.wants);
         let site = Site::new(view, self.mill, &columns);
         let mut search = Search::new(&site, self.wants, self.prices);
-        let worth = search.roughly(self.methods, least);
+        let worth = search.roughly(&self.settings.methods, least);
         (worth, search.states())
     }
 
@@ -249,7 +290,7 @@ impl<'a> Laying<'a> {
         let columns = Columns::new(&view, self.mill.crosscut_kerf, self.wants);
         let site = Site::new(&view, self.mill, &columns);
         let mut search = Search::new(&site, self.wants, self.prices);
-        let found = search.best_above(self.methods, least);
+        let found = search.best_above(&self.settings.methods, least);
         (found.map(|found| (found.value, found.method)), search.states())
     }
 
@@ -290,11 +331,7 @@ impl<'a> Laying<'a> {
             match found {
                 Some((value, method)) => {
                     least = value;
-                    let known = match method {
-                        Method::Around => Known::Nothing,
-                        _ => Known::NotAround,
-                    };
-                    all.insert(0, (tried.frame, known));
+                    all.insert(0, (tried.frame, Known::but(method)));
                 }
                 None => all.push((tried.frame, Known::Nothing)),
             }
@@ -360,6 +397,8 @@ fn flaw_turn(region: &Region) -> Option<i32> {
 }
 
 impl Lay {
+    const LEVEL: Self = Self { turn: 0, along: [Along::Pith; 2] };
+
     fn is_level(self, turn: i32) -> bool {
         self.along == [Along::Pith; 2] && self.turn == turn
     }

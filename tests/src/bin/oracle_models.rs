@@ -31,7 +31,7 @@ fn main() {
 /// A plan, for a case that has one.
 fn planned(log: &Log, kerf: Length, wants: &[Want], methods: &[Method]) -> Option<Box<Planned>> {
     let mill = roomy_mill(kerf);
-    let settings = Settings { methods: methods.to_vec(), tolerance: mill.step };
+    let settings = Settings { methods: methods.to_vec(), ..Settings::all(&mill) };
     match open(log, &mill, wants, &settings) {
         Ok(Answer::Planned(planned)) => Some(planned),
         Ok(Answer::Impossible(_)) => None,

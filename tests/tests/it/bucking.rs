@@ -22,7 +22,7 @@ fn pile(wants: Vec<Want>) -> Pile {
     let demands =
         wants.iter().map(|want| Demand { count: want.count, first: 0, blocking: false }).collect();
     Pile {
-        settings: Settings { methods: Method::OF_A_PILE.to_vec(), tolerance: mill.step },
+        settings: Settings { methods: Method::OF_A_PILE.to_vec(), ..Settings::all(&mill) },
         mill,
         logs: Vec::new(),
         menus: vec![wants],

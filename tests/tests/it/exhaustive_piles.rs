@@ -83,7 +83,7 @@ fn tiny(random: &mut Random) -> Pile {
         demands.push(Demand { count, first, blocking: false });
     }
     Pile {
-        settings: Settings { methods: Method::OF_A_PILE.to_vec(), tolerance: mill.step },
+        settings: Settings { methods: Method::OF_A_PILE.to_vec(), ..Settings::all(&mill) },
         mill,
         logs,
         menus: vec![menu],

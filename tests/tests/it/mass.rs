@@ -93,7 +93,7 @@ fn round_logs_weigh_what_their_parts_weigh_by_every_method() {
             methods.extend(Method::ALL.map(|method| vec![method]));
         }
         for methods in methods {
-            let settings = Settings { methods, tolerance: case.mill.step };
+            let settings = Settings { methods, ..Settings::all(&case.mill) };
             let answer = open(&case.log, &case.mill, &case.wants, &settings).expect("a plan");
             let Answer::Planned(planned) = answer else { continue };
             worst.look(n, &case.log, &case.mill, &planned.plan.order);

@@ -29,7 +29,7 @@ fn kind(random: &mut Random) -> Pile {
         demands.push(Demand { count, first: 0, blocking: false });
     }
     Pile {
-        settings: Settings { methods: Method::OF_A_PILE.to_vec(), tolerance: mill.step },
+        settings: Settings { methods: Method::OF_A_PILE.to_vec(), ..Settings::all(&mill) },
         mill,
         logs: vec![PileLog { log, menu: 0 }],
         menus: vec![menu],

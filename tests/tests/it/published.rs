@@ -28,7 +28,7 @@ fn pieces(diameter: Length, kerf: Length, wants: &[Want], methods: &[Method]) ->
         (cut.worth, cut.extra) = (1_000_000, 1_000_000);
     }
     let mill = roomy_mill(kerf);
-    let settings = Settings { methods: methods.to_vec(), tolerance: mill.step };
+    let settings = Settings { methods: methods.to_vec(), ..Settings::all(&mill) };
     match open(&cylinder(diameter, Length::feet(8)), &mill, &wants, &settings)
         .expect("replay confirms")
     {
@@ -157,7 +157,7 @@ fn best_shares_of_a_circle() {
         }
         let mut mill = roomy_mill(Length::nm(1));
         mill.step = Length::nm(100_000);
-        let settings = Settings { methods: vec![Method::ThroughTurned], tolerance: mill.step };
+        let settings = Settings { methods: vec![Method::ThroughTurned], ..Settings::all(&mill) };
         let answer = open(&cylinder(diameter, Length::feet(8)), &mill, &wants, &settings)
             .expect("replay confirms");
         let Answer::Planned(planned) = answer else { panic!("{}: no plan", row[0]) };
@@ -358,7 +358,7 @@ fn the_share_of_a_tapered_log() {
     .unwrap();
     let wants = [want(Length::inches(6), Length::inches(6), Length::feet(16))];
     let mill = roomy_mill(Length::sixty_fourths(6));
-    let settings = Settings { methods: vec![Method::BoxedHeart], tolerance: mill.step };
+    let settings = Settings { methods: vec![Method::BoxedHeart], ..Settings::all(&mill) };
     let Ok(Answer::Planned(planned)) = open(&log, &mill, &wants, &settings) else {
         panic!("a 6x6 is in it")
     };

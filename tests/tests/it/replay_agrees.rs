@@ -54,7 +54,7 @@ fn judge_with(case: &Case, settings: Settings, deep: bool) -> Result<Outcome, St
 /// most board feet.
 fn bounds(case: &Case, worth: i64, board_feet: i64) -> Result<(), String> {
     let most = |wants: &[Want], methods: &[Method]| {
-        let settings = Settings { methods: methods.to_vec(), tolerance: case.mill.step };
+        let settings = Settings { methods: methods.to_vec(), ..Settings::all(&case.mill) };
         match open(&case.log, &case.mill, wants, &settings) {
             Ok(Answer::Planned(planned)) => Ok((planned.plan.worth, planned.plan.board_feet)),
             Ok(Answer::Impossible(_)) => Ok((0, 0)),
@@ -150,7 +150,7 @@ fn replay_agrees_on_logs_sawn_around() {
     let (first, cases) = (number("PITHWARD_FIRST", 0), number("PITHWARD_CASES", 2_000) / 5);
     let turned = AtomicU64::new(0);
     let outcomes = outcomes(first, cases, |_, case| {
-        let settings = Settings { methods: vec![Method::Around], tolerance: case.mill.step };
+        let settings = Settings { methods: vec![Method::Around], ..Settings::all(&case.mill) };
         if let Ok(Answer::Planned(planned)) = open(&case.log, &case.mill, &case.wants, &settings) {
             turned.fetch_add(u64::from(planned.plan.order.turns() > 3), Ordering::Relaxed);
         }

@@ -302,7 +302,7 @@ fn every_single_step_altered_of_a_quartered_log_is_refused() {
                 .iter_mut()
                 .for_each(|want| want.rings = Some(Rings::only(RingClass::Quarter)));
         }
-        let settings = Settings { methods: vec![Method::Quarter], tolerance: case.mill.step };
+        let settings = Settings { methods: vec![Method::Quarter], ..Settings::all(&case.mill) };
         let Ok(Answer::Planned(planned)) = open(&case.log, &case.mill, &case.wants, &settings)
         else {
             continue;

@@ -54,7 +54,7 @@ fn ours(section: &Section, unit: i64, method: Method) -> i64 {
         })
         .collect();
     let mill = roomy_mill(inches(section.kerf));
-    let settings = Settings { methods: vec![method], tolerance: mill.step };
+    let settings = Settings { methods: vec![method], ..Settings::all(&mill) };
     match open(&cylinder(inches(section.diameter) + EDGE, length), &mill, &wants, &settings) {
         Ok(Answer::Planned(planned)) => planned.plan.worth,
         answer => panic!("{answer:?}"),

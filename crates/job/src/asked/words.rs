@@ -176,7 +176,7 @@ fn buck_slots(request: &mut BuckRequest) -> Slots<'_> {
 }
 
 fn sawing_slots(request: &mut SawingRequest) -> Slots<'_> {
-    let SawingRequest { log, mill, policy, lengths, pieces, tolerance, methods } = request;
+    let SawingRequest { log, mill, policy, lengths, pieces, tolerance, methods, taper } = request;
     let grown = &mut log.as_grown;
     vec![
         ("small_end", Slot::One(&mut log.small_end)),
@@ -211,6 +211,7 @@ fn sawing_slots(request: &mut SawingRequest) -> Slots<'_> {
         ("tolerates", Slot::One(&mut pieces.tolerates)),
         ("tolerance", Slot::One(tolerance)),
         ("methods", Slot::Many(methods)),
+        ("taper", Slot::One(taper)),
     ]
 }
 

@@ -116,6 +116,12 @@ pub struct SawingForm {
     /// stand on the face.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub methods: Option<OneOrMore>,
+    /// How round logs may lie for their taper: `level`, the pith level, or `search`, also with one side or two parallel to the
+    /// bark where that is worth more, which takes several times as long; `level` where it is left out. Logs that are not round
+    /// are laid as suits them in any case.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("enum" = ["level", "search"]))]
+    pub taper: Option<String>,
     /// Which angles of the growth rings are flat, rift and quarter: `thirds` (0, 30, 60, 90 degrees), `halves` (0, 45, 90,
     /// without rift) or `hardwood` (0, 45, 75, 90); `thirds` where it is left out.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -13,7 +13,7 @@ use crate::length_list;
 use crate::log_job::MillSource;
 use crate::log_request::{MOST_TRIM, TRIM};
 use crate::mill_file::{self, ChosenMill, FORM as MILL, MILL_FILE, mill_of};
-use crate::sawing_request::{methods, tolerance};
+use crate::sawing_request::{methods, taper, tolerance};
 use crate::size_policy::{FINISHED, PolicyRequest};
 use crate::typed::Typed;
 
@@ -45,6 +45,7 @@ const SAWING: Form = Form {
         "trim",
         "lengths",
         "tolerance",
+        "taper",
         "methods",
         "ring_convention",
     ],
@@ -122,7 +123,8 @@ impl Sawing {
         let methods = methods(named, faults);
         let asked = fields.typed("tolerance", LENGTH, faults);
         let tolerance = tolerance(&asked, mill.as_ref().map(|mill| &mill.mill), faults);
-        let settings = tolerance.map(|tolerance| Settings { methods, tolerance });
+        let taper = taper(&fields.typed("taper", WORD, faults), faults);
+        let settings = tolerance.map(|tolerance| Settings { methods, tolerance, taper });
         let by = fields.typed("ring_convention", WORD, faults);
         let ring_convention = match by.is_given() {
             true => by.read(faults, convention),

@@ -1,11 +1,11 @@
-use super::{CountRequest, METHOD_WORDS, OpenRequest, PieceRules, SawingRequest};
+use super::{CountRequest, METHOD_WORDS, OpenRequest, PieceRules, SawingRequest, TAPER_WORDS};
 use crate::fault::Fault;
 use crate::log_job::MillSource;
 use crate::log_request::tests::request as log;
 use crate::size_policy::tests::request as policy;
 use crate::typed::{Typed, TypedList, TypedPath};
 use pithward_measure::{Length, Width};
-use pithward_optimizer::{CutId, Method, WantId};
+use pithward_optimizer::{CutId, Method, Taper, WantId};
 use pithward_trade::SizePolicy;
 use proptest::prelude::*;
 
@@ -18,6 +18,7 @@ fn sawing(small_end: &str, butt: &str, length: &str) -> SawingRequest {
         pieces: PieceRules::none(),
         tolerance: Typed::new("--tolerance", None),
         methods: TypedList { name: "--method", texts: Vec::new() },
+        taper: Typed::new("--taper", None),
     }
 }
 
@@ -171,6 +172,21 @@ fn a_size_without_a_target_is_told_once_and_a_missing_species_too() {
     request.sawing.log.species.text = Some("white oak".to_owned());
     let job = request.into_job().unwrap();
     assert!(job.wants[1].target.thickness > Length::inches(1));
+}
+
+#[test]
+fn the_taper_by_its_words() {
+    let mut request = open(&["1x6"]);
+    assert_eq!(request.clone().into_job().unwrap().settings.taper, Taper::Level);
+    for (word, taper) in TAPER_WORDS {
+        request.sawing.taper.text = Some(format!(" {word}"));
+        assert_eq!(request.clone().into_job().unwrap().settings.taper, taper);
+    }
+    request.sawing.taper.text = Some("leval".to_owned());
+    assert_eq!(
+        said(request.into_job()),
+        ["--taper: \"leval\" is no way to lay a taper; perhaps level?"]
+    );
 }
 
 #[test]

@@ -200,7 +200,7 @@ impl<'a> Class<'a> {
         let log = &pile.logs[members[0]];
         let wants = &pile.menus[log.menu];
         let free = Prices::of(vec![0; wants.len()], Work::of(pile.effort));
-        let mut laying = Laying::new(&log.log, &pile.mill, wants, &pile.settings.methods, &free);
+        let mut laying = Laying::new(&log.log, &pile.mill, wants, &pile.settings, &free);
         // One frame: what another gives more is less than what it costs to price both.
         let frame = laying.search_fewer().first().copied().unwrap_or(Frame::LEVEL);
         Self::seen(pile, members, frame, laying.rests())

@@ -30,7 +30,7 @@ pub use plan::{
 };
 
 use crate::master::{Choice, Line, Master, Meter, Pattern, UNIT};
-use crate::plan::{PlanFault, Settings, Tally};
+use crate::plan::{PlanFault, Settings, Tally, Taper};
 use crate::want::Want;
 use classes::{Classes, Mark};
 use pithward_geometry::{Heart, Log, Mill};
@@ -159,7 +159,7 @@ pub fn program_of(pile: &Pile) -> Result<(Program, Vec<Line>, Vec<u32>), PlanFau
 }
 
 pub(crate) fn check(pile: &Pile) -> Result<(), PlanFault> {
-    let Settings { methods, tolerance } = &pile.settings;
+    let Settings { methods, tolerance, .. } = &pile.settings;
     if *tolerance < pile.mill.step {
         return Err(PlanFault::Tolerance { tolerance: *tolerance, step: pile.mill.step });
     }
@@ -247,10 +247,12 @@ pub fn put_together(
     }
 }
 
-/// Whether every log is round and sound, and no want minds where its pith or its rings are: then each search is exact.
+/// Whether every log is round, sound and laid level, and no want minds where its pith or its rings are: then each search is
+/// exact.
 fn is_alike(pile: &Pile) -> bool {
     let wants = || pile.menus.iter().flatten();
-    pile.logs.iter().all(|log| log.log.is_round())
+    pile.settings.taper == Taper::Level
+        && pile.logs.iter().all(|log| log.log.is_round())
         && wants().all(|want| want.heart == Heart::Any && want.rings.is_none())
 }
 

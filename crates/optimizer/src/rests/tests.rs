@@ -5,6 +5,7 @@ use crate::want::Cut;
 use pithward_geometry::{Crook, End, FlawKinds, Heart, Sweep, Taped};
 use pithward_measure::board_feet_micro;
 use pithward_trade::Wane;
+use std::sync::LazyLock;
 
 const SIXTEENTH: Length = Length::sixty_fourths(4);
 
@@ -95,7 +96,12 @@ fn log(number: u64) -> Log {
 }
 
 fn search<'a>(log: &'a Log, mill: &'a Mill, wants: &'a [Want], prices: &'a Prices) -> Laying<'a> {
-    Laying::new(log, mill, wants, &Method::USUAL, prices)
+    static USUAL: LazyLock<Settings> = LazyLock::new(|| Settings {
+        methods: Method::USUAL.to_vec(),
+        tolerance: Length::ZERO,
+        taper: Taper::Level,
+    });
+    Laying::new(log, mill, wants, &USUAL, prices)
 }
 
 #[test]
@@ -150,4 +156,31 @@ fn half_a_turn_gives_the_same_planes() {
     assert_eq!(over, Lay { turn: 10, along: [Along::OtherBark, Along::Pith] });
     let (here, there) = (over.frame(&log), Lay { turn: 190, along }.frame(&log));
     assert_eq!((here.drift_u, here.drift_h), (-there.drift_u, there.drift_h));
+}
+
+/// Round logs of two inches of taper or so: along the bark some are worth more, and none is ever worth less than level.
+#[test]
+fn a_taper_that_is_searched_is_never_worth_less_than_level() {
+    let (mill, wants) = (mill(), wants());
+    let mut gained = 0;
+    for number in 0..24 {
+        let small = SIXTEENTH * (160 + 11 * number);
+        let butt = small + SIXTEENTH * (16 + 3 * (number % 9));
+        let bark = Length::sixty_fourths(24);
+        let log = Log::new(small, butt, Length::inches(148), bark, bark).unwrap();
+        let worth = |taper: Taper| {
+            let settings = Settings { taper, ..Settings::all(&mill) };
+            match crate::open(&log, &mill, &wants, &settings).unwrap() {
+                crate::Answer::Planned(planned) => {
+                    assert!(planned.proof.worth_bound >= planned.plan.worth);
+                    planned.plan.worth
+                }
+                crate::Answer::Impossible(why) => panic!("{why:?}"),
+            }
+        };
+        let [level, searched] = [Taper::Level, Taper::Searched].map(worth);
+        assert!(searched >= level, "log {number}: {searched} against {level}");
+        gained += i32::from(searched > level);
+    }
+    assert!(gained > 0);
 }

@@ -16,7 +16,7 @@ fn quartered(small: &str, rings: Option<RingClass>) -> (LogJob, Planned, String)
     job.settings.methods = vec![Method::Quarter];
     let mut wants = job.optimizer_wants();
     wants.iter_mut().for_each(|want| want.rings = rings.map(Rings::only));
-    let settings = Settings { methods: vec![Method::Quarter], tolerance: job.mill.step };
+    let settings = Settings { methods: vec![Method::Quarter], ..Settings::all(&job.mill) };
     let Answer::Planned(planned) = open(&job.log, &job.mill, &wants, &settings).unwrap() else {
         panic!("there is a board in it");
     };

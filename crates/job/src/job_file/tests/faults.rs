@@ -114,13 +114,15 @@ fn the_mill_and_the_sawing() {
     );
     check(
         &format!(
-            "{SMALL}[sawing]\ntrim = \"3 ft\"\nlengths = \"8/ten\"\ntolerance = \"1/64 in\"\nmethods = [\"boxed\", \"throgh\"]\n"
+            "{SMALL}[sawing]\ntrim = \"3 ft\"\nlengths = \"8/ten\"\ntolerance = \"1/64 in\"\nmethods = [\"boxed\", \"throgh\"]\n\
+             taper = \"full\"\n"
         ),
         &[
             "22:8 [\"3 ft\"] trim must be between 0 in and 24 in, got \"3 ft\"",
             "23:14 [ten] lengths: \"ten\" is not a length: \"ten\" is no number; write one such as 24 1/2 in, 12 ft 4 in or 620 mm",
             "24:13 [\"1/64 in\"] tolerance must be between 1/16 in and 1/2 in, got \"1/64 in\"",
             "25:21 [\"throgh\"] methods: \"throgh\" is no method; perhaps through?",
+            "26:9 [\"full\"] taper: \"full\" is no way to lay a taper",
         ],
     );
     check(

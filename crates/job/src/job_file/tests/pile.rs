@@ -6,7 +6,7 @@ use crate::pile_job::PileJob;
 use crate::typed::{Switch, Typed};
 use crate::{LogRequest, NeedRequest, OpenRequest};
 use pithward_measure::Length;
-use pithward_optimizer::{Effort, Want, WantId};
+use pithward_optimizer::{Effort, Taper, Want, WantId};
 
 /// Every log's own wants are its menu, to the last number.
 #[track_caller]
@@ -121,15 +121,15 @@ fn random_widths_run_up_to_the_thickest_log_of_the_wood() {
 fn finished_sizes_go_by_the_wood() {
     let sawing = "[sawing]\nsizes = \"finished\"\nfinal_moisture = 8\nplaning = \"1/8 in\"\n\
         sawing_deviation = \"1/32 in\"\nundersize = \"5 %\"\ntrim = \"2 in\"\ntolerance = \"1/8 in\"\n\
-        methods = [\"boxed\", \"through\"]\n";
+        methods = [\"boxed\", \"through\"]\ntaper = \"search\"\n";
     let job = job(&format!("{SMALL}{sawing}"));
     let pile = job.pile();
     let [oak, pine] = [0, 1].map(|menu| pile.menus[menu][0].cuts[0]);
     assert!(oak.width > pine.width && pine.width > Length::inches(6));
     assert_eq!(oak.take, Length::inches(98));
     assert_eq!(
-        (pile.settings.methods.len(), pile.settings.tolerance),
-        (2, Length::sixty_fourths(8))
+        (pile.settings.methods.len(), pile.settings.tolerance, pile.settings.taper),
+        (2, Length::sixty_fourths(8), Taper::Searched)
     );
     cards_agree(&job);
 }
