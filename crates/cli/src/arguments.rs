@@ -151,7 +151,7 @@ const LOG: [&str; 19] = [
     "unit",
     "up",
 ];
-const SAWING: [&str; 13] = [
+const SAWING: [&str; 14] = [
     "mill",
     "sizes",
     "final_moisture",
