@@ -4,7 +4,7 @@ use crate::terms::Terms;
 use pithward_geometry::{Angle, Log, PartId};
 use pithward_job::{LogJob, clock_words};
 use pithward_measure::{Length, Scale, Size, board_feet_micro};
-use pithward_optimizer::{LogPlan, Method, Product, WantId};
+use pithward_optimizer::{LogPlan, Method, Product, Taper, WantId};
 use pithward_trade::{CubicFeet, Species, Wane, WaneLimit};
 
 pub(crate) const CUBIC_INCHES_PER_CUBIC_FOOT: f64 = 1728.0;
@@ -316,6 +316,15 @@ pub(crate) fn method_head(method: Method) -> &'static [&'static str] {
         Method::BoxedHeart => &["boxed", "heart"],
         Method::Around => &["around"],
         Method::Quarter => &["quarter", "sawing"],
+    }
+}
+
+/// What was searched, in words: methods, and the ways to lay a round log where there are several.
+pub(crate) fn searched(searched: &[Method], taper: Taper) -> String {
+    let methods = methods(searched);
+    match taper {
+        Taper::Level => methods,
+        Taper::Searched => format!("{methods}; round logs level and along the bark"),
     }
 }
 

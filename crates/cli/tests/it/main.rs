@@ -20,4 +20,5 @@ mod resume;
 mod scans;
 mod tally;
 mod tally_file;
+mod taper;
 mod terminal;

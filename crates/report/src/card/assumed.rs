@@ -46,9 +46,11 @@ pub(super) fn assumed(page: &mut Page, sheet: &Sheet<'_>, searched: &[Method]) {
             said.push(line);
         }
     }
-    for (name, words) in
-        [("trim", trim(job)), ("tolerance", tolerance(job)), ("searched", names::methods(searched))]
-    {
+    for (name, words) in [
+        ("trim", trim(job)),
+        ("tolerance", tolerance(job)),
+        ("searched", names::searched(searched, job.settings.taper)),
+    ] {
         page.hang(&format!("  {name:<width$} "), &words);
     }
 }

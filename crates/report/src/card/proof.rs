@@ -3,7 +3,9 @@
 use super::Sheet;
 use crate::names::{self, method_head, tenths, tenths_up};
 use crate::page::{Column, Page};
+use pithward_geometry::Frame;
 use pithward_job::COUNT_FIRST;
+use pithward_measure::Length;
 use pithward_optimizer::{Planned, Tally, WantId};
 
 /// One plain sentence from the proof, and the methods side by side.
@@ -46,7 +48,9 @@ fn sentence(sheet: &Sheet<'_>, planned: &Planned) -> String {
 
 /// On which log the proof stands, and what it does not speak for.
 fn ground(sheet: &Sheet<'_>) -> String {
-    if sheet.job.log.is_round() {
+    let Frame { drift_u, drift_h, .. } = sheet.plan.order.frame;
+    let is_level = drift_u == Length::ZERO && drift_h == Length::ZERO;
+    if sheet.job.log.is_round() && is_level {
         return "on a round straight log, the planes at any height and on no grid; another way of \
                 sawing may give more."
             .to_owned();
@@ -54,6 +58,7 @@ fn ground(sheet: &Sheet<'_>) -> String {
     let log = match (sheet.job.log.sections(), sheet.job.log.flaws()) {
         (Some(_), []) => "on the log as it was measured",
         (Some(_), _) => "on the log as it was measured and with the flaws that were told",
+        (None, []) => "on a round straight log",
         (None, _) => "on a round straight log with the flaws that were told",
     };
     let rests = &sheet.plan.rests;

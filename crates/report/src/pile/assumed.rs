@@ -23,7 +23,7 @@ pub(super) fn assumed(page: &mut Page, job: &PileJob, pile: &Pile, searched: &[M
     logs_and_mill(page, job);
     list(page, job, pile);
     worth_and_work(page, job, pile);
-    row(page, job, "searched", &names::methods(searched));
+    row(page, job, "searched", &names::searched(searched, pile.settings.taper));
 }
 
 /// The logs' shape and bark, the mill, the sizes.

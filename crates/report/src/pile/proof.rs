@@ -3,7 +3,7 @@
 use super::Whole;
 use crate::names::{self, amount};
 use crate::page::Page;
-use pithward_optimizer::PilePlan;
+use pithward_optimizer::{PilePlan, Taper};
 
 /// The proof in plain sentences.
 pub(super) fn proof(page: &mut Page, whole: &Whole<'_>) {
@@ -31,7 +31,10 @@ pub(super) fn proof(page: &mut Page, whole: &Whole<'_>) {
 
 /// On which logs the proof stands.
 fn ground(whole: &Whole<'_>) -> &'static str {
-    if whole.job.logs.iter().all(|log| log.log.is_round()) {
+    let is_round = whole.job.logs.iter().all(|log| log.log.is_round());
+    if is_round && whole.pile.settings.taper == Taper::Searched {
+        "round straight logs, for the ways of laying them and the places of the faces that were looked at, not for all"
+    } else if is_round {
         "round straight logs, the planes at any height and on no grid"
     } else {
         "the logs as they were measured; of those that are not round, straight and sound for the ways of laying them and \
