@@ -18,11 +18,12 @@
 //!    each of them is worth. A range that cannot beat the best is dropped, any other is halved, and at last every
 //!    degree of it is searched: so no turn with the axis along the pith is better, roughly searched.
 //! 4. **In full.** The best [`LEADERS`] of all.
-//! A round, sound log lies the same in all turns. Where its taper is to be searched ([`Taper`]), the level frame is searched
-//! in full, and those along the bark where they may be worth more.
 //! 5. **This way up.** Of the two ways to lay the same planes the one with the horns of a bow up, so that its belly lies on
 //!    the bed (E. Wengert, on dealing with crooked logs, 2001). Where metal is, what is sawn decides which side comes
 //!    first ([`crate::metal`]).
+//!
+//! A round, sound log lies the same in all turns. Where its taper is to be searched ([`Taper`]), the level frame is searched
+//! in full, and those along the bark where they may be worth more.
 
 use crate::column::{Columns, Prices, UNIT};
 use crate::counts::Known;

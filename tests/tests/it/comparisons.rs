@@ -14,7 +14,7 @@ use pithward_trade::grade::Prices;
 use pithward_trade::{RingClass, RingConvention, Species};
 
 fn best(log: &Log, mill: &Mill, wants: &[Want], methods: &[Method]) -> LogPlan {
-    let settings = Settings { methods: methods.to_vec(), ..Settings::all(&mill) };
+    let settings = Settings { methods: methods.to_vec(), ..Settings::all(mill) };
     match open(log, mill, wants, &settings).expect("replay confirms it") {
         Answer::Planned(planned) => planned.plan,
         Answer::Impossible(why) => panic!("{why:?}"),

@@ -18,7 +18,7 @@ use pithward_trade::Wane;
 
 /// What each method is worth and the bound over all of them.
 fn worths(log: &Log, mill: &Mill, wants: &[Want], methods: &[Method]) -> (Vec<(Method, i64)>, i64) {
-    let settings = Settings { methods: methods.to_vec(), ..Settings::all(&mill) };
+    let settings = Settings { methods: methods.to_vec(), ..Settings::all(mill) };
     match open(log, mill, wants, &settings).expect("replay confirms every plan") {
         Answer::Impossible(_) => (methods.iter().map(|method| (*method, 0)).collect(), 0),
         Answer::Planned(planned) => {

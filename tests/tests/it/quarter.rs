@@ -22,7 +22,7 @@ fn with(
     wants: &[Want],
     method: Method,
 ) -> Option<LogPlan> {
-    let settings = Settings { methods: vec![method], ..Settings::all(&mill) };
+    let settings = Settings { methods: vec![method], ..Settings::all(mill) };
     match open(log, mill, wants, &settings).expect("replay confirms it") {
         Answer::Planned(planned) => Some(planned.plan),
         Answer::Impossible(_) => None,

@@ -1,7 +1,5 @@
 //! From a job file to its hours and both its bills.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
-
 use std::path::Path;
 
 use pithward_day::hours::PlannedHours;

@@ -4,8 +4,6 @@
 //! from the middle of what sawyers tell of such mills, and said beside each case. So a figure is held within a spread, and
 //! where ours lies outside it is said, and why.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
-
 use std::collections::BTreeMap;
 use std::path::Path;
 

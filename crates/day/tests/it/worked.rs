@@ -1,7 +1,5 @@
 //! From a tally to its bill: every form of charge worked by hand, to the cent.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
-
 use std::path::Path;
 
 use pithward_day::money::{Bill, Charge, Way};

@@ -1,14 +1,6 @@
 //! Scans of invented logs: what comes back is what was scanned, and what is no log is refused with its reason.
 //!
 //! Volumes and sections are compared with those of a general mesh library, which knows nothing of logs.
-#![allow(
-    missing_docs,
-    unreachable_pub,
-    clippy::cast_possible_truncation,
-    clippy::unwrap_used,
-    reason = "tests, and what several of them share"
-)]
-
 use crate::common::invented::{Invented, Lying, Noise};
 use parry3d_f64::math::Vector;
 use parry3d_f64::query::IntersectResult;

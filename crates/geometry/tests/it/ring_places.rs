@@ -1,7 +1,5 @@
 //! Where a strip's rings stand as they must: held against the angle of the rings itself, place by place.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
-
 use pithward_geometry::{
     Angle, End, FlawKinds, Frame, Heart, Log, PieceBox, Quarter, RingSpan, Span, Sweep, Taped,
     View, ring_angle,

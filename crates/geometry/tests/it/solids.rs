@@ -2,8 +2,6 @@
 //!
 //! `parry3d` measures the volume of the triangles between the sections; `geo` says what lines and half-planes leave of
 //! outlines, and what they hold.
-#![allow(missing_docs, clippy::cast_possible_truncation, reason = "a test")]
-
 use crate::common::taped;
 
 use crate::common::taped::{Oval, a_log, oval};

@@ -118,16 +118,18 @@ fn pace(paper: &mut Paper, fit: &Fit) {
     let together = fit.figures.iter().filter_map(|fitted| match &fitted.knowledge {
         Knowledge::Together(others) => {
             let others: Vec<&str> = others.iter().map(|other| other.field()).collect();
-            Some(format!(
-                "{} cannot be told apart from {}: they come in the same logs together. Their sum is known better than each; \
-                 it was held near what it was",
-                fitted.figure.field(),
-                names::list(&others)
-            ))
+            Some(format!("{} from {}", fitted.figure.field(), names::list(&others)))
         }
         Knowledge::Known | Knowledge::Little => None,
     });
-    paper.items(together.collect());
+    let together: Vec<String> = together.collect();
+    if !together.is_empty() {
+        paper.say(
+            "Some cannot be told apart, for they come in the same logs together: their sum is known better than each, and each \
+             was held near what it was.",
+        );
+        paper.items(together);
+    }
     quiet.sort_by_key(|of| of.figure);
     if !quiet.is_empty() {
         let moved = |of: &&Fitted| {

@@ -1,7 +1,5 @@
 //! Cards of real plans: the lines that a sawyer stakes a log on, and that no line is too wide.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
-
 use crate::common::{fits, flat, job, job_on, length, mill, plan, planned};
 use pithward_geometry::{Log, Mill, PartId};
 use pithward_job::{BarkSource, LogJob};

@@ -1,7 +1,5 @@
 //! What is read for a pile: the lines that a day is planned on, and that no line is too wide.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
-
 use crate::common::pile::{log, logs, pile_job, pile_job_on, planned_pile, wants};
 use crate::common::{fits, flat, length, mill, says};
 use pithward_geometry::Mill;

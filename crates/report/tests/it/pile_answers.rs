@@ -1,8 +1,6 @@
 //! What is told of a pile beside its plan: what was understood of a job, how many of one size it gives, how many logs a
 //! list takes.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
-
 use crate::common::pile::{log, logs, pile_job, wants};
 use crate::common::{fits, says};
 use pithward_job::{BarkSource, NeedJob, Typed};

@@ -1,7 +1,5 @@
 //! A quartered log on its card and in its JSON: what is set aside, what is put back, and which face stands where.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
-
 use crate::common::{fits, flat, job, says};
 use pithward_geometry::PartId;
 use pithward_job::LogJob;

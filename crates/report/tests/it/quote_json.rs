@@ -1,7 +1,5 @@
 //! The quote as JSON: it keeps to the committed schema, and its figures agree with each other and with the papers.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
-
 use crate::common::pile::{log, logs, pile_job, planned_pile};
 use pithward_day::promise::Promise;
 use pithward_day::range::{Asked, ByHours, Forecast, forecast};

@@ -1,7 +1,5 @@
 //! Cards of logs that are not round, straight and sound: which way they lie, what is raised, what is in the wood.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
-
 use crate::common;
 
 use crate::common::pile::{log, pile_job, planned_pile};

@@ -1,8 +1,6 @@
 //! A plan rebuilt from its JSON alone, with the formulas of `data/schema/README.md` and nothing of this
 //! program: what someone without the code would do.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
-
 use crate::common::pile::{logs, pile_job, pile_job_on, planned_pile, wants};
 use crate::common::{job, job_on, length, mill, planned};
 use pithward_geometry::Mill;

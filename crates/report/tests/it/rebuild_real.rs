@@ -1,7 +1,6 @@
 //! A plan of a log that is not round rebuilt from its JSON alone, with the formulas of `data/schema/README.md`, polygon
 //! code of its own and nothing of this program.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
 #![allow(clippy::disallowed_methods, reason = "a reader of the file has the platform's own sine")]
 
 use crate::common::real::{bowed, by_hand, crooked, flaw, real_job};

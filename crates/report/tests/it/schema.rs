@@ -1,7 +1,5 @@
 //! The committed schema is the generated one, and plans keep to it.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
-
 use crate::common::pile::{log, logs, pile_job, planned_pile};
 use crate::common::real::{by_hand, crooked, flaw, real_job};
 use crate::common::{job, length, planned};

@@ -1,8 +1,6 @@
 //! What was seen on a log, on its card and in its plan: by the faces as they are opened, on the rim of the end view, in
 //! what is assumed, and complete in the JSON.
 
-#![allow(clippy::unwrap_used, reason = "a test fails where it breaks")]
-
 use crate::common::{fits, flat, planned};
 use pithward_job::{LogJob, OpenRequest};
 use pithward_optimizer::{Answer, open};
