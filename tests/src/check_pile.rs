@@ -58,14 +58,22 @@ fn sawn(pile: &Pile, case: &Case, plan: &LogPlan) -> Result<(), String> {
     // Its own tally wants nothing: what is wanted is wanted from the pile.
     let (mut worth, mut board_feet) = (0, 0);
     let mut tally = vec![Tally::default(); pile.demands.len()];
-    for product in &plan.products {
-        let cut = &case.wants[product.cut.want.0].cuts[product.cut.cut];
+    for (product, look) in plan.products.iter().zip(&plan.looks) {
+        let want = &case.wants[product.cut.want.0];
+        let cut = &want.cuts[product.cut.cut];
         let demand = pile.demands[product.cut.want.0];
+        let grade = look.grade.and_then(|expected| expected.grade);
+        ensure!(
+            want.grading.is_none_or(|grading| look.grade.is_some() && grading.admits(grade)),
+            "a piece that is poorer than its want asks"
+        );
+        let loss = want.grading.map_or(0, |grading| grading.loss(cut.board_feet, grade));
         ensure!(
             demand.count.is_some() || !product.extra,
             "a piece beyond a count that there is not"
         );
-        worth += if product.extra { cut.extra } else { cut.worth - demand.first };
+        let (within, beyond) = ((cut.worth - loss).max(0), (cut.extra - loss).max(0));
+        worth += if product.extra { beyond } else { within - demand.first };
         board_feet += cut.board_feet;
         add(&mut tally[product.cut.want.0], product.extra);
     }
@@ -148,8 +156,10 @@ fn sums(pile: &Pile, plan: &PilePlan) -> Result<(), String> {
     let work =
         pile.effort.pass * passes + pile.effort.turn * turns + (passes + 3 * turns + 999) / 1000;
     let spent = worth + first - proof.value;
+    // What serves no want as it looks is sawn by the pattern and not by the plan.
+    let graded = pile.menus.iter().flatten().any(|want| want.grading.is_some());
     ensure!(
-        spent == work,
+        spent == work || graded && spent > work,
         "the work is {spent}; {passes} passes and {turns} turns come to {work}, {:?}",
         pile.effort
     );

@@ -1,9 +1,10 @@
 //! Random piles of logs and a list, each made from one number, so that a pile that fails can be named.
 
 use crate::random::{self, Random};
-use pithward_geometry::{Log, Mill};
+use pithward_geometry::{Angle, Defect, Log, Mill};
 use pithward_measure::Length;
-use pithward_optimizer::{Cut, Demand, Effort, Pile, PileLog, Settings, Want};
+use pithward_optimizer::{Cut, Demand, Effort, Grading, Pile, PileLog, Settings, Want};
+use pithward_trade::grade::{Grade, Prices};
 
 /// How large a random pile is.
 #[derive(Clone, Copy, Debug)]
@@ -20,20 +21,39 @@ pub struct Scope {
     pub alike: u64,
     /// Mills that are in the way of some logs; one that is in nobody's way, else.
     pub odd_mills: bool,
+    /// Knots of a log, at most; where there are any, most lines of the list are graded.
+    pub knots: i64,
 }
 
 impl Scope {
     /// A few small logs: planned in a fraction of a second.
     pub const SMALL: Self =
-        Self { logs: 9, wants: (2, 4), woods: 2, inches: 12, alike: 3, odd_mills: true };
+        Self { logs: 9, wants: (2, 4), woods: 2, inches: 12, alike: 3, odd_mills: true, knots: 0 };
+
+    /// A few small logs, some of them with knots, for a list that asks and pays for grades.
+    pub const GRADED: Self = Self { logs: 4, knots: 8, ..Self::SMALL };
 
     /// A few days: some dozens of logs and a long list.
-    pub const DAY: Self =
-        Self { logs: 60, wants: (8, 10), woods: 3, inches: 20, alike: 6, odd_mills: false };
+    pub const DAY: Self = Self {
+        logs: 60,
+        wants: (8, 10),
+        woods: 3,
+        inches: 20,
+        alike: 6,
+        odd_mills: false,
+        knots: 0,
+    };
 
     /// A morning: what is planned in a moment.
-    pub const MORNING: Self =
-        Self { logs: 24, wants: (4, 7), woods: 3, inches: 15, alike: 6, odd_mills: false };
+    pub const MORNING: Self = Self {
+        logs: 24,
+        wants: (4, 7),
+        woods: 3,
+        inches: 15,
+        alike: 6,
+        odd_mills: false,
+        knots: 0,
+    };
 
     /// The pile of this number.
     ///
@@ -52,14 +72,21 @@ impl Scope {
                 continue;
             }
             let menu = usize::try_from(random.within(0, woods - 1)).unwrap_or(0);
-            logs.push(PileLog { log: log(&mut random, self.inches), menu });
+            let mut log = log(&mut random, self.inches);
+            if self.knots > 0 && !random.one_in(4) {
+                log = knotty(&mut random, log, self.knots);
+            }
+            logs.push(PileLog { log, menu });
         }
         let lines = random.within(self.wants.0, self.wants.1);
         let mut menus = vec![Vec::new(); usize::try_from(woods).unwrap_or(1)];
         let mut demands = Vec::new();
         for line in 0..lines {
             let after = lines - line;
-            let (served, demand) = line_of(&mut random, &logs, (menus.len(), after));
+            let (mut served, demand) = line_of(&mut random, &logs, (menus.len(), after));
+            if self.knots > 0 && !random.one_in(4) {
+                grade(&mut random, &mut served, demand.first);
+            }
             for (menu, want) in menus.iter_mut().zip(served) {
                 menu.push(want);
             }
@@ -88,6 +115,46 @@ fn log(random: &mut Random, inches: i64) -> Log {
     let butt = small + sixteenth * random.within(4, 40);
     let bark = sixteenth * random.within(0, 12);
     Log::new(small, butt, length, bark, bark).expect("a log that a tree can have")
+}
+
+/// A log with some knots, most of them on one side.
+fn knotty(random: &mut Random, log: Log, most: i64) -> Log {
+    let inches = log.length().inches_f64().floor();
+    let side = random.within(0, 359);
+    let knots = 0..random.within(1, most);
+    let knot = |n: i64| {
+        let off = if n % 3 == 0 { random.within(0, 359) } else { random.within(-40, 40) };
+        let clock = i32::try_from((side + off).rem_euclid(360)).unwrap_or(0);
+        Defect::Knot {
+            at: Length::from_inches_f64(inches * random.within(5, 95) as f64 / 100.0),
+            clock: Angle::degrees(clock),
+            across: Length::sixty_fourths(16) * random.within(4, 12),
+            rise: Length::inches(random.within(0, 3)),
+            clear: Length::sixty_fourths(16) * random.within(0, 8),
+        }
+    };
+    let knots = knots.map(knot).collect();
+    log.with_defects(knots)
+}
+
+/// Makes a line one that is paid by grade: what its pieces are worth is what they are worth at the best.
+fn grade(random: &mut Random, served: &mut [Want], first: i64) {
+    let least = [None, Some(Grade::Fas), Some(Grade::No1Common), Some(Grade::No2ACommon)];
+    let least = least[usize::try_from(random.within(0, 3)).unwrap_or(0)];
+    let dearest = random.within(500_000, 3_000_000);
+    let share = |hundredths: i64| Some(dearest * hundredths / 100);
+    let prices = [share(100), None, share(95), share(60), share(35), None, share(20)];
+    let prices = Prices::new(prices, dearest / 10);
+    let beyond = random.within(0, 100);
+    for want in served {
+        want.grading = Some(Grading { least, prices });
+        for cut in &mut want.cuts {
+            let worth = i128::from(cut.board_feet) * i128::from(dearest) / 1_000_000;
+            let worth = i64::try_from(worth).unwrap_or(0);
+            let extra = if want.count.is_some() { worth * beyond / 100 } else { worth };
+            (cut.worth, cut.extra) = (worth + first, extra);
+        }
+    }
 }
 
 /// A line of the list as each wood serves it, and what holds whatever the wood. Thicker green sizes for some

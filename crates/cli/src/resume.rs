@@ -6,8 +6,8 @@ use pithward_job::{
     LogJob, OpenRequest, PileJob, ResumeRequest, Typed, log_of_plan, plan_bytes, read_job,
 };
 use pithward_optimizer::{
-    Answer, Begun, HalfSawn, LogFate, LogPlan, Pile, PilePlan, ResumeAnswer, Want,
-    open as plan_log, resume as search,
+    Answer, Begun, HalfSawn, LogFate, LogPlan, Pile, PilePlan, ResumeAnswer, open as plan_log,
+    resume as search,
 };
 use pithward_report::{
     Going, ReadHalf, ReadPile, ReadPlan, impossible, pile_card, read_plan, resumed_card,
@@ -56,7 +56,7 @@ fn of_plan(path: &Path, id: Option<String>, request: ResumeRequest, json: bool) 
             Some(fault) => Outcome::Faulty(vec![fault]),
             None => {
                 let plan = &read.planned.plan;
-                go_on((None, read.job), plan, request, LogJob::wants_by_grade, json)
+                go_on((None, read.job), plan, request, json)
             }
         },
         ReadPlan::Half(read) => {
@@ -64,12 +64,10 @@ fn of_plan(path: &Path, id: Option<String>, request: ResumeRequest, json: bool) 
             if let Some(fault) = log_of_plan(&typed, own.as_deref()) {
                 return Outcome::Faulty(vec![fault]);
             }
-            let wants: fn(&LogJob) -> Vec<Want> =
-                if own.is_some() { LogJob::optimizer_wants } else { LogJob::wants_by_grade };
             // What was found by then is in the log now; the request from which that followed is another card's.
             let job = LogJob { asked: None, ..half.job };
             let before = Some(half.begun);
-            go_on_with((own.as_deref(), job), &resumed.plan, (request, before), wants, json)
+            go_on_with((own.as_deref(), job), &resumed.plan, (request, before), json)
         }
     }
 }
@@ -80,11 +78,9 @@ fn of_log(open: OpenRequest, request: ResumeRequest, json: bool) -> Outcome {
         Ok(job) => job,
         Err(faults) => return Outcome::Faulty(faults),
     };
-    let answer = plan_log(&job.log, &job.mill, &job.wants_by_grade(), &job.settings);
+    let answer = plan_log(&job.log, &job.mill, &job.optimizer_wants(), &job.settings);
     match answer {
-        Ok(Answer::Planned(planned)) => {
-            go_on((None, job), &planned.plan, request, LogJob::wants_by_grade, json)
-        }
+        Ok(Answer::Planned(planned)) => go_on((None, job), &planned.plan, request, json),
         Ok(Answer::Impossible(obstacles)) => Outcome::Impossible(impossible(&job, &obstacles)),
         Err(fault) => Outcome::Failed(fault),
     }
@@ -126,7 +122,7 @@ fn of_pile(
     };
     let log_job = job.half_job(log, &left_of(job, plan, log));
     let name = job.logs[log].id.as_str();
-    go_on((Some(name), log_job), log_plan, request, LogJob::optimizer_wants, json)
+    go_on((Some(name), log_job), log_plan, request, json)
 }
 
 /// What the other logs of the pile leave of the counts.
@@ -148,10 +144,9 @@ fn go_on(
     log: (Option<&str>, LogJob),
     plan: &LogPlan,
     request: ResumeRequest,
-    wants: fn(&LogJob) -> Vec<Want>,
     json: bool,
 ) -> Outcome {
-    go_on_with(log, plan, (request, None), wants, json)
+    go_on_with(log, plan, (request, None), json)
 }
 
 /// The same where some parts were finished before the card that is followed was written.
@@ -159,7 +154,6 @@ fn go_on_with(
     (name, job): (Option<&str>, LogJob),
     plan: &LogPlan,
     (request, before): (ResumeRequest, Option<Begun>),
-    wants: fn(&LogJob) -> Vec<Want>,
     json: bool,
 ) -> Outcome {
     let mut half = match request.into_job(job, plan) {
@@ -173,7 +167,7 @@ fn go_on_with(
     }
     let sawn = HalfSawn { begun: &half.begun, plan: half.follows.then_some(plan) };
     let LogJob { log, mill, settings, .. } = &half.job;
-    match search(log, mill, &wants(&half.job), settings, sawn) {
+    match search(log, mill, &half.job.optimizer_wants(), settings, sawn) {
         Ok(ResumeAnswer::Resumed(resumed)) => {
             let going = Going { log: name, half: &half, plan, resumed: &resumed };
             Outcome::Done(if json { resumed_json(&going) } else { resumed_card(&going) })

@@ -18,7 +18,7 @@ pub(crate) fn open(arguments: OpenArguments) -> Outcome {
         Err(faults) => return Outcome::Faulty(faults),
     };
     let LogJob { log, mill, settings, .. } = &job;
-    let wants = job.wants_by_grade();
+    let wants = job.optimizer_wants();
     let planned = match plan(log, mill, &wants, settings) {
         Ok(Answer::Planned(planned)) => planned,
         Ok(Answer::Impossible(obstacles)) => {

@@ -111,7 +111,7 @@ impl LogJob {
     /// # Errors
     /// As [`open`].
     pub fn compare(&self) -> Result<Comparison, PlanFault> {
-        let wants = self.wants_by_grade();
+        let wants = self.optimizer_wants();
         let convention = RingConvention::default();
         Terms { job: self, wants, convention, hour: None, unit: None }.compare()
     }
@@ -130,7 +130,7 @@ impl PileJob {
         }
         let worth = &self.worth;
         let is_stated = worth.unit != WorthTerms::BOARD_FEET;
-        let wants = job.wants_by_grade();
+        let wants = job.optimizer_wants();
         let terms = Terms {
             wants,
             convention: self.ring_convention,

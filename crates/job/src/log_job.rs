@@ -150,7 +150,7 @@ pub struct NamedWant {
     pub tolerates: FlawKinds,
     /// What a piece is worth, and how far the list comes first.
     pub weight: WantWeight,
-    /// Which boards it takes by grade and by rings, and what they are paid. The search for worth alone takes `weight`.
+    /// Which boards it takes by grade and by rings, and what they are paid: that is then its worth, in the place of `weight`'s.
     pub grade: WantGrade,
     /// The log is of a wood that the want accepts and has a target for; if not, it has no cuts.
     pub accepted: bool,
@@ -253,13 +253,10 @@ impl LogJob {
     /// Worth is as each want's [`WantWeight`] says: for one log board feet of the **named** size, and ten times that
     /// for a piece within a count, so that counts come first. A random width is every whole inch (25 mm for a size in
     /// millimetres) from its least up to [`LogJob::widest`], as far as the size policy knows the width.
+    ///
+    /// A piece that is paid by grade is worth what is paid for its expected grade, here stated at the dearest; one that is
+    /// poorer than its want asks serves it not.
     pub fn optimizer_wants(&self) -> Vec<Want> {
-        self.wants_worth(|want, board_feet| want.weight.of(want.count, board_feet))
-    }
-
-    /// The same where the boards of this one log are looked at: a piece is worth what is paid for its expected grade, and one
-    /// that is poorer than its want asks serves it not.
-    pub fn wants_by_grade(&self) -> Vec<Want> {
         let mut wants = self.wants_worth(|want, board_feet| {
             let paid = want.grade.prices.map(|prices| PieceWorth::BoardFoot(prices.dearest()));
             let weight = paid.map_or(want.weight, |worth| WantWeight {

@@ -14,6 +14,7 @@
 use crate::allowance::Allowances;
 use crate::column::{Columns, Prices};
 use crate::family::{Found, Method, Search, around, boxed, cant, quarter, through};
+use crate::looks::Giving;
 use crate::open::{Made, log_plan, too_large};
 use crate::plan::{Little, LogPlan, NearMiss, PlanFault, Planned, Settings, Tally};
 use crate::site::Site;
@@ -156,7 +157,7 @@ impl Near<'_> {
         let columns = Columns::new(&view, self.mill.crosscut_kerf, wants);
         let site = Site::new(&view, self.mill, &columns);
         let Some(found) = self.pattern(&site, wants) else { return Ok(None) };
-        Ok(match log_plan(&site, wants, self.settings, &found)? {
+        Ok(match log_plan(&site, (wants, &Giving::Worth), self.settings, &found)? {
             Made::Plan(plan) => Some(*plan),
             Made::Unsawable(_) => None,
         })

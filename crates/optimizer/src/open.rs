@@ -4,7 +4,7 @@ use crate::by_grade;
 use crate::column::{Columns, Prices};
 use crate::counts::{self, Ask, Best, Known, Valued};
 use crate::family::{Found, Method};
-use crate::looks::{self, Judged, judge};
+use crate::looks::{self, Giving, Judged, judge};
 use crate::metal::{Later, NearMetal, holds_metal};
 use crate::plan::{
     Answer, LogPlan, MethodResult, Obstacle, PlanFault, Planned, Product, Proof, Rests, Settings,
@@ -110,7 +110,7 @@ fn open_knowing(
     obstacles.extend(guides(&site, &settings.methods));
     let mut plans: Vec<LogPlan> = Vec::new();
     for Valued { found, .. } in &best.patterns {
-        match log_plan(&site, wants, settings, found)? {
+        match log_plan(&site, (wants, &Giving::Worth), settings, found)? {
             Made::Plan(plan) => plans.push(*plan),
             Made::Unsawable(fault) => {
                 plans.extend(second_best(&view, mill, wants, settings, found.method)?);
@@ -213,21 +213,22 @@ pub(crate) enum Made {
     Unsawable(ReplayFault),
 }
 
-/// Saws and replays a pattern. Pieces that do not look as their want asks are no pieces of it.
+/// Saws and replays a pattern. Pieces that do not look as their want asks are no pieces of it; which other want gets them is
+/// said beside the wants.
 pub(crate) fn log_plan(
     site: &Site<'_>,
-    wants: &[Want],
+    asked: (&[Want], &Giving),
     settings: &Settings,
     found: &Found,
 ) -> Result<Made, PlanFault> {
     if !holds_metal(site.log()) {
-        return plan_from(site, wants, settings, found, Starts::default());
+        return plan_from(site, asked, settings, found, Starts::default());
     }
     // The same boards, in the order that comes near metal last.
     let mut best: Option<LogPlan> = None;
     let mut refused = None;
     for starts in Starts::all(found) {
-        match plan_from(site, wants, settings, found, starts)? {
+        match plan_from(site, asked, settings, found, starts)? {
             Made::Plan(plan) if best.as_ref().is_none_or(|best| rank(&plan) > rank(best)) => {
                 best = Some(*plan);
             }
@@ -245,16 +246,16 @@ pub(crate) fn log_plan(
 /// The same, from these sides first.
 fn plan_from(
     site: &Site<'_>,
-    wants: &[Want],
+    asked: (&[Want], &Giving),
     settings: &Settings,
     found: &Found,
     starts: Starts,
 ) -> Result<Made, PlanFault> {
-    let sawn = match saw_from(site, wants, found, starts) {
+    let sawn = match saw_from(site, asked.0, found, starts) {
         Ok(sawn) => sawn,
         Err(fault) => return Ok(Made::Unsawable(fault)),
     };
-    match sawn_plan(site.log(), site.mill, wants, settings, (found.method, sawn)) {
+    match sawn_plan(site.log(), site.mill, asked, settings, (found.method, sawn)) {
         // In wood that is not round what is not confirmed is passed over, as what the mill cannot do.
         Made::Unsawable(fault) if !is_limit(&fault) && site.is_alike() => {
             Err(PlanFault::Replay(fault))
@@ -267,11 +268,11 @@ fn plan_from(
 pub(crate) fn sawn_plan(
     log: &Log,
     mill: &Mill,
-    wants: &[Want],
+    (wants, giving): (&[Want], &Giving),
     settings: &Settings,
     (method, sawn): (Method, Sawn),
 ) -> Made {
-    let judged = judge(log, wants, sawn);
+    let judged = judge(log, wants, sawn, giving);
     match replayed_plan(log, mill, wants, settings, (method, judged)) {
         Ok(plan) => Made::Plan(Box::new(plan)),
         Err(fault) => Made::Unsawable(fault),
@@ -362,7 +363,8 @@ fn second_best(
         let site = Site::new(view, mill, &columns);
         let best = counts::best(&site, &fewer, &[method], Ask::ALONE).ok_or(PlanFault::Program)?;
         for valued in best.patterns {
-            if let Made::Plan(plan) = log_plan(&site, &fewer, settings, &valued.found)? {
+            let asked = (&fewer[..], &Giving::Worth);
+            if let Made::Plan(plan) = log_plan(&site, asked, settings, &valued.found)? {
                 return Ok(Some(*plan));
             }
         }

@@ -3,7 +3,7 @@
 use crate::family::Method;
 use crate::looks::Look;
 use crate::metal::Later;
-use crate::want::{CutId, WantId};
+use crate::want::{CutId, Want, WantId};
 use pithward_geometry::{Frame, Mill, PartId, Replayed, SawingOrder};
 use pithward_measure::Length;
 use pithward_trade::Wane;
@@ -84,6 +84,14 @@ pub struct Product {
     pub extra: bool,
     /// What it is worth less than its size may be, for its expected grade, millionths.
     pub loss: i64,
+}
+
+impl Product {
+    /// What it is worth within its want's count and beyond it, as it looks, millionths.
+    pub(crate) fn worths(&self, wants: &[Want]) -> (i64, i64) {
+        let cut = &wants[self.cut.want.0].cuts[self.cut.cut];
+        ((cut.worth - self.loss).max(0), (cut.extra - self.loss).max(0))
+    }
 }
 
 /// What becomes of a part of the log.

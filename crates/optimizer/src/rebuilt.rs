@@ -4,11 +4,11 @@
 
 use crate::counts;
 use crate::family::Method;
-use crate::looks::{Judged, judge};
+use crate::looks::{Giving, Judged, judge};
 use crate::metal::Later;
 use crate::open::replayed_plan;
 use crate::pile::Demand;
-use crate::plan::{Fate, LogPlan, Part, Rests, Settings, Tally};
+use crate::plan::{Fate, LogPlan, Part, Product, Rests, Settings, Tally};
 use crate::resume::parts_of;
 use crate::sawing::Sawn;
 use crate::want::{Cut, CutId, Want};
@@ -123,9 +123,8 @@ pub fn rebuilt_of_pile(
     plan.tally = vec![Tally::default(); wants.len()];
     for (product, (_, extra)) in plan.products.iter_mut().zip(&chosen.pieces) {
         product.extra = *extra;
-        let want = product.cut.want.0;
-        worth += pile_worth(wants, demands, product.cut, *extra);
-        let tally = &mut plan.tally[want];
+        worth += pile_worth(wants, demands, product);
+        let tally = &mut plan.tally[product.cut.want.0];
         if *extra { tally.extra += 1 } else { tally.given += 1 }
     }
     plan.worth = worth;
@@ -133,12 +132,12 @@ pub fn rebuilt_of_pile(
 }
 
 /// What a piece of a pile is worth to the customer.
-pub(crate) fn pile_worth(wants: &[Want], demands: &[Demand], id: CutId, extra: bool) -> i64 {
-    let cut = &wants[id.want.0].cuts[id.cut];
-    match demands.get(id.want.0) {
-        _ if extra => cut.extra,
-        Some(demand) if demand.count.is_some() => cut.worth - demand.first,
-        _ => cut.worth,
+pub(crate) fn pile_worth(wants: &[Want], demands: &[Demand], product: &Product) -> i64 {
+    let (worth, extra) = product.worths(wants);
+    match demands.get(product.cut.want.0) {
+        _ if product.extra => extra,
+        Some(demand) if demand.count.is_some() => worth - demand.first,
+        _ => worth,
     }
 }
 
@@ -155,7 +154,7 @@ fn replayed(
     let cuts: Vec<CutId> = chosen.pieces.iter().map(|(id, _)| *id).collect();
     let parts = fates(&chosen.order);
     let sawn = Sawn { order: chosen.order.clone(), parts, cuts };
-    let judged = judge(log, wants, sawn.clone());
+    let judged = judge(log, wants, sawn.clone(), &Giving::Own);
     let same = judged.sawn.cuts.iter().zip(&sawn.cuts).position(|(is, was)| is != was);
     let fewer = judged.sawn.cuts.len() < sawn.cuts.len();
     if let Some(piece) = same.or(fewer.then_some(judged.sawn.cuts.len())) {

@@ -93,6 +93,22 @@ fn plans_of_random_piles_hold() {
     assert!(piles < 100 || (sawn * 2 > logs && short > 20), "the piles must be worth checking");
 }
 
+/// The same where boards are graded and logs have knots: 20 piles, `PITHWARD_GRADED=500` for more.
+#[test]
+fn plans_by_grade_hold() {
+    let (first, piles) = (number("PITHWARD_FIRST", 0), number("PITHWARD_GRADED", 20));
+    let (mut graded, mut short) = (0, 0);
+    for n in first..first + piles {
+        let pile = Scope::GRADED.pile(n);
+        let plan = judge(&pile).unwrap_or_else(|why| panic!("pile {n}: {why}"));
+        let looks = check_pile::plans(&plan).flat_map(|(_, plan)| &plan.looks);
+        graded += looks.filter(|look| look.grade.is_some()).count();
+        short += plan.shortages.len();
+    }
+    println!("{piles} piles: {graded} pieces graded, {short} shortages");
+    assert!(piles < 20 || graded > 100, "the piles must be worth checking");
+}
+
 #[test]
 fn plans_of_larger_piles_hold() {
     let scopes = [(Scope::MORNING, 0), (Scope::MORNING, 1), (Scope::DAY, 0)];

@@ -129,7 +129,7 @@ fn one_log(number: u64) -> bool {
         }
         Err(faults) => panic!("{number}: {faults:?}"),
     };
-    let wants = job.wants_by_grade();
+    let wants = job.optimizer_wants();
     let answer = open(&job.log, &job.mill, &wants, &job.settings).expect("an answer");
     let Answer::Planned(planned) = answer else { return false };
     let near = near_misses(&job.log, &job.mill, &wants, &job.settings, &planned).expect("near");
@@ -169,7 +169,7 @@ fn one_log(number: u64) -> bool {
     let Ok(half) = request.into_job(job, &planned.plan) else { return false };
     let begun = HalfSawn { begun: &half.begun, plan: Some(&planned.plan) };
     let (log, mill) = (&half.job.log, &half.job.mill);
-    let wants = half.job.wants_by_grade();
+    let wants = half.job.optimizer_wants();
     let answer = resume(log, mill, &wants, &half.job.settings, begun).expect("an answer");
     let ResumeAnswer::Resumed(resumed) = answer else { return false };
     let going = Going { log: None, half: &half, plan: &planned.plan, resumed: &resumed };

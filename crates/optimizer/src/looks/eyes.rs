@@ -1,6 +1,6 @@
 //! What the strips of a board are worth less than at their best, where they lie.
 
-use super::{Looking, serves};
+use super::{Giver, Giving, Looking};
 use crate::column::{Lengths, UNIT};
 use crate::flitch::Strip;
 use crate::site::{Lie, Site};
@@ -43,6 +43,7 @@ impl<'a> Eyes<'a> {
         let span =
             |from: i64, to: i64, by: i64| Span::new(Length::nm(from + by), Length::nm(to + by));
         let mut loss = 0;
+        let mut giver = Giver::new(self.wants, &Giving::Worth);
         for strip in strips {
             let (left, right) = (at, at + strip.width);
             at = right + site.kerf;
@@ -65,8 +66,8 @@ impl<'a> Eyes<'a> {
                 };
                 end = end - take - site.mill.crosscut_kerf;
                 let best = self.clear[id.want.0].cuts[id.cut].worth;
-                let served = serves(self.wants, id, || self.looking.expected(&claim, &frame).grade);
-                loss += (best - served.map_or(0, |(_, worth)| worth)).max(0) * UNIT;
+                let given = giver.give(id, || self.looking.expected(&claim, &frame).grade);
+                loss += (best - given.map_or(0, |given| given.worth)).max(0) * UNIT;
             }
         }
         loss

@@ -12,14 +12,16 @@
 //! tolerates is not graded.
 
 mod eyes;
+mod giving;
 mod put_back;
 mod wane;
 
 pub(crate) use eyes::Eyes;
+pub(crate) use giving::{Given, Giver, Giving};
 
 use crate::plan::{Fate, Part};
 use crate::sawing::Sawn;
-use crate::want::{CutId, Grading, Want};
+use crate::want::Want;
 use pithward_geometry::{
     Angle, Claim, Defect, DefectBody, Frame, Log, PartId, PieceBox, RingAngle, SawingOrder,
     SeenBody, Shown, Span, pith_in, ring_angle,
@@ -250,35 +252,6 @@ pub(crate) fn at_best(wants: &[Want]) -> Vec<Want> {
     wants
 }
 
-/// Which want a piece serves as it looks, and what it is worth there, millionths.
-pub(crate) fn serves(
-    wants: &[Want],
-    id: CutId,
-    grade: impl Fn() -> Option<Grade>,
-) -> Option<(CutId, i64)> {
-    let own = &wants[id.want.0];
-    let Some(_) = own.grading else { return Some((id, own.cuts[id.cut].worth)) };
-    let grade = grade();
-    let size = |id: CutId| {
-        let (want, cut) = (&wants[id.want.0], &wants[id.want.0].cuts[id.cut]);
-        let what = (want.wane, want.heart, want.tolerates, want.rings.as_ref());
-        (cut.thickness, cut.width, cut.take, what)
-    };
-    let value = |id: CutId| {
-        let (want, cut) = (&wants[id.want.0], &wants[id.want.0].cuts[id.cut]);
-        let loss =
-            |grading: &Grading| grading.admits(grade).then(|| grading.loss(cut.board_feet, grade));
-        let loss = want.grading.as_ref().map_or(Some(0), loss)?;
-        Some((id, (cut.worth - loss).max(0)))
-    };
-    let all = wants.iter().enumerate().flat_map(|(n, want)| {
-        (0..want.cuts.len()).map(move |cut| CutId { want: crate::WantId(n), cut })
-    });
-    let same = all.filter(|other| size(*other) == size(id)).filter_map(value);
-    // Its own want before another of equal worth.
-    same.max_by_key(|(other, worth)| (*worth, *other == id, std::cmp::Reverse(*other)))
-}
-
 /// What was sawn, each piece as it looks and for the want that it serves so.
 pub(crate) struct Judged {
     pub(crate) sawn: Sawn,
@@ -293,17 +266,20 @@ pub fn shown(log: &Log, order: &SawingOrder) -> Vec<Option<Board>> {
     order.pieces.iter().map(|piece| looking.board(&piece.claim, &order.frame)).collect()
 }
 
-/// Looks at every piece of a log; those that serve no want as they look are left out.
-pub(crate) fn judge(log: &Log, wants: &[Want], sawn: Sawn) -> Judged {
-    let looking = Looking::new(log);
+/// Looks at every piece of a log and gives it to a want; those that serve none as they look are left out.
+pub(crate) fn judge(log: &Log, wants: &[Want], sawn: Sawn, giving: &Giving) -> Judged {
+    let (looking, mut giver) = (Looking::new(log), Giver::new(wants, giving));
     let Sawn { mut order, parts, cuts } = sawn;
     let mut places: Vec<Option<usize>> = Vec::with_capacity(cuts.len());
     let (mut kept, mut losses, mut looks) = (Vec::new(), Vec::new(), Vec::new());
     for (piece, id) in order.pieces.iter().zip(&cuts) {
         let look = looking.look(&wants[id.want.0], &piece.claim, &order.frame);
-        let serves = serves(wants, *id, || look.grade.and_then(|expected| expected.grade));
-        places.push(serves.is_some().then_some(kept.len()));
-        if let Some((id, worth)) = serves {
+        let given = giver.give(*id, || look.grade.and_then(|expected| expected.grade));
+        places.push(given.is_some().then_some(kept.len()));
+        if let Some(Given { id, worth, .. }) = given {
+            // A want that nobody grades is not told a grade.
+            let graded = wants[id.want.0].grading.is_some();
+            let look = Look { grade: look.grade.filter(|_| graded), ..look };
             losses.push(wants[id.want.0].cuts[id.cut].worth - worth);
             kept.push(id);
             looks.push(look);

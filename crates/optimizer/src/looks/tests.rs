@@ -1,5 +1,5 @@
 use super::*;
-use crate::want::{Cut, Grading};
+use crate::want::{Cut, CutId, Grading};
 use pithward_geometry::{FlawKinds, Heart};
 use pithward_trade::Wane;
 use pithward_trade::grade::Prices;
@@ -123,7 +123,9 @@ fn a_piece_goes_to_the_want_that_pays_most_for_what_it_looks_like() {
     let wants = [good, any];
     let of = |grade: Option<Grade>| {
         let id = CutId { want: crate::WantId(0), cut: 0 };
-        serves(&wants, id, || grade).map(|(id, worth)| (id.want.0, worth / 1000))
+        Giver::new(&wants, &Giving::Worth)
+            .give(id, || grade)
+            .map(|given| (given.id.want.0, given.worth / 1000))
     };
     assert_eq!(of(Some(Grade::Fas)), Some((0, 20_000)));
     assert_eq!(of(Some(Grade::No1Common)), Some((0, 13_333)));
@@ -132,7 +134,7 @@ fn a_piece_goes_to_the_want_that_pays_most_for_what_it_looks_like() {
     // Alone, the good want takes no poor board.
     let alone = [wants[0].clone()];
     let id = CutId { want: crate::WantId(0), cut: 0 };
-    assert_eq!(serves(&alone, id, || Some(Grade::No2ACommon)), None);
+    assert_eq!(Giver::new(&alone, &Giving::Worth).give(id, || Some(Grade::No2ACommon)), None);
 }
 
 #[test]

@@ -77,6 +77,13 @@ pub trait Pricer: Sync {
         None
     }
 
+    /// Patterns of a class that may be worth more than what [`Pricer::best`] finds, under some prices. `None` where that is
+    /// exact.
+    fn offers(&self, class: usize, prices: &[i64]) -> Option<Offered<Self::Mark>> {
+        let _ = (class, prices);
+        None
+    }
+
     /// Whether a class can be sawn by a pattern that was found for another one.
     fn suits(&self, mark: &Self::Mark, class: usize) -> bool;
 }
@@ -88,6 +95,15 @@ pub struct Priced<M> {
     pub pattern: Option<(Pattern, M)>,
     /// No pattern of the class is worth more under the prices, [`UNIT`]ths; at least what was asked for.
     pub bound: i64,
+    /// States that the search made, a count of work.
+    pub states: u64,
+}
+
+/// Patterns that are offered beside the best.
+#[derive(Clone, Debug)]
+pub struct Offered<M> {
+    /// Each with what the pricer knows it by.
+    pub patterns: Vec<(Pattern, M)>,
     /// States that the search made, a count of work.
     pub states: u64,
 }
@@ -197,13 +213,41 @@ impl<'a, P: Pricer> Master<'a, P> {
 
     /// Finds prices and their proof, and chooses.
     pub fn solve(&mut self) {
+        let first = self.prices();
+        let offered = self.pool.is_new() && self.take_offers(&first);
         self.find_prices();
+        let prices = self.dual.clone().unwrap_or_else(|| self.prices());
+        if offered && prices != first {
+            self.take_offers(&prices);
+        }
         // Every class is sawn once, and a round or two of more patterns is usual.
         let classes = self.pricer.classes() as u64;
         self.meter.expect(classes + 3 * classes.min(MORE_CLASSES as u64));
         self.choose();
         self.meter.tell(Stage::Choosing, self.share_gap());
         self.find_more();
+    }
+
+    /// Adds what the pricer offers every class under some prices; whether that is anything.
+    pub(crate) fn take_offers(&mut self, prices: &[i64]) -> bool {
+        let (pricer, meter) = (self.pricer, self.meter);
+        let offer = |class: usize| {
+            if meter.stopped() { None } else { pricer.offers(class, prices) }
+        };
+        let classes = (0..pricer.classes()).into_par_iter().with_max_len(2);
+        let offered: Vec<_> = classes.map(offer).collect();
+        let mut any = false;
+        for (class, offered) in offered.into_iter().enumerate() {
+            let Some(Offered { patterns, states }) = offered else { continue };
+            any = true;
+            self.states += states;
+            for (pattern, mark) in patterns {
+                if self.pool.place(class, &pattern).is_none() {
+                    self.pool.add(pricer, &[class], pattern, mark);
+                }
+            }
+        }
+        any
     }
 
     /// Takes a pattern away from a class, and chooses again. The bound stays: it speaks of more than remains.

@@ -155,6 +155,11 @@ impl<M: Clone + Send + Sync> Pool<M> {
         gains.len() - 1
     }
 
+    /// Whether nothing is known but leaving logs whole.
+    pub(super) fn is_new(&self) -> bool {
+        self.entries.len() == 1
+    }
+
     /// Where a class has such a pattern already.
     pub(super) fn place(&self, class: usize, pattern: &Pattern) -> Option<u32> {
         let same = |n: &u32| self.entries[*n as usize].pattern == *pattern;

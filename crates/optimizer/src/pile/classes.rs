@@ -7,12 +7,14 @@
 //! and the mill's guides and bed allow the same planes, the pattern suits it too. That is a sufficient condition, and
 //! cheap: most patterns suit most larger logs.
 
+use super::graded::{self, Looked, LookedOnce, Offer};
 use super::{Pile, PileLog};
 use crate::column::{Columns, NM, Prices, Work};
 use crate::counts::{self, Ask, Valued};
 use crate::family::around::AroundShape;
 use crate::family::{Board, CantShape, Found, Line, Method, Rip, Search, Shape};
-use crate::master::{Pattern, Priced, Pricer, UNIT, Within};
+use crate::looks::Giving;
+use crate::master::{Offered, Pattern, Priced, Pricer, UNIT, Within};
 use crate::open::too_large;
 use crate::plan::Rests;
 use crate::rests::Laying;
@@ -30,24 +32,40 @@ pub(crate) struct Class<'a> {
     /// Places in [`Pile::logs`].
     pub(crate) members: Vec<usize>,
     /// The frame in which it is searched.
-    seen: Seen<'a>,
+    pub(super) seen: Seen<'a>,
     pub(super) rests: Rests,
+    /// What its candidates taught of it, where its boards are graded.
+    pub(super) looked: LookedOnce,
     nearest: i64,
     lowest: i64,
 }
 
 /// A log as one frame sees it.
 #[derive(Clone, Debug)]
-struct Seen<'a> {
-    view: View<'a>,
-    /// The columns of its own wants, where they cost much to make.
+pub(super) struct Seen<'a> {
+    pub(super) view: View<'a>,
+    /// The columns of its own menu, where they cost much to make.
     columns: Option<Arc<Columns>>,
+}
+
+/// How a log is laid, and what was learned by looking at it.
+#[derive(Clone, Debug)]
+pub(super) struct Laid {
+    frame: Frame,
+    looked: Option<Arc<Looked>>,
+}
+
+impl Laid {
+    /// As it was measured.
+    pub(super) const LEVEL: Self = Self { frame: Frame::LEVEL, looked: None };
 }
 
 /// The classes of a pile. Logs that do not go on the mill are in none.
 #[derive(Debug)]
 pub(crate) struct Classes<'a> {
     pub(super) pile: &'a Pile,
+    /// For every menu the wants at their best, where boards are graded.
+    at_best: Vec<Option<Vec<Want>>>,
     pub(crate) all: Vec<Class<'a>>,
     pub(super) work: Work,
 }
@@ -62,12 +80,14 @@ pub(crate) struct Mark {
     pub(super) class: usize,
     /// The one class that it suits, where its log is not round and clean.
     pub(super) only: Option<usize>,
+    /// To which wants its pieces are given, where boards are graded.
+    pub(super) giving: Option<Giving>,
     /// Lengths from the butt and the radius that must be wood over them, the longest first.
-    needs: Vec<(Length, f64)>,
+    pub(super) needs: Vec<(Length, f64)>,
     /// The whole round passes between the guides at this plane.
-    nearest: i64,
+    pub(super) nearest: i64,
     /// How far past the pith its lowest plane is, where it must be clear of the bed.
-    lowest: i64,
+    pub(super) lowest: i64,
 }
 
 impl<'a> Classes<'a> {
@@ -98,6 +118,7 @@ impl<'a> Classes<'a> {
                 None => groups.push(vec![n]),
             }
         }
+        let at_best = graded::at_best(&pile.menus);
         // Logs with a leader come once their leaders are laid.
         let mut of_log: Vec<Option<usize>> = vec![None; pile.logs.len()];
         for (n, group) in groups.iter().enumerate() {
@@ -109,30 +130,47 @@ impl<'a> Classes<'a> {
         };
         let laid: Vec<Option<Class<'_>>> = groups
             .par_iter()
-            .map(|group| leader(group).is_none().then(|| Class::new(pile, group.clone())))
+            .map(|group| leader(group).is_none().then(|| Class::new(pile, &at_best, group.clone())))
             .collect();
         let class = |(n, group): (usize, &Vec<usize>)| match (&laid[n], leader(group)) {
             (Some(class), _) => class.clone(),
             (None, leader) => match leader.and_then(|leader| laid[leader].as_ref()) {
-                Some(leader) => Class::like(pile, group.clone(), leader),
-                None => Class::new(pile, group.clone()),
+                Some(leader) => Class::like(pile, &at_best, group.clone(), leader),
+                None => Class::new(pile, &at_best, group.clone()),
             },
         };
         let all = groups.par_iter().enumerate().map(class).collect();
-        Self { pile, all, work: Work::of(pile.effort) }
+        Self { pile, all, work: Work::of(pile.effort), at_best }
     }
 
-    /// A class for every log, each laid in a frame that is known; logs that do not go on the mill are in none.
-    pub(super) fn laid(pile: &'a Pile, frames: &[Frame]) -> Self {
+    /// A class for every log, each laid as it is known, with what was looked at; logs that do not go on the mill are in none.
+    pub(super) fn laid(pile: &'a Pile, laid: &[Laid]) -> Self {
         let fits = |n: &usize| too_large(&pile.logs[*n].log, &pile.mill).is_empty();
         let places: Vec<usize> = (0..pile.logs.len()).filter(fits).collect();
-        let class = |n: &usize| Class::seen(pile, vec![*n], frames[*n], Rests::default());
-        Self { pile, all: places.iter().map(class).collect(), work: Work::of(pile.effort) }
+        let at_best = graded::at_best(&pile.menus);
+        let class = |n: &usize| {
+            let Laid { frame, looked } = &laid[*n];
+            let class = Class::seen(pile, &at_best, vec![*n], *frame, Rests::default());
+            let looked = looked.clone().map_or_else(LookedOnce::new, LookedOnce::from);
+            Class { looked, ..class }
+        };
+        let all = places.iter().map(class).collect();
+        Self { pile, all, work: Work::of(pile.effort), at_best }
     }
 
-    /// The frame in which a class is seen.
-    pub(super) fn frame(&self, class: usize) -> Frame {
-        self.all[class].seen.view.frame()
+    /// How a class is laid, and what was looked at.
+    pub(super) fn how_laid(&self, class: usize) -> Laid {
+        let Class { seen, looked, .. } = &self.all[class];
+        Laid { frame: seen.view.frame(), looked: looked.get().cloned() }
+    }
+
+    /// The wants that a class is searched for: its own, or those at their best where boards are graded.
+    pub(super) fn menu(&self, class: usize) -> &[Want] {
+        menu(self.pile, &self.at_best, self.all[class].log.menu)
+    }
+
+    fn is_graded(&self, class: usize) -> bool {
+        self.at_best[self.all[class].log.menu].is_some()
     }
 
     /// The wants as a class serves them.
@@ -173,10 +211,29 @@ impl<'a> Classes<'a> {
         (Some((pattern, Arc::new(self.mark(&site, class, found)), bound)), states)
     }
 
-    fn mark(&self, site: &Site<'_>, class: usize, found: Found) -> Mark {
+    /// A pattern under prices, if it is worth more than `least`, from the menu of a class or a part of it; what none is worth
+    /// more than, and the states made.
+    pub(super) fn priced(
+        &self,
+        class: usize,
+        menu: &[Want],
+        prices: &Prices,
+        least: i64,
+    ) -> (Option<Offer>, i64, u64) {
+        if self.is_graded(class) {
+            return self.by_looks(class, menu, prices, least);
+        }
+        let (found, states) = self.search(class, menu, prices, least);
+        let most = found.as_ref().map_or(least, |(.., value)| *value);
+        (found.map(|(pattern, mark, _)| (pattern, mark)), most, states)
+    }
+
+    pub(super) fn mark(&self, site: &Site<'_>, class: usize, found: Found) -> Mark {
         // The halves of a thicker log may not clear the head, and its quarters lie otherwise.
         let quartered = matches!(found.shape, Shape::Quarter(_));
-        let only = (!site.is_alike() || quartered).then_some(class);
+        // Boards of a log with defects look otherwise in any other.
+        let looks = self.is_graded(class) && !self.all[class].log.log.defects().is_empty();
+        let only = (!site.is_alike() || quartered || looks).then_some(class);
         Mark { class, ..Mark::new(site, self.all[class].log.menu, only, found) }
     }
 
@@ -196,18 +253,23 @@ const STATES_WITHIN: u64 = 150_000;
 
 impl<'a> Class<'a> {
     /// Logs that are alike, in the best frame that was found for them.
-    fn new(pile: &'a Pile, members: Vec<usize>) -> Self {
+    fn new(pile: &'a Pile, at_best: &[Option<Vec<Want>>], members: Vec<usize>) -> Self {
         let log = &pile.logs[members[0]];
-        let wants = &pile.menus[log.menu];
+        let wants = menu(pile, at_best, log.menu);
         let free = Prices::of(vec![0; wants.len()], Work::of(pile.effort));
         let mut laying = Laying::new(&log.log, &pile.mill, wants, &pile.settings, &free);
         // One frame: what another gives more is less than what it costs to price both.
         let frame = laying.search_fewer().first().copied().unwrap_or(Frame::LEVEL);
-        Self::seen(pile, members, frame, laying.rests())
+        Self::seen(pile, at_best, members, frame, laying.rests())
     }
 
     /// Logs that are alike, in the best frame of others: turned like them, their axes as steep.
-    fn like(pile: &'a Pile, members: Vec<usize>, leader: &Self) -> Self {
+    fn like(
+        pile: &'a Pile,
+        at_best: &[Option<Vec<Want>>],
+        members: Vec<usize>,
+        leader: &Self,
+    ) -> Self {
         let (own, other) = (&pile.logs[members[0]].log, &leader.log.log);
         let [own, other] = [own, other].map(|log| i128::from(log.length().as_nm()));
         let drift = |drift: Length| {
@@ -216,25 +278,42 @@ impl<'a> Class<'a> {
         };
         let Frame { turn, drift_u, drift_h } = leader.seen.view.frame();
         let frame = Frame { turn, drift_u: drift(drift_u), drift_h: drift(drift_h) };
-        Self::seen(pile, members, frame, leader.rests)
+        Self::seen(pile, at_best, members, frame, leader.rests)
     }
 
-    fn seen(pile: &'a Pile, members: Vec<usize>, frame: Frame, rests: Rests) -> Self {
+    fn seen(
+        pile: &'a Pile,
+        at_best: &[Option<Vec<Want>>],
+        members: Vec<usize>,
+        frame: Frame,
+        rests: Rests,
+    ) -> Self {
         let log = &pile.logs[members[0]];
-        let wants = &pile.menus[log.menu];
+        let wants = menu(pile, at_best, log.menu);
         let crosscut = pile.mill.crosscut_kerf;
         let view = View::new(&log.log, frame);
         let columns = (!log.log.is_round()).then(|| Arc::new(Columns::new(&view, crosscut, wants)));
         let none = Columns::new(&view, crosscut, &[]);
         let site = Site::new(&view, &pile.mill, &none);
         let (nearest, lowest) = (site.nearest_plane(true), site.lowest_plane(Quarter::First));
-        Self { log, members, seen: Seen { view, columns }, rests, nearest, lowest }
+        let seen = Seen { view, columns };
+        Self { log, members, seen, rests, looked: LookedOnce::new(), nearest, lowest }
     }
 }
 
+/// The wants that logs of a menu are searched for.
+fn menu<'m>(pile: &'m Pile, at_best: &'m [Option<Vec<Want>>], menu: usize) -> &'m [Want] {
+    at_best[menu].as_ref().unwrap_or(&pile.menus[menu])
+}
+
 impl Seen<'_> {
-    fn columns_for(&self, classes: &Classes<'_>, class: usize, wants: &[Want]) -> Arc<Columns> {
-        let own = std::ptr::eq(wants.as_ptr(), classes.wants(class).as_ptr());
+    pub(super) fn columns_for(
+        &self,
+        classes: &Classes<'_>,
+        class: usize,
+        wants: &[Want],
+    ) -> Arc<Columns> {
+        let own = std::ptr::eq(wants.as_ptr(), classes.menu(class).as_ptr());
         self.columns.as_ref().filter(|_| own).map_or_else(
             || Arc::new(Columns::new(&self.view, classes.pile.mill.crosscut_kerf, wants)),
             Arc::clone,
@@ -255,11 +334,15 @@ impl Pricer for Classes<'_> {
 
     fn best(&self, class: usize, prices: &[i64], least: i64) -> Priced<Arc<Mark>> {
         let prices = Prices::of(prices.to_vec(), self.work);
-        let (found, states) = self.search(class, self.wants(class), &prices, least);
-        let most = found.as_ref().map_or(least, |(.., value)| *value);
+        let (pattern, most, states) = self.priced(class, self.menu(class), &prices, least);
         // What is better by less than a unit is not looked for.
         let bound = most.div_euclid(UNIT) * UNIT + UNIT - 1;
-        Priced { pattern: found.map(|(pattern, mark, _)| (pattern, mark)), bound, states }
+        Priced { pattern, bound, states }
+    }
+
+    fn offers(&self, class: usize, prices: &[i64]) -> Option<Offered<Arc<Mark>>> {
+        let (patterns, states) = self.is_graded(class).then(|| self.candidates(class, prices))?;
+        Some(Offered { patterns, states })
     }
 
     fn best_within(&self, class: usize, left: &[u32]) -> Option<Within<Arc<Mark>>> {
@@ -271,10 +354,13 @@ impl Pricer for Classes<'_> {
             Want { count, cuts: want.cuts.iter().map(cut).collect(), ..want.clone() }
         };
         let wants: Vec<Want> = self.wants(class).iter().zip(left).map(within).collect();
+        let ask = Ask { work: self.work, most_states: STATES_WITHIN, times_free: 4 };
+        if self.is_graded(class) {
+            return self.within_by_looks(class, &wants, (left, ask));
+        }
         let seen = &self.all[class].seen;
         let columns = Columns::new(&seen.view, self.pile.mill.crosscut_kerf, &wants);
         let site = Site::new(&seen.view, &self.pile.mill, &columns);
-        let ask = Ask { work: self.work, most_states: STATES_WITHIN, times_free: 4 };
         let best = counts::best(&site, &wants, &self.pile.settings.methods, ask)?;
         let valued = best.patterns.into_iter().max_by_key(Valued::net)?;
         let pattern = self.pattern(class, self.work, &valued.found);
@@ -292,6 +378,7 @@ impl Pricer for Classes<'_> {
         }
         log.menu == mark.menu
             && log.log.is_round()
+            && (mark.giving.is_none() || log.log.defects().is_empty())
             && *nearest <= mark.nearest
             && *lowest >= mark.lowest
             && mark.needs.iter().all(wide)
@@ -308,6 +395,7 @@ impl Mark {
                 frame,
                 class: 0,
                 only,
+                giving: None,
                 needs: Vec::new(),
                 nearest: 0,
                 lowest: 0,
@@ -328,7 +416,8 @@ impl Mark {
             // It suits its own class alone.
             Shape::Quarter(_) => (0, i64::MIN),
         };
-        Self { menu, nearest, lowest, needs: needs.of_lengths(), found, frame, class: 0, only }
+        let (needs, giving) = (needs.of_lengths(), None);
+        Self { menu, nearest, lowest, needs, found, frame, class: 0, only, giving }
     }
 }
 

@@ -9,6 +9,7 @@
 //! | module | what it holds |
 //! |---|---|
 //! | `classes` | logs that are alike, and their exact search as [`crate::master`] asks for it |
+//! | `graded` | the same where boards are worth what they look like |
 //! | `sawn` | the chosen patterns sawn and replayed; what is refused is chosen anew |
 //! | `order` | the order of sawing, and which pieces are beyond a count |
 //! | `short` | why a want stays short, and what would cure it |
@@ -16,6 +17,7 @@
 
 mod again;
 pub(crate) mod classes;
+mod graded;
 mod need;
 pub(crate) mod order;
 mod plan;
@@ -247,13 +249,15 @@ pub fn put_together(
     }
 }
 
-/// Whether every log is round, sound and laid level, and no want minds where its pith or its rings are: then each search is
-/// exact.
+/// Whether every log is round, sound and laid level, and no want minds where its pith or its rings are, or what it looks like:
+/// then each search is exact.
 fn is_alike(pile: &Pile) -> bool {
     let wants = || pile.menus.iter().flatten();
+    let minds =
+        |want: &Want| want.heart != Heart::Any || want.rings.is_some() || want.grading.is_some();
     pile.settings.taper == Taper::Level
         && pile.logs.iter().all(|log| log.log.is_round())
-        && wants().all(|want| want.heart == Heart::Any && want.rings.is_none())
+        && !wants().any(minds)
 }
 
 /// What is proven, and what the plan really is worth, reckoned anew from its pieces.
@@ -273,8 +277,9 @@ fn proof(
     let up = |bound: i128| down(bound + i128::from(UNIT) - 1);
     // Where no log goes on the mill nothing can be worth more than nothing.
     let bound = outcome.bound.or_else(|| classes.all.is_empty().then_some(0));
-    // Two searches of wood that is not alike on all sides need not have looked at the same places: a plan may then be worth
-    // more than a search said of its log, and bounds what is known of it itself.
+    // Two searches of wood that is not alike on all sides need not have looked at the same places, nor one by the looks of
+    // boards where that of clear wood did: a plan may then be worth more than a search said of its log, and bounds what is
+    // known of it itself.
     let is_alike = is_alike(pile);
     debug_assert!(!is_alike || bound.is_none_or(|bound| bound >= value), "a bound below the plan");
     let bound = bound.map(|bound| if is_alike { bound } else { bound.max(value) });

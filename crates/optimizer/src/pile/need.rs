@@ -9,7 +9,8 @@
 use super::{Demand, Effort, LogFate, Pile, PilePlan, Watch, plan_pile};
 use crate::open::{none_given, too_large};
 use crate::plan::{Obstacle, PlanFault};
-use crate::want::{Cut, Want};
+use crate::want::{Cut, Grading, Want};
+use pithward_trade::grade::Prices as GradePrices;
 
 /// No more logs than this are tried.
 const MOST_LOGS: u32 = 20_000;
@@ -139,7 +140,10 @@ fn counted(pile: &Pile) -> Pile {
             } else {
                 Vec::new()
             };
-            Want { cuts, ..want.clone() }
+            // Good enough is good enough.
+            let flat =
+                |grading: Grading| Grading { prices: GradePrices::new([None; 7], 0), ..grading };
+            Want { cuts, grading: want.grading.map(flat), ..want.clone() }
         };
         menu.iter().zip(&pile.demands).map(want).collect()
     };

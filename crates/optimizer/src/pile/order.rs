@@ -162,9 +162,9 @@ pub(super) fn share_out(pile: &Pile, order: &[Lot], fates: &mut [LogFate]) {
         let LogFate::Sawn(plan) = &fates[*log] else { continue };
         let menu = &pile.menus[pile.logs[*log].menu];
         for (place, product) in plan.products.iter().enumerate() {
-            let cut = &menu[product.cut.want.0].cuts[product.cut.cut];
+            let (worth, extra) = product.worths(menu);
             let gains = &mut gains[product.cut.want.0];
-            gains.push(Gain { by: Reverse(cut.worth - cut.extra), turn, log: *log, place });
+            gains.push(Gain { by: Reverse(worth - extra), turn, log: *log, place });
         }
     }
     let mut beyond: Vec<Vec<usize>> = vec![Vec::new(); fates.len()];
@@ -184,7 +184,7 @@ pub(super) fn share_out(pile: &Pile, order: &[Lot], fates: &mut [LogFate]) {
         own.tally = vec![Tally::default(); own.tally.len()];
         for (place, product) in own.products.iter_mut().enumerate() {
             product.extra = beyond[log].contains(&place);
-            worth += pile_worth(menu, &pile.demands, product.cut, product.extra);
+            worth += pile_worth(menu, &pile.demands, product);
             let tally = &mut own.tally[product.cut.want.0];
             if product.extra { tally.extra += 1 } else { tally.given += 1 }
         }
@@ -209,13 +209,13 @@ pub(crate) fn worth_under(
     for (fate, log) in fates.iter().zip(&pile.logs) {
         let LogFate::Sawn(plan) = fate else { continue };
         for product in &plan.products {
-            let cut = &pile.menus[log.menu][product.cut.want.0].cuts[product.cut.cut];
+            let (within, extra) = product.worths(&pile.menus[log.menu]);
             match counts[product.cut.want.0] {
                 Some(_) => {
-                    worth += i128::from(cut.extra);
-                    gains[product.cut.want.0].push(cut.worth - cut.extra);
+                    worth += i128::from(extra);
+                    gains[product.cut.want.0].push(within - extra);
                 }
-                None => worth += i128::from(cut.worth),
+                None => worth += i128::from(within),
             }
         }
     }

@@ -2,11 +2,13 @@
 //! the logs that it was chosen for, and they choose again.
 
 use super::classes::{Classes, Mark};
+use super::graded::Offer;
 use super::{LogFate, Stage};
 use crate::column::{Columns, Prices};
-use crate::master::{Choice, Master, Meter};
+use crate::looks::Giving;
+use crate::master::{Choice, Master, Meter, Pattern};
 use crate::open::{Made, fewer, log_plan, none_given, too_large};
-use crate::plan::{LogPlan, Obstacle};
+use crate::plan::{LogPlan, Obstacle, Product};
 use crate::site::Site;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
@@ -64,15 +66,22 @@ pub(super) fn saw(
             })
             .collect();
         let mut not: Vec<(usize, usize)> = Vec::new();
+        let mut poorer: Vec<(usize, usize)> = Vec::new();
         for (key, made) in open.into_iter().zip(made) {
             match made {
-                Some(plan) => {
-                    sawn.plans.insert(key, Arc::new(plan));
-                }
+                Some(plan) => match poorer_than_known(classes, &choice, key, &plan) {
+                    Some((pattern, mark)) => {
+                        master.offer(key.0, pattern, mark);
+                        poorer.push(key);
+                    }
+                    None => {
+                        sawn.plans.insert(key, Arc::new(plan));
+                    }
+                },
                 None => not.push(key),
             }
         }
-        if not.is_empty() {
+        if not.is_empty() && poorer.is_empty() {
             break;
         }
         refused += u32::try_from(not.len()).unwrap_or(u32::MAX);
@@ -81,18 +90,38 @@ pub(super) fn saw(
         for class in offered {
             offer_less(classes, master, class);
         }
+        not.extend(poorer);
         master.refuse(&not);
     }
     (sawn, refused)
+}
+
+/// What a pattern gives of a class, where its pieces look poorer there than in the log that it was found in.
+fn poorer_than_known(
+    classes: &Classes<'_>,
+    choice: &Choice<Arc<Mark>>,
+    (class, pattern): (usize, usize),
+    plan: &LogPlan,
+) -> Option<Offer> {
+    let (known, mark) = &choice.patterns[pattern];
+    let mark = mark.as_ref().filter(|mark| mark.giving.is_some() && mark.class != class)?;
+    let piece = |product: &Product| {
+        let (worth, extra) = product.worths(classes.wants(class));
+        (product.cut.want.0, worth, extra)
+    };
+    let own = Pattern::new(known.effort, plan.products.iter().map(piece));
+    let poorer = own.value(&choice.prices) < known.value(&choice.prices);
+    poorer.then(|| (own, Arc::new(Mark { only: Some(class), class, ..Mark::clone(mark) })))
 }
 
 /// A pattern sawn from a class and replayed; `None` when the mill cannot saw it or the replay does not confirm it.
 fn made(classes: &Classes<'_>, class: usize, mark: &Mark) -> Option<LogPlan> {
     let (pile, wants) = (classes.pile, classes.wants(class));
     let view = classes.view(class, mark.frame);
-    let columns = Columns::new(&view, pile.mill.crosscut_kerf, wants);
+    let columns = Columns::new(&view, pile.mill.crosscut_kerf, classes.menu(class));
     let site = Site::new(&view, &pile.mill, &columns);
-    match log_plan(&site, wants, &pile.settings, &mark.found) {
+    let giving = mark.giving.as_ref().unwrap_or(&Giving::Worth);
+    match log_plan(&site, (wants, giving), &pile.settings, &mark.found) {
         Ok(Made::Plan(plan)) => Some(LogPlan { rests: classes.all[class].rests, ..*plan }),
         Ok(Made::Unsawable(_)) => None,
         Err(fault) => {
@@ -106,10 +135,10 @@ fn made(classes: &Classes<'_>, class: usize, mark: &Mark) -> Option<LogPlan> {
 /// Offers a class what it can be sawn into from fewer sizes.
 fn offer_less(classes: &Classes<'_>, master: &mut Master<'_, Classes<'_>>, class: usize) {
     let found = master.choice().prices;
-    for fewer in fewer(classes.wants(class), &classes.pile.mill) {
+    for fewer in fewer(classes.menu(class), &classes.pile.mill) {
         for prices in [found.clone(), vec![0; found.len()]] {
             let prices = Prices::of(prices, classes.work);
-            if let (Some((pattern, mark, _)), _) = classes.search(class, &fewer, &prices, 0) {
+            if let (Some((pattern, mark)), ..) = classes.priced(class, &fewer, &prices, 0) {
                 master.offer(class, pattern, mark);
             }
         }

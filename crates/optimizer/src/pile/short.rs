@@ -12,6 +12,7 @@ use super::classes::Classes;
 use super::order::{could_hold, holds};
 use super::{Cure, LogFate, Pile, PileLog, Shortage, WhyShort};
 use crate::column::{Prices, Work};
+use crate::looks::at_best;
 use crate::master::Meter;
 use crate::open::too_large;
 use crate::plan::Tally;
@@ -123,7 +124,9 @@ fn alone(menu: &[Want], want: usize) -> Vec<Want> {
 /// How many pieces of a want the logs hold when nothing else is sawn from them; no more than `enough` are counted.
 /// `None` when it was told to stop.
 fn most_pieces(classes: &Classes<'_>, want: usize, enough: u64, meter: &Meter<'_>) -> Option<u64> {
-    let menus: Vec<Vec<Want>> = classes.pile.menus.iter().map(|menu| alone(menu, want)).collect();
+    // At their best: no more pieces than that are good enough.
+    let menus = classes.pile.menus.iter().map(|menu| alone(&at_best(menu), want));
+    let menus: Vec<Vec<Want>> = menus.collect();
     // However much work it takes.
     let prices = Prices::of(vec![0; classes.pile.demands.len()], Work::TIES);
     let mut most = 0;

@@ -36,7 +36,7 @@ pub use begun::Begun;
 use crate::column::Columns;
 use crate::counts;
 use crate::family::Method;
-use crate::looks;
+use crate::looks::{self, Giving};
 use crate::metal::{Later, holds_metal};
 use crate::open::{Made, open, rank, sawn_plan, too_large};
 use crate::plan::{Answer, Fate, LogPlan, Obstacle, PlanFault, Settings};
@@ -248,7 +248,8 @@ impl<'r> Run<'r> {
         let mut sawn = sawn;
         for _ in 0..MOST_REFUSED {
             let least = idle(sawn.clone(), self.half.begun.passes());
-            match sawn_plan(log, mill, self.wants, self.settings, (method, least)) {
+            match sawn_plan(log, mill, (self.wants, &Giving::Worth), self.settings, (method, least))
+            {
                 Made::Plan(plan) => return Some(*plan),
                 Made::Unsawable(fault) => {
                     let piece = refused(&fault)?.checked_sub(1)?;

@@ -6,7 +6,7 @@ use pithward_optimizer::{Answer, Cut, Grading, LogPlan, Settings, Want, open, op
 use pithward_trade::Wane;
 use pithward_trade::grade::{Grade, Prices};
 
-fn mill() -> Mill {
+pub(crate) fn mill() -> Mill {
     Mill {
         name: "test".to_owned(),
         kerf: Length::sixty_fourths(8),
@@ -24,7 +24,7 @@ fn mill() -> Mill {
 }
 
 /// 4/4 boards of every whole inch from 4 to 16 in, 8 and 10 ft long, paid by grade.
-fn boards(least: Option<Grade>) -> Want {
+pub(crate) fn boards(least: Option<Grade>) -> Want {
     let dollars = [2_900_000, 2_800_000, 2_750_000, 1_700_000, 950_000, 600_000, 400_000];
     let prices = Prices::new(dollars.map(Some), 250_000);
     let cut = |(width, feet): (i64, i64)| {
@@ -47,7 +47,7 @@ fn boards(least: Option<Grade>) -> Want {
     }
 }
 
-fn log(defects: Vec<Defect>) -> Log {
+pub(crate) fn log(defects: Vec<Defect>) -> Log {
     let log = Log::new(
         Length::inches(16),
         Length::inches(17),
@@ -59,7 +59,7 @@ fn log(defects: Vec<Defect>) -> Log {
 }
 
 /// Knots along one side of the log, at clock positions about `clock` degrees.
-fn knots(clock: i32) -> Vec<Defect> {
+pub(crate) fn knots(clock: i32) -> Vec<Defect> {
     let knot = |n: i32| Defect::Knot {
         at: Length::inches(i64::from(8 + 12 * n)),
         clock: Angle::degrees((clock + 25 * (n % 3 - 1)).rem_euclid(360)),

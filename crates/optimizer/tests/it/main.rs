@@ -3,3 +3,4 @@
 mod by_grade;
 mod metal;
 mod pile;
+mod pile_by_grade;

@@ -13,7 +13,9 @@ pub(super) fn proof(page: &mut Page, whole: &Whole<'_>) {
         page.say("The search was stopped before it was done.");
     }
     let short = plan.tally.iter().any(|tally| tally.short() > 0);
-    for sentence in [worth(plan, &job.worth.unit), list(plan, short)].into_iter().flatten() {
+    let graded = job.wants.iter().any(|want| want.grade.by_grade || want.grade.least.is_some());
+    let clear = graded.then(|| CLEAR.to_owned());
+    for sentence in [worth(plan, &job.worth.unit), clear, list(plan, short)].into_iter().flatten() {
         page.say(&sentence);
     }
     let many = if plan.proof.methods.len() == 1 { "this method" } else { "these methods" };
@@ -28,6 +30,10 @@ pub(super) fn proof(page: &mut Page, whole: &Whole<'_>) {
     };
     page.say(&format!("Worth is counted in {}{work}.", job.worth.unit));
 }
+
+/// Where boards are graded.
+const CLEAR: &str = "That is reckoned as if no log had a defect: by what is seen on them less is possible, nobody knows how \
+                     much less.";
 
 /// On which logs the proof stands.
 fn ground(whole: &Whole<'_>) -> &'static str {

@@ -60,17 +60,27 @@ fn why(job: &PileJob, shortage: &Shortage) -> String {
             "the logs together hold no more than {most}, even if nothing else were sawn from them"
         ),
         WhyShort::UsedUp { by } if by.is_empty() => {
-            "the logs could give it, but other pieces use them up".to_owned()
+            format!(
+                "the logs could give it, but other pieces use them up{}",
+                too_poor(job, shortage)
+            )
         }
         WhyShort::UsedUp { by } => {
             let by: Vec<String> = by.iter().map(|want| names::want(job, *want)).collect();
             let takes = if by.len() == 1 { "takes" } else { "take" };
             format!(
-                "the logs could give it, but {}, before it in the list or worth more, {takes} them",
-                list(&by)
+                "the logs could give it, but {}, before it in the list or worth more, {takes} them{}",
+                list(&by),
+                too_poor(job, shortage)
             )
         }
     }
+}
+
+/// Where a grade is asked for: what the logs could give is reckoned as if no log had a defect.
+fn too_poor(job: &PileJob, shortage: &Shortage) -> &'static str {
+    let asks = job.wants.get(shortage.want.0).is_some_and(|want| want.grade.least.is_some());
+    if asks { ", or what is seen on them makes their boards too poor" } else { "" }
 }
 
 /// The logs that would be enough.

@@ -8,7 +8,7 @@ use crate::json::resumed_json;
 use crate::schema::resume::{FollowedForm, HowForm, ResumedForm};
 use crate::schema::sawing::SawnForm;
 use pithward_job::{AskedBy, Fault, LogJob, PlanFileFault, Words};
-use pithward_optimizer::{How, LogPlan, Resumed, Want, rebuilt};
+use pithward_optimizer::{How, LogPlan, Resumed, rebuilt};
 use std::sync::Arc;
 
 pub(super) fn read(written: &Written<'_>, text: &Arc<str>) -> Result<ReadHalf, Vec<Fault>> {
@@ -26,14 +26,13 @@ pub(super) fn read(written: &Written<'_>, text: &Arc<str>) -> Result<ReadHalf, V
         return Err(vec![written.fault("asked", PlanFileFault::NotAsked)]);
     };
     let job = job?;
-    // A log of a pile is planned by what its boards are worth there, one alone by its grades.
-    let (id, wants): (_, fn(&LogJob) -> Vec<Want>) = match &asked.by {
-        AskedBy::LogOf { id, .. } => (Some(id.clone()), LogJob::optimizer_wants),
-        _ => (None, LogJob::wants_by_grade),
+    let id = match &asked.by {
+        AskedBy::LogOf { id, .. } => Some(id.clone()),
+        _ => None,
     };
     let plan = |job: &LogJob, form: &SawnForm, at: &str| -> Result<LogPlan, Vec<Fault>> {
         let chosen = chosen(form).map_err(|value| vec![no_value(written, at, value)])?;
-        let plan = rebuilt(&job.log, &job.mill, &wants(job), &job.settings, &chosen);
+        let plan = rebuilt(&job.log, &job.mill, &job.optimizer_wants(), &job.settings, &chosen);
         plan.map_err(|fault| vec![not_rebuilt(written, at, fault)])
     };
     let before = plan(&job, &followed.sawn, "followed.sawn")?;

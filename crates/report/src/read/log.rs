@@ -30,7 +30,7 @@ pub(super) fn read(written: &Written<'_>, text: &Arc<str>) -> Result<ReadLog, Ve
     };
     let job = job?;
     let chosen = chosen(&sawn).map_err(|value| vec![no_value(written, "", value)])?;
-    let wants = job.wants_by_grade();
+    let wants = job.optimizer_wants();
     let plan = rebuilt(&job.log, &job.mill, &wants, &job.settings, &chosen);
     let plan = plan.map_err(|fault| vec![not_rebuilt(written, "", fault)])?;
     let proof = Proof {

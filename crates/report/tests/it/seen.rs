@@ -91,7 +91,7 @@ fn the_rim_has_a_letter_where_it_was_seen() {
 #[test]
 fn the_json_has_every_defect() {
     let job = job(&SEEN, "4/4x6up,grade=3A common");
-    let answer = open(&job.log, &job.mill, &job.wants_by_grade(), &job.settings).unwrap();
+    let answer = open(&job.log, &job.mill, &job.optimizer_wants(), &job.settings).unwrap();
     let Answer::Planned(planned) = answer else { panic!("boards come of it") };
     let mut plan: Value = serde_json::from_str(&json(&job, &planned, &[])).unwrap();
     let schema: Value = serde_json::from_str(&schema()).unwrap();

@@ -3,6 +3,7 @@
 use super::{Classes, Hidden, Keep};
 use crate::column::Columns;
 use crate::family::Shape;
+use crate::looks::Giving;
 use crate::master::{Pattern, Pricer};
 use crate::open::{Made, log_plan};
 use crate::pile::classes::Mark;
@@ -110,6 +111,12 @@ impl<T> Known<T> {
         let Way { mark, log, place, .. } = known;
         let of = &classes.all[class];
         match mark.only {
+            // What boards of a log with defects look like is known of that log alone.
+            Some(_)
+                if mark.giving.is_some() && of.members[0] != *place && has_defects(log, of.log) =>
+            {
+                false
+            }
             // Quarters, and boards whose rings matter: in round wood they lie about the pith, however thick it is.
             Some(_) if log.log.is_round() => {
                 let sawn = || known.sawn.get_or_init(|| Sawn::new(classes.pile, known, keep));
@@ -192,11 +199,16 @@ impl<T> Known<T> {
     ) -> Pattern {
         let left = sawn.products.iter().enumerate().filter(|(n, _)| !lost.contains(n));
         let pieces = left.map(|(_, product)| {
-            let cut = &wants[product.cut.want.0].cuts[product.cut.cut];
-            (product.cut.want.0, cut.worth, cut.extra)
+            let (worth, extra) = product.worths(wants);
+            (product.cut.want.0, worth, extra)
         });
         Pattern::new(self.gives[give].effort, pieces)
     }
+}
+
+/// Whether one of two logs has a defect.
+fn has_defects(one: &PileLog, other: &PileLog) -> bool {
+    [one, other].iter().any(|of| !of.log.defects().is_empty())
 }
 
 impl Need {
@@ -220,7 +232,8 @@ impl<T> Sawn<T> {
         let view = View::new(&log.log, way.mark.frame);
         let columns = Columns::new(&view, pile.mill.crosscut_kerf, wants);
         let site = Site::new(&view, &pile.mill, &columns);
-        match log_plan(&site, wants, &pile.settings, &way.mark.found) {
+        let giving = way.mark.giving.as_ref().unwrap_or(&Giving::Worth);
+        match log_plan(&site, (wants, giving), &pile.settings, &way.mark.found) {
             Ok(Made::Plan(plan)) => {
                 let LogPlan { products, order, .. } = plan.as_ref();
                 let claims = order.pieces.iter().map(|piece| &piece.claim);

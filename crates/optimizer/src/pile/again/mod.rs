@@ -30,13 +30,13 @@ mod known;
 
 pub use hidden::Hidden;
 
-use super::classes::Classes;
+use super::classes::{Classes, Laid};
 use super::{Pile, PileLog, check, lines};
 use crate::master::{Line, Master, Meter, Priced, Pricer, Settled};
-use crate::plan::{LogPlan, PlanFault, Product, Tally};
+use crate::plan::{LogPlan, PlanFault, Tally};
 use crate::want::CutId;
 use known::Known;
-use pithward_geometry::{Frame, Log};
+use pithward_geometry::Log;
 use rayon::prelude::*;
 use std::sync::Arc;
 
@@ -65,8 +65,8 @@ pub type Keep<'a, T> = dyn Fn(&PileLog, &LogPlan) -> T + Sync + 'a;
 pub struct Again<'a, T> {
     pile: &'a Pile,
     lines: Vec<Line>,
-    /// The frame in which each log of the pile is laid.
-    frames: Vec<Frame>,
+    /// How each log of the pile is laid.
+    laid: Vec<Laid>,
     /// When each log is sawn among the others.
     turns: Vec<usize>,
     known: Known<T>,
@@ -118,17 +118,28 @@ impl<'a, T: Send + Sync> Again<'a, T> {
     pub fn new(pile: &'a Pile, keep: &'a Keep<'a, T>) -> Result<Self, PlanFault> {
         check(pile)?;
         let classes = Classes::new(pile);
-        let mut frames = vec![Frame::LEVEL; pile.logs.len()];
+        let lines = lines(pile);
+        let near: Vec<i64> = lines.iter().map(|line| line.start.clamp(0, line.most)).collect();
+        let mut known = Known::new(pile.menus.len());
+        let offer = |class: usize| Some((class, classes.offers(class, &near)?.patterns));
+        let offers: Vec<_> =
+            (0..classes.all.len()).into_par_iter().with_max_len(2).filter_map(offer).collect();
+        let mut laid = vec![Laid::LEVEL; pile.logs.len()];
         for (n, class) in classes.all.iter().enumerate() {
             for member in &class.members {
-                frames[*member] = classes.frame(n);
+                laid[*member] = classes.how_laid(n);
             }
         }
-        let lines = lines(pile);
-        let near = lines.iter().map(|line| line.start.clamp(0, line.most)).collect();
-        let known = Known::new(pile.menus.len());
+        for (class, offered) in offers {
+            for member in &classes.all[class].members {
+                for (pattern, mark) in &offered {
+                    let log = (*member, pile.logs[*member].clone());
+                    known.learn(pattern.clone(), Arc::clone(mark), log);
+                }
+            }
+        }
         let turns = (0..pile.logs.len()).collect();
-        let mut again = Self { pile, lines, frames, turns, known, keep, near, searches: 0 };
+        let mut again = Self { pile, lines, laid, turns, known, keep, near, searches: 0 };
         let logs: Vec<Log> = pile.logs.iter().map(|of| of.log.clone()).collect();
         again.near = again.learn(&[&logs], FIRST_ROUNDS).pop().unwrap_or_default();
         Ok(again)
@@ -189,7 +200,7 @@ impl<'a, T: Send + Sync> Again<'a, T> {
             .with_max_len(1)
             .map(|logs| {
                 let pile = self.like(logs);
-                let classes = Classes::laid(&pile, &self.frames);
+                let classes = Classes::laid(&pile, &self.laid);
                 let meter = Meter::new(&());
                 let mut master = Master::new(&classes, &self.lines, &meter);
                 let ways = self.known.suitable_ways(&classes, self.keep);
@@ -228,7 +239,7 @@ impl<'a, T: Send + Sync> Again<'a, T> {
     /// before the first of it comes to light stays as it was chosen.
     pub fn plan(&self, logs: &[Log], hidden: &[Hidden]) -> AgainPlan<T> {
         let pile = self.like(logs);
-        let classes = Classes::laid(&pile, &self.frames);
+        let classes = Classes::laid(&pile, &self.laid);
         let meter = Meter::new(&());
         let fixed = Fixed(classes.all.len());
         let mut master = Master::new(&fixed, &self.lines, &meter);
@@ -309,14 +320,12 @@ impl<'a, T: Send + Sync> Again<'a, T> {
             let left = sawn.products.iter().enumerate().filter(|(n, _)| !lost.contains(n));
             let mut cuts = Vec::with_capacity(sawn.products.len() - lost.len());
             let before = board_feet;
-            for (_, Product { cut: id, loss, .. }) in left {
-                let (cut, want) = (&wants[id.want.0].cuts[id.cut], id.want.0);
-                let first = pile.demands[want].first;
-                let extra = (cut.extra - loss).max(0);
-                let within = (cut.worth - first - loss).max(0);
-                pieces[want].push((within - extra, extra));
-                board_feet += cut.board_feet;
-                cuts.push(*id);
+            for (_, product) in left {
+                let (id, want) = (product.cut, product.cut.want.0);
+                let (within, extra) = product.worths(wants);
+                pieces[want].push((within - pile.demands[want].first - extra, extra));
+                board_feet += wants[want].cuts[id.cut].board_feet;
+                cuts.push(id);
             }
             let lost = u32::try_from(lost.len()).unwrap_or(u32::MAX);
             logs[classes.all[class].members[0]] = Some(SawnAgain {

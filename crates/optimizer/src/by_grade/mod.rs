@@ -1,0 +1,101 @@
+//! How to open one log whose boards are worth what they look like.
+//!
+//! # Problem
+//! A defect forbids no wood, so the patterns of a log are those of clear wood; but what a board is worth depends on
+//! where in the log it lies, and which way up that is. No board is worth more than a clear one of its size.
+//!
+//! # Method
+//! 1. **At their best.** The wants at what clear boards of their sizes are worth ([`looks::at_best`]): the plain search
+//!    gives a pattern of every method, and a bound.
+//! 2. **Turned.** On round wood the same pattern fits in every turn, so each is turned about the pith (`turned`), and every
+//!    piece is looked at. Elsewhere each frame has patterns of its own: those
+//!    that the search of rests ranked best,
+//! 3. **Learned.** What boards of each size turned out to be worth there takes the place of their worth at best, and
+//!    patterns are sought anew: narrower boards beside a knotty face, say. Twice.
+//! 4. **Narrower.** A wide board has room for more defects, and at its best it is worth most: patterns are sought once more
+//!    without the widest graded boards, at each of a few limits.
+//! 5. **By their looks.** In the best frame the families search once more with boards at what they are worth where they lie
+//!    ([`looks::Eyes`]), looked at on planes half an inch apart.
+//! 6. **Sawn.** The best of every method is sawn, looked at and replayed.
+//!
+//! # How good
+//! What a piece is worth where it lies is exact. The choice among patterns and turns is not: it is the best of those looked
+//! at, and the bound speaks of a log without a defect.
+
+mod candidates;
+mod shares;
+mod turned;
+
+pub(crate) use candidates::{Candidate, Candidates};
+pub(crate) use shares::Shares;
+pub(crate) use turned::{Turns, given};
+
+use crate::column::Columns;
+use crate::counts::{Ask, Best};
+use crate::looks::Giving;
+use crate::metal::Later;
+use crate::open::{Made, first_of, guides, log_plan, most_board_feet, none_given, summary};
+use crate::plan::{Answer, LogPlan, Obstacle, PlanFault, Planned, Proof, Rests, Settings};
+use crate::site::Site;
+use crate::want::Want;
+use candidates::limited;
+use pithward_geometry::{Angle, Frame, Log, Mill, View};
+
+/// Plans one log: the best plan found of every method, the best of them first.
+pub(crate) fn open(
+    log: &Log,
+    mill: &Mill,
+    wants: &[Want],
+    settings: &Settings,
+) -> Result<Answer, PlanFault> {
+    let mut candidates = Candidates::new(log, mill, wants, (settings, Ask::ALONE));
+    candidates.find()?;
+    answer(&candidates)
+}
+
+/// Saws the best of every method where it is worth most.
+fn answer(known: &Candidates<'_>) -> Result<Answer, PlanFault> {
+    let Candidates { log, mill, wants, settings, clear, .. } = known;
+    let level = View::new(log, Frame::LEVEL);
+    let columns = Columns::new(&level, mill.crosscut_kerf, clear);
+    let site = Site::new(&level, mill, &columns);
+    let mut obstacles = guides(&site, &settings.methods);
+    let mut plans: Vec<LogPlan> = Vec::new();
+    for candidate in &known.best {
+        let view = View::new(log, candidate.frame.turned_by(Angle::degrees(candidate.turn)));
+        // The columns by which it was found.
+        let menu = limited(clear, candidate.limit);
+        let columns = Columns::new(&view, mill.crosscut_kerf, &menu);
+        let site = Site::new(&view, mill, &columns);
+        match log_plan(&site, (wants, &Giving::Worth), settings, &candidate.found)? {
+            Made::Plan(plan) => plans.push(*plan),
+            Made::Unsawable(fault) => {
+                let method = candidate.found.method;
+                obstacles.push(Obstacle::Unsawable { method, fault });
+            }
+        }
+    }
+    let first = first_of(&mut plans);
+    obstacles.extend(none_given(log, wants, first));
+    let Some(mut plan) = first.filter(|plan| !plan.products.is_empty()).cloned() else {
+        return Ok(Answer::Impossible(obstacles));
+    };
+    plan.rests = Rests {
+        tried: known.tried.max(1),
+        ruled_out: 0,
+        best: Some(plan.worth),
+        worst: known.worst.filter(|_| known.tried > 1),
+    };
+    plan.later = Later::than(&plan, plans.iter());
+    let best = Best { bound: known.bound, ..Best::default() };
+    let (most, states) = most_board_feet(&site, clear, &settings.methods, &best)?;
+    let proof = Proof {
+        methods: settings.methods.clone(),
+        worth_bound: known.bound.max(plan.worth),
+        board_feet_bound: most.max(plan.board_feet),
+        programs: known.programs,
+        states: known.states + states,
+    };
+    let methods = plans.iter().map(summary).collect();
+    Ok(Answer::Planned(Box::new(Planned { plan, proof, methods, obstacles })))
+}

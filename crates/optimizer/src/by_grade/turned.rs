@@ -1,0 +1,112 @@
+//! A pattern of a log with defects, turned about the pith to where its pieces are worth most.
+//!
+//! On round wood the same pattern fits in every turn, and a piece turns with it; what it looks like changes. Turns are
+//! looked at [`COARSE`] apart first and then ever closer about the best ([`CLOSER`]). Patterns of one method are much
+//! alike, so once one of them was turned all the way the next are looked at in its [`BEST_TURNS`] alone.
+
+use crate::family::Method;
+use crate::looks::{Given, Giver, Giving, Looking};
+use crate::sawing::Sawn;
+use crate::want::{CutId, Want};
+use pithward_geometry::{Angle, Claim, Frame, Log, Piece};
+
+/// Distance of the turns that are looked at first, degrees.
+const COARSE: i32 = 12;
+
+/// The same where a pattern is only weighed against others.
+const ROUGH: i32 = 60;
+
+/// Turns in which what is found later is looked at: those in which the first pattern of its method is worth most.
+const BEST_TURNS: usize = 6;
+
+/// Distances of the turns that are looked at about the best, degrees, one after the other.
+const CLOSER: [i32; 3] = [5, 2, 1];
+
+/// A turn, degrees, and what a pattern is worth in it.
+pub(super) type Turned = (i32, i64);
+
+/// Of each method the turns in which its first pattern is worth most.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Turns {
+    of_method: Vec<(Method, Vec<i32>)>,
+    is_rough: bool,
+}
+
+impl Turns {
+    /// Nothing is known, and a rough look is enough.
+    pub(crate) fn roughly() -> Self {
+        Self { is_rough: true, ..Self::default() }
+    }
+
+    /// Looks at a pattern of a method in the turns that matter, degrees: all that were looked at, with what it is worth in
+    /// each.
+    pub(super) fn look(
+        &self,
+        log: &Log,
+        method: Method,
+        worth: impl Fn(i32) -> i64,
+    ) -> Vec<Turned> {
+        let turns = self.of(log, method);
+        let mut seen: Vec<Turned> = turns.iter().map(|turn| (*turn, worth(*turn))).collect();
+        if turns.len() > 1 && !self.is_rough {
+            for by in CLOSER {
+                let (at, _) = most(&seen);
+                seen.extend([at - by, at + by].map(|turn| (turn, worth(turn))));
+            }
+        }
+        seen
+    }
+
+    /// The turn in which a pattern of a method is worth most, degrees.
+    pub(crate) fn best(&self, log: &Log, method: Method, worth: impl Fn(i32) -> i64) -> i32 {
+        most(&self.look(log, method, worth)).0
+    }
+
+    /// Keeps the turns in which the first pattern of a method is worth most.
+    pub(super) fn learn(&mut self, method: Method, mut seen: Vec<Turned>) {
+        if self.of_method.iter().all(|(known, _)| *known != method) {
+            seen.sort_by_key(|(turn, worth)| (-worth, *turn));
+            seen.truncate(BEST_TURNS);
+            self.of_method.push((method, seen.into_iter().map(|(turn, _)| turn).collect()));
+        }
+    }
+
+    fn of(&self, log: &Log, method: Method) -> Vec<i32> {
+        if !log.is_round() || log.defects().is_empty() {
+            return vec![0];
+        }
+        match self.of_method.iter().find(|(known, _)| *known == method) {
+            Some((_, best)) => best.clone(),
+            None => {
+                let apart = if self.is_rough { ROUGH } else { COARSE };
+                (0..360 / apart).map(|n| n * apart).collect()
+            }
+        }
+    }
+}
+
+/// The first of the best.
+pub(super) fn most(seen: &[Turned]) -> Turned {
+    seen.iter()
+        .copied()
+        .reduce(|best, next| if next.1 > best.1 { next } else { best })
+        .unwrap_or((0, 0))
+}
+
+/// Of every piece of a pattern that was sawn in a frame and is turned by so many degrees, what it was cut for, and the want
+/// that it is given to as it looks there.
+pub(crate) fn given(
+    looking: &Looking<'_>,
+    (wants, giving): (&[Want], &Giving),
+    (frame, sawn): (Frame, &Sawn),
+    turn: i32,
+) -> Vec<(CutId, Option<Given>)> {
+    let turn = Angle::degrees(turn);
+    let frame = frame.turned_by(turn);
+    let mut giver = Giver::new(wants, giving);
+    let look = |(piece, id): (&Piece, &CutId)| {
+        let claim = Claim { turn: piece.claim.turn.turned_by(turn), ..piece.claim };
+        (*id, giver.give(*id, || looking.expected(&claim, &frame).grade))
+    };
+    sawn.order.pieces.iter().zip(&sawn.cuts).map(look).collect()
+}
