@@ -248,9 +248,18 @@ pub(super) struct Levels {
     pub(super) all: Vec<Level>,
     /// Of each level.
     keys: Vec<Key>,
-    /// What was found to hold which, and how many levels there were then.
-    held: BTreeMap<Key, (usize, (usize, bool))>,
+    /// The boards that were asked for, by what makes their levels the same.
+    asked: BTreeMap<Key, Asked>,
+    /// Of each what was found to hold it, and how many levels there were then.
+    held: Vec<(Key, Option<(usize, Held)>)>,
 }
+
+/// Boards that lie in some way, by the place at which [`Levels`] knows them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Asked(usize);
+
+/// A level that has room for boards, and whether it is exactly theirs.
+pub(super) type Held = (usize, bool);
 
 impl Levels {
     /// In wood that is alike all round the other quarter and the mirror image are the same.
@@ -274,11 +283,19 @@ impl Levels {
         })
     }
 
+    /// What boards that lie like this are asked for by.
+    pub(super) fn asked(&mut self, search: &Search<'_>, lie: Lie) -> Asked {
+        let (key, held) = (Self::key(search, lie), &mut self.held);
+        *self.asked.entry(key).or_insert_with(|| {
+            held.push((key, None));
+            Asked(held.len() - 1)
+        })
+    }
+
     /// The level with the least room that has room for these boards, and whether it is exactly theirs.
-    pub(super) fn holding(&mut self, search: &Search<'_>, lie: Lie) -> Option<(usize, bool)> {
-        let own = Self::key(search, lie);
+    pub(super) fn holding(&mut self, Asked(asked): Asked) -> Option<Held> {
         let made = self.all.len();
-        let known = self.held.get(&own).copied();
+        let (own, known) = self.held[asked];
         if let Some((_, held)) = known.filter(|(then, (_, exact))| *then == made || *exact) {
             return Some(held);
         }
@@ -293,7 +310,7 @@ impl Levels {
         };
         let best = (since..made).filter_map(holds).chain(before).min();
         let held = best.map(|(_, n, exact)| (n, exact))?;
-        self.held.insert(own, (made, held));
+        self.held[asked].1 = Some((made, held));
         Some(held)
     }
 }
