@@ -24,7 +24,7 @@
 
 use crate::column::{Columns, Prices, UNIT};
 use crate::counts::Known;
-use crate::family::{Method, Search};
+use crate::family::{Found, Method, Search};
 use crate::plan::Rests;
 use crate::site::Site;
 use crate::want::Want;
@@ -115,7 +115,7 @@ impl<'a> Laying<'a> {
     /// Searches the frames that matter, with the bound; the best of them first, with what is known of it.
     pub(crate) fn search(&mut self) -> Vec<(Frame, Known)> {
         self.rank();
-        self.best_frames()
+        self.in_full(true)
     }
 
     /// Ranks the frames that matter, with the bound.
@@ -129,15 +129,7 @@ impl<'a> Laying<'a> {
     /// Searches fewer of them, and bounds nothing: good enough where other prices than these will decide.
     pub(crate) fn search_fewer(&mut self) -> Vec<Frame> {
         self.find(MOST_SEARCHES / 2);
-        self.best_frames().into_iter().map(|(frame, _)| frame).collect()
-    }
-
-    fn best_frames(&mut self) -> Vec<(Frame, Known)> {
-        if self.view.log().is_round() {
-            return vec![(Frame::LEVEL, Known::Nothing)];
-        }
-        let best = self.in_full();
-        best.into_iter().map(|(frame, known)| (self.this_way_up(frame), known)).collect()
+        self.in_full(false).into_iter().map(|(frame, _)| frame).collect()
     }
 
     /// Searches frames roughly, until so many are searched.
@@ -243,14 +235,31 @@ impl<'a> Laying<'a> {
         (worth, search.states())
     }
 
-    /// What the best pattern of a frame is worth and its method, if that is more than `least`; and the states made.
-    fn fully(&self, frame: Frame, least: i64) -> (Option<(i64, Method)>, u64) {
+    /// The best pattern of a frame, if that is worth more than `least`: its worth, and where they are asked for the best of
+    /// every method; and the states made.
+    fn fully(&self, frame: Frame, least: i64, all: bool) -> (Option<(i64, Vec<Found>)>, u64) {
         let view = self.view.along(frame);
         let columns = Columns::new(&view, self.mill.crosscut_kerf, self.wants);
         let site = Site::new(&view, self.mill, &columns);
         let mut search = Search::new(&site, self.wants, self.prices);
-        let found = search.best_above(self.methods, least);
-        (found.map(|found| (found.value, found.method)), search.states())
+        let value = |found: &[Found]| found.iter().map(|found| found.value).max();
+        let found = if all && least == 0 {
+            let found = search.best(self.methods);
+            value(&found).map(|value| (value, found))
+        } else if let Some(best) = search.best_above(self.methods, least) {
+            if all {
+                let others = self.methods.iter().copied().filter(|m| *m != Method::Around);
+                let mut found = search.best(&others.collect::<Vec<_>>());
+                let value = best.value;
+                found.extend(Some(best).filter(|best| best.method == Method::Around));
+                Some((value, found))
+            } else {
+                Some((best.value, Vec::new()))
+            }
+        } else {
+            None
+        };
+        (found, search.states())
     }
 
     /// Searches frames roughly, but those for which that was done.
@@ -274,9 +283,12 @@ impl<'a> Laying<'a> {
         }
     }
 
-    /// The best frames, the best of the full search first. One after the other: what the first is worth spares most of
-    /// the search of the next.
-    fn in_full(&mut self) -> Vec<(Frame, Known)> {
+    /// The best frames, the best of the full search first, and what was found there. One after the other: what the first
+    /// is worth spares most of the search of the next.
+    fn in_full(&mut self, patterns: bool) -> Vec<(Frame, Known)> {
+        if self.view.log().is_round() {
+            return vec![(Frame::LEVEL, Known::Nothing)];
+        }
         let best = self.best();
         let promising = |tried: &&Tried| !tried.stopped || tried.worth == best;
         let mut ranked: Vec<Tried> = self.tried.iter().filter(promising).copied().collect();
@@ -285,18 +297,16 @@ impl<'a> Laying<'a> {
         let mut least = 0;
         let mut all: Vec<(Frame, Known)> = Vec::with_capacity(LEADERS);
         for tried in ranked {
-            let (found, states) = self.fully(tried.frame, least);
+            let frame = self.this_way_up(tried.frame);
+            let (found, states) = self.fully(frame, least, patterns);
             self.states += states;
             match found {
-                Some((value, method)) => {
+                Some((value, found)) => {
                     least = value;
-                    let known = match method {
-                        Method::Around => Known::Nothing,
-                        _ => Known::NotAround,
-                    };
-                    all.insert(0, (tried.frame, known));
+                    let known = if patterns { Known::Found(found, states) } else { Known::Nothing };
+                    all.insert(0, (frame, known));
                 }
-                None => all.push((tried.frame, Known::Nothing)),
+                None => all.push((frame, Known::Nothing)),
             }
         }
         all

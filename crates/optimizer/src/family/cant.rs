@@ -190,7 +190,8 @@ pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], least: i64) -
         *best = (*best).max(planks + place.sides);
     };
     let mut best = least + fixed;
-    explore(search, places, &mut best, |best, bound| bound > *best, see);
+    let gains = |best: &i64, bound: i64| bound.div_euclid(UNIT) > best.div_euclid(UNIT);
+    explore(search, places, &mut best, gains, see);
     best - fixed
 }
 

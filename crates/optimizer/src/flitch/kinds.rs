@@ -38,6 +38,25 @@ impl KindList {
         self.ranges.push(from..self.steps.len());
     }
 
+    /// The same of places from the dearest on that all reach to the middle: inward only a dearer one changes anything.
+    pub(super) fn add_from_middle(&mut self, places: &[Place]) {
+        let begins = self.steps.len();
+        for place in places {
+            let furthest = self.steps[begins..].last();
+            if furthest.is_some_and(|step| place.to <= step.at) {
+                continue;
+            }
+            if furthest.is_some_and(|step| place.value == step.value) {
+                self.steps.pop();
+                self.names.pop();
+            }
+            self.steps.push(Step { at: place.to, value: place.value });
+            self.names.push(Some(place.name));
+        }
+        self.steps[begins..].reverse();
+        self.names[begins..].reverse();
+    }
+
     /// Adds the steps of a kind that may lie at these places: at every edge the place that is worth most. Where it may lie
     /// nowhere nearer than the last of them, `ends` says so.
     pub(super) fn add(&mut self, places: &[Place], ends: bool) {
