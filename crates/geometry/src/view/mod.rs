@@ -386,8 +386,8 @@ impl<'a> View<'a> {
             .collect();
         // The chord between two turned points lies beyond the arc.
         let scale = beyond(by / SWINGS);
-        let mut points = Vec::with_capacity(core.len() * 5);
-        for share in [-1.0, -0.5, 0.0, 0.5, 1.0] {
+        let mut points = Vec::with_capacity(core.len() * 3);
+        for share in [-1.0, 0.0, 1.0] {
             let (sin, cos) = crate::trig::sin_cos(by * share);
             let turned =
                 |[x, y]: &[f64; 2]| [scale * (cos * x - sin * y), scale * (sin * x + cos * y)];
@@ -472,7 +472,7 @@ fn seen([x, y]: [f64; 2], z: f64, basis: &Basis) -> [f64; 2] {
 }
 
 /// Into how many swings of a turn to either side an arc is parted.
-const SWINGS: f64 = 4.0;
+const SWINGS: f64 = 2.0;
 
 /// How far beyond an arc the corner of the lines lies that touch it at its ends, as a share of its radius: its secant,
 /// half of the arc being so many radians.
