@@ -280,8 +280,8 @@ impl Places {
         let (up, planes) = heart.planes();
         let own = value(search, &offers, up, planes, full);
         let offers = offers.freed(search.site);
-        let run = Run::new(search, &offers, heart.core.across, &self.depths, true);
-        let inner: Rc<[i64]> = run.values.iter().map(|values| own + values[full]).collect();
+        let run = Run::bounds(search, &offers, heart.core.across, &self.depths);
+        let inner: Rc<[i64]> = run.into_iter().map(|beside| own + beside).collect();
         self.inner[n].push((level, Rc::clone(&inner)));
         inner
     }
@@ -292,10 +292,8 @@ impl Places {
         if let Some((_, run)) = runs.iter().find(|(known, _)| *known == level) {
             return Rc::clone(run);
         }
-        let full = search.allowances.full();
         let offers = line::Offers::new(search, &self.levels.all[level].tables).freed(search.site);
-        let run = Run::new(search, &offers, *faces, &self.depths, true);
-        let run: Rc<[i64]> = run.values.iter().map(|values| values[full]).collect();
+        let run: Rc<[i64]> = Run::bounds(search, &offers, *faces, &self.depths).into();
         runs.push((level, Rc::clone(&run)));
         run
     }
@@ -481,9 +479,8 @@ impl Made {
         ];
         let levels = lies.map(|lie| Level::new(search, lie));
         let offers = |n: usize| line::Offers::new(search, &levels[n].tables);
-        let run = |n: usize, faces: [i64; 2]| {
-            Run::new(search, &offers(n).freed(site), faces, depths, false)
-        };
+        let run =
+            |n: usize, faces: [i64; 2]| Run::new(search, &offers(n).freed(site), faces, depths);
         let runs = [run(0, heart.core.across), run(1, heart.core.upright)];
         let all = 0..search.allowances.size();
         let (up, planes) = heart.planes();
