@@ -378,8 +378,9 @@ impl<'c> Ripping<'c> {
             self.sides[0].close();
             return;
         }
-        let mut stretches = section.levels.iter().flat_map(|level| &level.stretches);
-        let clear = stretches.all(|s| site.columns.rims[s.rim].hazards().is_none());
+        if self.clear_kinds((column, ladder), lie, cost) {
+            return;
+        }
         for side in 0..2 {
             self.rooms.clear();
             // From the dearest, so that what adds nothing is seen at once.
@@ -415,14 +416,40 @@ impl<'c> Ripping<'c> {
                     }
                 }
             }
-            if clear && self.rooms.iter().all(|room| 2 * room.from <= section.width) {
-                self.sides[side].add_from_middle(&self.rooms);
-            } else {
-                // Nearer to the pith its rings would lie otherwise.
-                self.sides[side].add(&self.rooms, section.rings.is_some());
-            }
+            // Nearer to the pith its rings would lie otherwise.
+            self.sides[side].add(&self.rooms, section.rings.is_some());
             self.sides[side].close();
         }
+    }
+
+    /// The same where every place of a strip reaches from the middle outward and nothing lies in its way: from the dearest
+    /// on only one that reaches further out adds anything. Whether it was so.
+    fn clear_kinds(&mut self, (column, ladder): (usize, &Ladder), lie: Lie, cost: i64) -> bool {
+        let site = self.site;
+        let section = &site.columns.all[column];
+        let begun = [self.sides[0].steps.len(), self.sides[1].steps.len()];
+        for (level, value) in ladder.rungs.iter().rev() {
+            for (n, stretch) in section.levels[*level].stretches.iter().enumerate() {
+                let Some((low, high)) = self.extents[stretch.rim] else { continue };
+                let (low, high) = (low.max(-lie.bounds.low), high.min(lie.bounds.up));
+                if high - low < section.width {
+                    continue;
+                }
+                let clear = site.columns.rims[stretch.rim].hazards().is_none();
+                if !clear || -2 * low < section.width || 2 * high < section.width {
+                    self.sides.iter_mut().zip(begun).for_each(|(side, len)| side.truncate(len));
+                    return false;
+                }
+                for ((side, len), to) in self.sides.iter_mut().zip(begun).zip([high, -low]) {
+                    side.add_further(len, Step { at: to, value: value - cost }, (*level, n));
+                }
+            }
+        }
+        for (side, len) in self.sides.iter_mut().zip(begun) {
+            side.outermost_first(len);
+            side.close();
+        }
+        true
     }
 
     /// The furthest outer plane at which these strips still fit; they fit at `plane`.

@@ -47,8 +47,8 @@ const HOPELESS: i64 = 200;
 /// A turn that is better by less than such a share of the best is not looked for.
 const SLACK: i64 = 600;
 
-/// Into how many ranges all turns are parted at first.
-const RANGES: i32 = 24;
+/// Into how many ranges all turns are parted at first. Of half as many nearly all have to be halved.
+const RANGES: i32 = 45;
 
 /// Ranges that are bounded at most.
 const MOST_RANGES: usize = 150;
@@ -197,17 +197,17 @@ impl<'a> Laying<'a> {
             let least = self.best() + self.best() / SLACK;
             let worth = |((middle, half), turns): &((i32, i32), Vec<i32>)| {
                 if turns.is_empty() {
-                    return (0, 0);
+                    return (false, 0);
                 }
                 let (middle, half) = (Angle::millidegrees(*middle), Angle::millidegrees(*half));
-                self.roughly(&self.view.around(middle, half), least)
+                self.above(&self.view.around(middle, half), least)
             };
-            let bounds: Vec<(i64, u64)> = wave.par_iter().map(worth).collect();
+            let bounds: Vec<(bool, u64)> = wave.par_iter().map(worth).collect();
             let mut leaves = Vec::new();
-            for (((middle, half), turns), (bound, states)) in wave.into_iter().zip(bounds) {
+            for (((middle, half), turns), (may_gain, states)) in wave.into_iter().zip(bounds) {
                 bounded += usize::from(!turns.is_empty());
                 self.states += states;
-                if bound <= least {
+                if !may_gain {
                     self.ruled_out += u32::try_from(turns.len()).unwrap_or(0);
                 } else if turns.len() <= 1 {
                     leaves.extend(
@@ -233,6 +233,15 @@ impl<'a> Laying<'a> {
         let mut search = Search::new(&site, self.wants, self.prices);
         let worth = search.roughly(self.methods, least);
         (worth, search.states())
+    }
+
+    /// Whether a frame may be worth more than `least`, roughly; and the states made.
+    fn above(&self, view: &View<'_>, least: i64) -> (bool, u64) {
+        let columns = Columns::new(view, self.mill.crosscut_kerf, self.wants);
+        let site = Site::new(view, self.mill, &columns);
+        let mut search = Search::new(&site, self.wants, self.prices);
+        let above = search.roughly_above(self.methods, least);
+        (above, search.states())
     }
 
     /// The best pattern of a frame, if that is worth more than `least`: its worth, and where they are asked for the best of

@@ -38,23 +38,30 @@ impl KindList {
         self.ranges.push(from..self.steps.len());
     }
 
-    /// The same of places from the dearest on that all reach to the middle: inward only a dearer one changes anything.
-    pub(super) fn add_from_middle(&mut self, places: &[Place]) {
-        let begins = self.steps.len();
-        for place in places {
-            let furthest = self.steps[begins..].last();
-            if furthest.is_some_and(|step| place.to <= step.at) {
-                continue;
+    /// Takes away all steps beyond so many.
+    pub(super) fn truncate(&mut self, len: usize) {
+        self.steps.truncate(len);
+        self.names.truncate(len);
+    }
+
+    /// Adds a step to those from `begun` on, of which none is worth less, if it reaches further out than they.
+    pub(super) fn add_further(&mut self, begun: usize, step: Step, name: (usize, usize)) {
+        if let Some(furthest) = self.steps[begun..].last() {
+            if step.at <= furthest.at {
+                return;
             }
-            if furthest.is_some_and(|step| place.value == step.value) {
-                self.steps.pop();
-                self.names.pop();
+            if step.value == furthest.value {
+                self.truncate(self.steps.len() - 1);
             }
-            self.steps.push(Step { at: place.to, value: place.value });
-            self.names.push(Some(place.name));
         }
-        self.steps[begins..].reverse();
-        self.names[begins..].reverse();
+        self.steps.push(step);
+        self.names.push(Some(name));
+    }
+
+    /// Puts the steps from `begun` on in their order.
+    pub(super) fn outermost_first(&mut self, begun: usize) {
+        self.steps[begun..].reverse();
+        self.names[begun..].reverse();
     }
 
     /// Adds the steps of a kind that may lie at these places: at every edge the place that is worth most. Where it may lie
