@@ -67,18 +67,11 @@ impl Ask {
 }
 
 /// What is known of a search at full worth, nothing counted, before it begins.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub(crate) enum Known {
     Nothing,
-    /// No pattern that is sawn around is worth more than the best of all others.
-    NotAround,
-}
-
-impl Known {
-    /// What follows from the method of the best pattern.
-    pub(crate) fn but(best: Method) -> Self {
-        if best == Method::Around { Self::Nothing } else { Self::NotAround }
-    }
+    /// The best patterns of all methods, and the states that finding them made.
+    Found(Vec<Found>, u64),
 }
 
 /// A pattern with what it is truly worth.
@@ -126,11 +119,18 @@ pub(crate) fn best_knowing(
 ) -> Option<Best> {
     let best = Best { bound: i64::MAX, ..Best::default() };
     let mut run = Run { site, wants, methods, work: ask.work, most_states: ask.most_states, best };
-    let others: Vec<Method> =
-        methods.iter().copied().filter(|method| *method != Method::Around).collect();
-    let first = if known == Known::NotAround { &others } else { methods };
-    let free = run.search_by(first, &Prices::of(vec![0; wants.len()], ask.work));
-    run.most_states = run.most_states.max(ask.times_free * run.best.states);
+    let prices = Prices::of(vec![0; wants.len()], ask.work);
+    let (free, states) = match known {
+        Known::Nothing => {
+            let free = run.search(&prices);
+            (free, run.best.states)
+        }
+        Known::Found(free, states) => {
+            run.learn(&prices, &free, 0);
+            (free, states)
+        }
+    };
+    run.most_states = run.most_states.max(ask.times_free * states);
     let exceeded = |found: &[Found]| found.iter().any(|f| !over(wants, f).is_empty());
     if exceeded(&free) {
         let prices = run.by_prices(&free)?;
@@ -152,13 +152,8 @@ struct Run<'a> {
 impl Run<'_> {
     /// Searches under some prices, keeps what is better and lowers the bound.
     fn search(&mut self, prices: &Prices) -> Vec<Found> {
-        self.search_by(self.methods, prices)
-    }
-
-    /// The same by methods of which the best pattern of all is.
-    fn search_by(&mut self, methods: &[Method], prices: &Prices) -> Vec<Found> {
         let mut search = Search::new(self.site, self.wants, prices);
-        let found = search.best(methods);
+        let found = search.best(self.methods);
         self.best.states += search.states();
         self.learn(prices, &found, 0);
         found

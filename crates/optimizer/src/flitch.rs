@@ -21,7 +21,7 @@ mod kinds;
 use crate::allowance::Allowances;
 use crate::column::{Group, Ladder, Lengths, Rim, floor};
 use crate::looks::Eyes;
-use crate::site::{Lie, Site, floor_of, planes};
+use crate::site::{Lie, Site, floor_of, planes, row_room};
 use crate::stack::{Kind, Room, Stacks, Step};
 use kinds::{KindList, Place};
 use std::ops::Range;
@@ -334,7 +334,7 @@ impl<'c> Ripping<'c> {
             let begins = all.len();
             all.extend(row.iter().map(|(.., strip)| *strip));
             let mut value = meeting.value;
-            if !site.is_alike() && site.room(&all[begins..], lie, planes).is_none() {
+            if !site.is_alike() && !self.fits(&all[begins..], lie, planes) {
                 all.truncate(begins);
                 value = apart(&mut row, kerf, self.pass, |strips| {
                     site.room(strips, lie, planes).is_some()
@@ -343,6 +343,22 @@ impl<'c> Ripping<'c> {
             }
             found.push((value, begins..all.len()));
         }
+    }
+
+    /// Whether strips fit side by side between the planes that are searched.
+    fn fits(&self, strips: &[Strip], lie: Lie, planes: (i64, i64)) -> bool {
+        if self.heeds(strips) {
+            return self.site.room(strips, lie, planes).is_some();
+        }
+        let mut row = Vec::with_capacity(4);
+        self.site.row(strips, &mut row);
+        row_room(&row, lie, |rim| self.extents[rim]).is_some_and(|(from, to)| from <= to)
+    }
+
+    /// Whether some of them must keep clear of something.
+    fn heeds(&self, strips: &[Strip]) -> bool {
+        let mut rims = strips.iter().filter_map(|strip| self.site.rim(strip));
+        rims.any(|rim| rim.hazards().is_some())
     }
 
     /// Adds one kind of strip between two planes to the lists of both sides.
@@ -362,6 +378,9 @@ impl<'c> Ripping<'c> {
             self.sides[0].close();
             return;
         }
+        if self.clear_kinds((column, ladder), lie, cost) {
+            return;
+        }
         for side in 0..2 {
             self.rooms.clear();
             // From the dearest, so that what adds nothing is seen at once.
@@ -378,9 +397,12 @@ impl<'c> Ripping<'c> {
                             0 => (from + section.width, to + section.width),
                             _ => (-to, -from),
                         };
-                        let known = self.rooms.iter().any(|r| r.from <= from && to <= r.to);
                         // A strip belongs to the side on which its middle lies.
-                        if !known && 2 * to >= section.width {
+                        if 2 * to < section.width {
+                            return;
+                        }
+                        let known = self.rooms.iter().any(|r| r.from <= from && to <= r.to);
+                        if !known {
                             let (value, name) = (value - cost, (*level, n));
                             self.rooms.push(Place { from, to, value, name });
                         }
@@ -400,6 +422,36 @@ impl<'c> Ripping<'c> {
         }
     }
 
+    /// The same where every place of a strip reaches from the middle outward and nothing lies in its way: from the dearest
+    /// on only one that reaches further out adds anything. Whether it was so.
+    fn clear_kinds(&mut self, (column, ladder): (usize, &Ladder), lie: Lie, cost: i64) -> bool {
+        let site = self.site;
+        let section = &site.columns.all[column];
+        let begun = [self.sides[0].steps.len(), self.sides[1].steps.len()];
+        for (level, value) in ladder.rungs.iter().rev() {
+            for (n, stretch) in section.levels[*level].stretches.iter().enumerate() {
+                let Some((low, high)) = self.extents[stretch.rim] else { continue };
+                let (low, high) = (low.max(-lie.bounds.low), high.min(lie.bounds.up));
+                if high - low < section.width {
+                    continue;
+                }
+                let clear = site.columns.rims[stretch.rim].hazards().is_none();
+                if !clear || -2 * low < section.width || 2 * high < section.width {
+                    self.sides.iter_mut().zip(begun).for_each(|(side, len)| side.truncate(len));
+                    return false;
+                }
+                for ((side, len), to) in self.sides.iter_mut().zip(begun).zip([high, -low]) {
+                    side.add_further(len, Step { at: to, value: value - cost }, (*level, n));
+                }
+            }
+        }
+        for (side, len) in self.sides.iter_mut().zip(begun) {
+            side.outermost_first(len);
+            side.close();
+        }
+        true
+    }
+
     /// The furthest outer plane at which these strips still fit; they fit at `plane`.
     ///
     /// In round wood their slack is, as a function of the plane's square, concave and falls: a sum of chords' halves.
@@ -414,26 +466,25 @@ impl<'c> Ripping<'c> {
         (plane, thickness): (i64, i64),
     ) -> i64 {
         if !self.site.is_alike() {
-            let fits =
-                |outer: i64| self.site.room(strips, lie, planes(up, outer, thickness)).is_some();
-            let heed = strips.iter().filter_map(|strip| self.site.rim(strip));
-            let heed = heed.into_iter().any(|rim| rim.hazards().is_some());
             let (mut within, mut beyond) = (plane, self.site.limit + 1);
-            if heed {
+            if self.heeds(strips) {
+                let fits = |outer: i64| {
+                    self.site.room(strips, lie, planes(up, outer, thickness)).is_some()
+                };
                 while within + HEEDFUL < beyond && fits(within + HEEDFUL) {
                     within += HEEDFUL;
                 }
                 beyond = beyond.min(within + HEEDFUL);
-            }
-            if heed {
                 while beyond - within > CLOSE {
                     let middle = within + (beyond - within) / 2;
                     if fits(middle) { within = middle } else { beyond = middle }
                 }
                 return within;
             }
+            let mut row = Vec::with_capacity(4);
+            self.site.row(strips, &mut row);
             let slack = |outer: i64| {
-                let room = self.site.by_how_much(strips, lie, planes(up, outer, thickness));
+                let room = self.site.row_room(&row, lie, planes(up, outer, thickness));
                 room.map(|(from, to)| to - from)
             };
             return last_place(within, beyond, slack);
@@ -481,29 +532,37 @@ const SEEN_APART: i64 = 12_700_000;
 const CLOSE: i64 = 25_400;
 
 /// A place, within [`CLOSE`] of the last one, at which a slack is not negative: it is not at `within`, and it is or is
-/// nothing at `beyond`. In convex wood the slack is concave, and straight between two heights of the grid: where two
-/// places know it, the chord between them crosses zero no further out than the slack does, in the end exactly there;
-/// halving takes over where that gains little.
+/// nothing at `beyond`. In convex wood the slack is concave, and straight between two heights of the grid. So the chord
+/// between two places on either side of its zero crosses zero no further out than the slack does, and the one through two
+/// places beyond it no nearer: from either side they close in on it. Halving takes over where that gains little.
 fn last_place(mut within: i64, mut beyond: i64, slack: impl Fn(i64) -> Option<i64>) -> i64 {
     let mut here = slack(within).unwrap_or(0).max(0);
-    let mut there: Option<i64> = None;
+    // What the slack is beyond, and at the place further beyond that was looked at before.
+    let (mut there, mut further): (Option<i64>, Option<(i64, i64)>) = (None, None);
     let mut turn = 0;
     while beyond - within > CLOSE {
         let middle = within + (beyond - within) / 2;
-        let chord = there.map(|there| {
-            let share = here as f64 / (here - there).max(1) as f64;
-            within + floor(share * (beyond - within) as f64)
-        });
-        // The chord, then just beyond it, then the middle.
-        let guess = match (turn % 3, chord) {
-            (0, Some(chord)) => chord,
-            (1, Some(chord)) => chord + CLOSE / 2,
+        let crosses = |(a, at_a): (i64, i64), (b, at_b): (i64, i64)| {
+            let share = at_a as f64 / (at_a - at_b).max(1) as f64;
+            a + floor(share * (b - a) as f64)
+        };
+        let guess = match (turn % 4, there, further) {
+            (0, Some(there), _) => crosses((within, here), (beyond, there)),
+            (1 | 2, Some(there), Some((far, at_far))) if at_far < there => {
+                let fall = (there - at_far) as f64 / (far - beyond) as f64;
+                beyond - floor(-there as f64 / fall)
+            }
+            // Just beyond the chord.
+            (1, Some(there), _) => crosses((within, here), (beyond, there)) + CLOSE / 2,
             _ => middle,
         };
         let guess = guess.clamp(within + 1, beyond - 1);
         match slack(guess) {
             Some(by) if by >= 0 => (within, here) = (guess, by),
-            by => (beyond, there) = (guess, by),
+            by => {
+                further = there.map(|there| (beyond, there));
+                (beyond, there) = (guess, by);
+            }
         }
         turn += 1;
     }

@@ -27,7 +27,7 @@
 
 use crate::column::{Columns, Prices, UNIT};
 use crate::counts::Known;
-use crate::family::{Method, Search};
+use crate::family::{Found, Method, Search};
 use crate::plan::{Rests, Settings, Taper};
 use crate::site::Site;
 use crate::want::Want;
@@ -50,8 +50,8 @@ const HOPELESS: i64 = 200;
 /// A turn that is better by less than such a share of the best is not looked for.
 const SLACK: i64 = 600;
 
-/// Into how many ranges all turns are parted at first.
-const RANGES: i32 = 24;
+/// Into how many ranges all turns are parted at first. Of half as many nearly all have to be halved.
+const RANGES: i32 = 45;
 
 /// Ranges that are bounded at most.
 const MOST_RANGES: usize = 150;
@@ -118,7 +118,7 @@ impl<'a> Laying<'a> {
     /// Searches the frames that matter, with the bound; the best of them first, with what is known of it.
     pub(crate) fn search(&mut self) -> Vec<(Frame, Known)> {
         self.rank();
-        self.best_frames()
+        self.in_full(true)
     }
 
     /// Ranks the frames that matter, with the bound.
@@ -132,15 +132,7 @@ impl<'a> Laying<'a> {
     /// Searches fewer of them, and bounds nothing: good enough where other prices than these will decide.
     pub(crate) fn search_fewer(&mut self) -> Vec<Frame> {
         self.find(MOST_SEARCHES / 2);
-        self.best_frames().into_iter().map(|(frame, _)| frame).collect()
-    }
-
-    fn best_frames(&mut self) -> Vec<(Frame, Known)> {
-        if self.view.log().is_round() {
-            return self.of_round();
-        }
-        let best = self.in_full();
-        best.into_iter().map(|(frame, known)| (self.this_way_up(frame), known)).collect()
+        self.in_full(false).into_iter().map(|(frame, _)| frame).collect()
     }
 
     /// The frames of a round log that it may lie in for its taper.
@@ -155,7 +147,7 @@ impl<'a> Laying<'a> {
     }
 
     /// The frames of a round log, the best first: level, and those along the bark that may be worth more.
-    fn of_round(&mut self) -> Vec<(Frame, Known)> {
+    fn of_round(&mut self, patterns: bool) -> Vec<(Frame, Known)> {
         let log = self.view.log();
         let frames = Self::for_taper(log, self.settings.taper);
         if let [only] = frames[..] {
@@ -172,11 +164,12 @@ impl<'a> Laying<'a> {
             if stopped {
                 continue;
             }
-            let (found, states) = self.fully(frame, least);
+            let (found, states) = self.fully(frame, least, patterns);
             self.states += states;
-            if let Some((value, method)) = found {
+            if let Some((value, found)) = found {
                 least = value;
-                all.insert(0, (frame, Known::but(method)));
+                let known = if patterns { Known::Found(found, states) } else { Known::Nothing };
+                all.insert(0, (frame, known));
             }
         }
         if all.is_empty() { vec![(Frame::LEVEL, Known::Nothing)] } else { all }
@@ -247,17 +240,17 @@ impl<'a> Laying<'a> {
             let least = self.best() + self.best() / SLACK;
             let worth = |((middle, half), turns): &((i32, i32), Vec<i32>)| {
                 if turns.is_empty() {
-                    return (0, 0);
+                    return (false, 0);
                 }
                 let (middle, half) = (Angle::millidegrees(*middle), Angle::millidegrees(*half));
-                self.roughly(&self.view.around(middle, half), least)
+                self.above(&self.view.around(middle, half), least)
             };
-            let bounds: Vec<(i64, u64)> = wave.par_iter().map(worth).collect();
+            let bounds: Vec<(bool, u64)> = wave.par_iter().map(worth).collect();
             let mut leaves = Vec::new();
-            for (((middle, half), turns), (bound, states)) in wave.into_iter().zip(bounds) {
+            for (((middle, half), turns), (may_gain, states)) in wave.into_iter().zip(bounds) {
                 bounded += usize::from(!turns.is_empty());
                 self.states += states;
-                if bound <= least {
+                if !may_gain {
                     self.ruled_out += u32::try_from(turns.len()).unwrap_or(0);
                 } else if turns.len() <= 1 {
                     leaves.extend(
@@ -285,14 +278,40 @@ impl<'a> Laying<'a> {
         (worth, search.states())
     }
 
-    /// What the best pattern of a frame is worth and its method, if that is more than `least`; and the states made.
-    fn fully(&self, frame: Frame, least: i64) -> (Option<(i64, Method)>, u64) {
+    /// Whether a frame may be worth more than `least`, roughly; and the states made.
+    fn above(&self, view: &View<'_>, least: i64) -> (bool, u64) {
+        let columns = Columns::new(view, self.mill.crosscut_kerf, self.wants);
+        let site = Site::new(view, self.mill, &columns);
+        let mut search = Search::new(&site, self.wants, self.prices);
+        let above = search.roughly_above(&self.settings.methods, least);
+        (above, search.states())
+    }
+
+    /// The best pattern of a frame, if that is worth more than `least`: its worth, and where they are asked for the best of
+    /// every method; and the states made.
+    fn fully(&self, frame: Frame, least: i64, all: bool) -> (Option<(i64, Vec<Found>)>, u64) {
         let view = self.view.along(frame);
         let columns = Columns::new(&view, self.mill.crosscut_kerf, self.wants);
         let site = Site::new(&view, self.mill, &columns);
         let mut search = Search::new(&site, self.wants, self.prices);
-        let found = search.best_above(&self.settings.methods, least);
-        (found.map(|found| (found.value, found.method)), search.states())
+        let value = |found: &[Found]| found.iter().map(|found| found.value).max();
+        let found = if all && least == 0 {
+            let found = search.best(&self.settings.methods);
+            value(&found).map(|value| (value, found))
+        } else if let Some(best) = search.best_above(&self.settings.methods, least) {
+            if all {
+                let others = self.settings.methods.iter().copied().filter(|m| *m != Method::Around);
+                let mut found = search.best(&others.collect::<Vec<_>>());
+                let value = best.value;
+                found.extend(Some(best).filter(|best| best.method == Method::Around));
+                Some((value, found))
+            } else {
+                Some((best.value, Vec::new()))
+            }
+        } else {
+            None
+        };
+        (found, search.states())
     }
 
     /// Searches frames roughly, but those for which that was done.
@@ -316,9 +335,12 @@ impl<'a> Laying<'a> {
         }
     }
 
-    /// The best frames, the best of the full search first. One after the other: what the first is worth spares most of
-    /// the search of the next.
-    fn in_full(&mut self) -> Vec<(Frame, Known)> {
+    /// The best frames, the best of the full search first, and what was found there. One after the other: what the first
+    /// is worth spares most of the search of the next.
+    fn in_full(&mut self, patterns: bool) -> Vec<(Frame, Known)> {
+        if self.view.log().is_round() {
+            return self.of_round(patterns);
+        }
         let best = self.best();
         let promising = |tried: &&Tried| !tried.stopped || tried.worth == best;
         let mut ranked: Vec<Tried> = self.tried.iter().filter(promising).copied().collect();
@@ -327,14 +349,16 @@ impl<'a> Laying<'a> {
         let mut least = 0;
         let mut all: Vec<(Frame, Known)> = Vec::with_capacity(LEADERS);
         for tried in ranked {
-            let (found, states) = self.fully(tried.frame, least);
+            let frame = self.this_way_up(tried.frame);
+            let (found, states) = self.fully(frame, least, patterns);
             self.states += states;
             match found {
-                Some((value, method)) => {
+                Some((value, found)) => {
                     least = value;
-                    all.insert(0, (tried.frame, Known::but(method)));
+                    let known = if patterns { Known::Found(found, states) } else { Known::Nothing };
+                    all.insert(0, (frame, known));
                 }
-                None => all.push((tried.frame, Known::Nothing)),
+                None => all.push((frame, Known::Nothing)),
             }
         }
         all

@@ -44,6 +44,29 @@ impl Lie {
     }
 }
 
+/// Strips of one rim within a row: where the first of them begins, and where the last ends. No other of them asks for more.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Held {
+    rim: usize,
+    begin: i64,
+    end: i64,
+}
+
+/// The first and the last place of the `-u` edge of a row, by how far each rim reaches.
+pub(crate) fn row_room(
+    row: &[Held],
+    lie: Lie,
+    extent: impl Fn(usize) -> Option<(i64, i64)>,
+) -> Option<(i64, i64)> {
+    let (mut from, mut to) = (i64::MIN / 4, i64::MAX / 4);
+    for Held { rim, begin, end } in row {
+        let (low, high) = extent(*rim)?;
+        from = from.max(low.max(-lie.bounds.low) - begin);
+        to = to.min(high.min(lie.bounds.up) - end);
+    }
+    Some((from, to))
+}
+
 /// The two planes of a board whose outer one is so far from the axis, on the upper or the lower side.
 pub(crate) fn planes(up: bool, outer: i64, thickness: i64) -> (i64, i64) {
     if up { (outer - thickness, outer) } else { (-outer, thickness - outer) }
@@ -185,17 +208,38 @@ impl<'a> Site<'a> {
         lie: Lie,
         planes: (i64, i64),
     ) -> Option<(i64, i64)> {
-        let (mut from, mut to) = (i64::MIN / 4, i64::MAX / 4);
+        let mut row = Vec::with_capacity(strips.len());
+        self.row(strips, &mut row);
+        self.row_room(&row, lie, planes)
+    }
+
+    /// Puts strips side by side as their rims bound them.
+    pub(crate) fn row(&self, strips: &[Strip], row: &mut Vec<Held>) {
+        row.clear();
         let mut offset = 0;
         for strip in strips {
-            if let Some(rim) = self.rim(strip) {
-                let extent = rim.extent(lie.quarter, planes)?;
-                from = from.max((-floor_of(-extent.low)).max(-lie.bounds.low) - offset);
-                to = to.min(floor_of(extent.high).min(lie.bounds.up) - strip.width - offset);
+            let end = offset + strip.width;
+            if let Some(rim) = self.rim_place(strip) {
+                match row.iter_mut().find(|held| held.rim == rim) {
+                    Some(held) => held.end = end,
+                    None => row.push(Held { rim, begin: offset, end }),
+                }
             }
-            offset += strip.width + self.kerf;
+            offset = end + self.kerf;
         }
-        Some((from, to))
+    }
+
+    /// [`Site::by_how_much`] of strips as their rims bound them.
+    pub(crate) fn row_room(
+        &self,
+        row: &[Held],
+        lie: Lie,
+        planes: (i64, i64),
+    ) -> Option<(i64, i64)> {
+        row_room(row, lie, |rim| {
+            let extent = self.columns.rims[rim].extent(lie.quarter, planes)?;
+            Some((-floor_of(-extent.low), floor_of(extent.high)))
+        })
     }
 
     /// The same of strips as they are cut, found in this log or in another that has the same columns.
@@ -222,9 +266,14 @@ impl<'a> Site<'a> {
 
     /// The rim of a strip; `None` where it is waste.
     pub(crate) fn rim(&self, strip: &Strip) -> Option<&Rim> {
+        self.rim_place(strip).map(|rim| &self.columns.rims[rim])
+    }
+
+    /// Its place in [`Columns::rims`].
+    fn rim_place(&self, strip: &Strip) -> Option<usize> {
         let place = strip.place?;
         let level = &self.columns.all[place.column].levels[place.level];
-        Some(&self.columns.rims[level.stretches[place.stretch].rim])
+        Some(level.stretches[place.stretch].rim)
     }
 
     /// By how much some strips fit side by side in round wood, and how fast that falls with the square of the plane. By a

@@ -23,6 +23,40 @@ impl<'s> Outline<'s> {
     }
 }
 
+impl Outline<'_> {
+    /// How far it reaches in a direction, and the first of its points that does.
+    fn furthest(self, direction: [f64; 2]) -> Option<(f64, [f64; 2])> {
+        if self.next.is_some() {
+            let tops = self.points().map(|p| (along(direction, p), p));
+            return tops.reduce(|best, next| if next.0 > best.0 { next } else { best });
+        }
+        let reach = reach_of(self.before, direction)?;
+        let at = self.before.iter().find(|p| along(direction, **p) >= reach)?;
+        Some((reach, *at))
+    }
+}
+
+/// How far a point lies in a direction.
+fn along(direction: [f64; 2], p: [f64; 2]) -> f64 {
+    direction[0] * p[0] + direction[1] * p[1]
+}
+
+/// How far points reach in a direction; four of them side by side, so that none waits for the one before it.
+fn reach_of(points: &[[f64; 2]], direction: [f64; 2]) -> Option<f64> {
+    let mut most = [f64::NEG_INFINITY; 4];
+    let mut see = |n: usize, p: [f64; 2]| {
+        let reach = along(direction, p);
+        most[n] = if reach > most[n] { reach } else { most[n] };
+    };
+    let fours = points.chunks_exact(4);
+    fours.remainder().iter().for_each(|p| see(0, *p));
+    for four in fours {
+        four.iter().enumerate().for_each(|(n, p)| see(n, *p));
+    }
+    let reach = most.into_iter().fold(f64::NEG_INFINITY, f64::max);
+    (!points.is_empty()).then_some(reach)
+}
+
 /// A plane in the section at one station: `normal . p <= offset`.
 pub(crate) type Side = ([f64; 2], f64);
 
@@ -106,15 +140,13 @@ impl Body<'_> {
 
     fn top(&self, covering: Covering, z: f64, direction: [f64; 2]) -> Option<Top> {
         let outline = self.outline(covering, z);
-        let value = |p: [f64; 2]| direction[0] * p[0] + direction[1] * p[1];
-        let tops = outline.points().map(|p| (value(p), p));
-        let (reach, at) = tops.reduce(|best, next| if next.0 > best.0 { next } else { best })?;
+        let (reach, at) = outline.furthest(direction)?;
         if self.sides(z).all(|side| over(side, at) <= 0.0) {
             return Some(Top { reach, free: true });
         }
         let reach = self.at_section(covering, z).map_or_else(
-            || self.clipped(outline, z).into_iter().map(value).reduce(f64::max),
-            |left| left.iter().copied().map(value).reduce(f64::max),
+            || reach_of(&self.clipped(outline, z), direction),
+            |left| reach_of(left, direction),
         )?;
         Some(Top { reach, free: false })
     }

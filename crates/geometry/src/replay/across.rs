@@ -83,8 +83,9 @@ impl Octagon {
     ///
     /// No edge of the outline reaches into it, and its middle lies within: then all of it does.
     pub(super) fn is_within(&self, outline: &[[f64; 2]]) -> bool {
-        let next = outline.iter().cycle().skip(1);
-        let free = outline.iter().zip(next).all(|(a, b)| !self.meets_line(*a, *b));
+        let Some(mut from) = outline.last() else { return false };
+        let free =
+            outline.iter().all(|to| !self.meets_line(*std::mem::replace(&mut from, to), *to));
         free && holds(outline, self.middle)
     }
 }

@@ -2,9 +2,10 @@
 
 use super::common::common;
 use super::hazards::hull;
-use crate::log::Log;
+use crate::log::section::centroid;
+use crate::log::{Log, Section};
 use pithward_measure::Length;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 /// What the sections of stretches of a log have in common along its own axis, in the log frame, inches; `None` for one
 /// of which that cannot be said in closed form. Whatever way the log is turned, it is the same.
@@ -13,6 +14,10 @@ pub(super) struct Cores {
     known: Mutex<Vec<(Stretch, Option<Core>)>>,
     /// Not less than that, whatever the outlines.
     about: Mutex<Vec<(Stretch, Core)>>,
+    /// What holds the wood of all sections, and their bark.
+    hulls: OnceLock<[Vec<[f64; 2]>; 2]>,
+    /// The middle of what the whole length has in common.
+    centre: OnceLock<[f64; 2]>,
 }
 
 /// Two stations.
@@ -22,6 +27,22 @@ pub(super) type Stretch = (Length, Length);
 pub(super) type Core = Arc<Vec<[f64; 2]>>;
 
 impl Cores {
+    /// The hulls of all sections' wood and of their bark.
+    pub(super) fn hulls(&self, log: &Log) -> &[Vec<[f64; 2]>; 2] {
+        self.hulls.get_or_init(|| {
+            let all = |covering: fn(&Section) -> &Vec<[f64; 2]>| {
+                let sections = log.sections().unwrap_or_default().iter();
+                hull(sections.flat_map(covering).copied().collect())
+            };
+            [all(|section| &section.wood), all(|section| &section.bark)]
+        })
+    }
+
+    /// The middle of what the whole length has in common.
+    pub(super) fn centre(&self, log: &Log) -> [f64; 2] {
+        *self.centre.get_or_init(|| centroid(&self.about(log, (Length::ZERO, log.length()))))
+    }
+
     /// What the sections of a stretch have in common, where that is known as one outline.
     pub(super) fn of(&self, log: &Log, stretch: Stretch) -> Option<Core> {
         let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);

@@ -1,7 +1,10 @@
 //! What a piece must keep clear of, or hold, and how its rings must lie.
 
-use super::rings::Standing;
-use super::{MARGIN, Quarter, whole};
+use super::rings::{RingSpan, Standing};
+use super::{MARGIN, Quarter, View, seen, whole};
+use crate::log::{Flaw, FlawKinds, Section};
+use crate::order::Heart;
+use pithward_measure::Length;
 use std::sync::{Mutex, PoisonError};
 
 /// What a piece must keep clear of, or hold.
@@ -78,6 +81,83 @@ pub(super) struct Boxed {
     pub(super) u: (f64, f64),
     pub(super) h: (f64, f64),
     pub(super) within: f64,
+}
+
+impl View<'_> {
+    /// What a piece over a stretch must keep clear of, or hold: flaws that are not tolerated, and the pith; and
+    /// at which angles its rings may stand about that, where not at any.
+    pub fn hazards(
+        &self,
+        (from, to): (Length, Length),
+        kinds: FlawKinds,
+        heart: Heart,
+        rings: Option<&[RingSpan]>,
+    ) -> Hazards {
+        if self.swing.is_some() {
+            return Hazards::default();
+        }
+        let near = |flaw: &&Flaw| !kinds.holds(flaw.kind) && flaw.from < to && flaw.to > from;
+        let flaws: Vec<&Flaw> = self.log.flaws().iter().filter(near).collect();
+        let mut hazards = Hazards::default();
+        let turned = |section: &Section, points: &[[f64; 2]]| -> Vec<[f64; 2]> {
+            let [u, h] = self.origin.map(|nm| nm as f64);
+            let at = |p: &[f64; 2]| {
+                let at = seen(*p, section.z, &self.basis);
+                [at[0] - u, at[1] - h]
+            };
+            points.iter().map(at).collect()
+        };
+        for flaw in flaws {
+            let (from, to) = (flaw.from.max(from), flaw.to.min(to));
+            let (low, high) = (from.inches_f64(), to.inches_f64());
+            let mut stations = vec![low, high];
+            stations.extend(self.log.sections().into_iter().flatten().map(|s| s.z));
+            stations.retain(|z| (low..=high).contains(z));
+            // The n-th regions of all stations belong together: what lies between them is within their hull.
+            let mut cells: Vec<Vec<[f64; 2]>> = Vec::new();
+            for z in stations {
+                let section = self.log.section_at(z);
+                for (n, region) in flaw.regions(&section).iter().enumerate() {
+                    let points = turned(&section, region);
+                    match cells.get_mut(n) {
+                        Some(cell) => cell.extend(points),
+                        None => cells.push(points),
+                    }
+                }
+            }
+            let cells = cells.into_iter().map(Cell::new);
+            // What lies beyond the planes that were sawn is in nobody's way.
+            let left = |cell: &Cell| self.left.as_ref().is_none_or(|left| left.meets(cell.spans()));
+            hazards.cells.extend(cells.filter(left));
+        }
+        let pith = || {
+            if self.round {
+                return vec![self.origin.map(|nm| -nm as f64)];
+            }
+            self.pith_within(from, to)
+        };
+        hazards.rings = rings.map(|spans| Standing { spans: spans.to_vec(), pith: pith() });
+        match heart {
+            Heart::Any => {}
+            Heart::Free { clear } => {
+                let by = clear.as_nm() as f64 + MARGIN;
+                let square = |[u, h]: [f64; 2]| {
+                    [[u - by, h - by], [u + by, h - by], [u + by, h + by], [u - by, h + by]]
+                };
+                hazards.cells.push(Cell::new(pith().into_iter().flat_map(square).collect()));
+            }
+            Heart::Boxed { within } => {
+                let points = pith();
+                let span = |n: usize| {
+                    let all = || points.iter().map(|p| p[n]);
+                    (all().fold(f64::INFINITY, f64::min), all().fold(f64::NEG_INFINITY, f64::max))
+                };
+                let within = within.as_nm() as f64 - MARGIN;
+                hazards.boxed = Some(Boxed { u: span(0), h: span(1), within });
+            }
+        }
+        hazards
+    }
 }
 
 impl Hazards {

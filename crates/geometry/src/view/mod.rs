@@ -36,17 +36,16 @@ pub use sides::Sides;
 use crate::Angle;
 use crate::frame::{Basis, Frame, dot};
 use crate::log::section::centroid;
-use crate::log::{Flaw, FlawKinds, Log, Section};
-use crate::order::Heart;
+use crate::log::{Log, Section};
 use common::common;
 use cores::{Cores, Stretch};
-use hazards::{Boxed, Cell, hull};
+use hazards::hull;
 use pithward_measure::Length;
 use prism::Kind;
 use profile::Profile;
-use rings::Standing;
 use sides::Planes;
-use std::sync::Arc;
+use std::borrow::Cow;
+use std::sync::{Arc, OnceLock};
 
 /// Distance of the heights at which a prism is kept, nanometres: a sixteenth of an inch. Half of it changes no answer by
 /// a thousandth of an inch, and doubles the work.
@@ -69,9 +68,13 @@ pub struct View<'a> {
     basis: Basis,
     /// Where its coordinates begin, `[u, h]` from the frame's axis, nanometres.
     origin: [i64; 2],
-    /// The sections as the frame sees them, from the small end; empty for round wood along its own axis.
-    slices: Vec<Slice>,
+    /// Whether it is of round wood along its own axis.
+    round: bool,
+    /// The sections as the frame sees them, made when they are asked for: along the log's own axis few ask.
+    slices: OnceLock<Vec<Slice>>,
     cores: Arc<Cores>,
+    /// What the whole length has in common, from the frame's axis, where that drifts and it is known as one outline.
+    whole: Option<Arc<Vec<[f64; 2]>>>,
     /// All turns by up to so much to either side at once, radians.
     swing: Option<f64>,
     /// How far the wood reaches: `+u`, `+h`, `-u`, `-h`, nanometres.
@@ -133,11 +136,11 @@ impl<'a> View<'a> {
         let ends = [-1000, 0, 1000].map(|share| {
             let off = (by * 180.0 / std::f64::consts::PI) * f64::from(share);
             let turn = turn.as_millidegrees() + whole_turn(off);
-            self.along(Frame::turned(Angle::millidegrees(turn.rem_euclid(360_000))))
+            self.along(Frame::turned(Angle::millidegrees(turn.rem_euclid(360_000)))).wood
         });
         // All turn about the same point.
         for (n, reach) in view.wood.iter_mut().enumerate() {
-            let out = ends.iter().map(|end| end.wood[n]);
+            let out = ends.iter().map(|wood| wood[n]);
             *reach = out.fold(0.0, f64::max) * beyond(by / 2.0);
         }
         view.swing = Some(by);
@@ -147,49 +150,82 @@ impl<'a> View<'a> {
     fn with(log: &'a Log, frame: Frame, up: Angle, cores: Arc<Cores>) -> Self {
         let whole = || frame.basis(log.length());
         let basis = frame.turned_to(up, log.length()).unwrap_or_else(whole);
-        let sections = match log.sections() {
-            None if is_level(frame) => Vec::new(),
-            None => [Length::ZERO, log.length()].map(|z| round(log, z.inches_f64())).to_vec(),
-            Some(sections) => sections.to_vec(),
+        let round = log.sections().is_none() && is_level(frame);
+        let (slices, reach) = (OnceLock::new(), [0.0; 4]);
+        let mut view = Self {
+            log,
+            frame,
+            up,
+            basis,
+            origin: [0, 0],
+            round,
+            slices,
+            cores,
+            whole: None,
+            swing: None,
+            wood: reach,
+            bark: reach,
+            left: None,
         };
-        let slices: Vec<Slice> =
-            sections.iter().map(|section| Slice::new(section, &basis)).collect();
-        let reach = |covering: fn(&Slice) -> &Vec<[f64; 2]>, radius: f64| {
-            if slices.is_empty() {
-                return [radius * NM; 4];
-            }
-            [[1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0]].map(|[a, b]| {
-                let points = slices.iter().flat_map(covering);
-                points.map(|p| a * p[0] + b * p[1]).fold(f64::NEG_INFINITY, f64::max)
-            })
-        };
-        let length = log.length().inches_f64();
-        let wood = reach(|slice| &slice.wood, log.wood_radius(length));
-        let bark = reach(|slice| &slice.bark, log.bark_radius(length));
-        let (origin, swing) = ([0, 0], None);
-        let left = None;
-        let mut view =
-            Self { log, frame, up, basis, origin, slices, cores, swing, wood, bark, left };
-        if !view.slices.is_empty() {
+        if round {
+            let length = log.length().inches_f64();
+            view.wood = [log.wood_radius(length) * NM; 4];
+            view.bark = [log.bark_radius(length) * NM; 4];
+        } else if is_level(frame) {
+            // Only corners of the hull of all sections reach furthest.
+            let hulls = Arc::clone(&view.cores);
+            [view.wood, view.bark] = hulls
+                .hulls(log)
+                .each_ref()
+                .map(|hull| furthest(hull.iter().map(|p| seen(*p, 0.0, &basis))));
+        } else {
+            let slices = view.slices();
+            let wood = furthest(slices.iter().flat_map(|slice| slice.wood.iter().copied()));
+            let bark = furthest(slices.iter().flat_map(|slice| slice.bark.iter().copied()));
+            (view.wood, view.bark) = (wood, bark);
+        }
+        if !round && !is_level(frame) {
+            view.whole = view.core((Length::ZERO, log.length())).map(Arc::new);
+        }
+        if !round {
             view.move_to(view.middle());
         }
         view
     }
 
+    /// The sections as the frame sees them, from the small end; none of round wood along its own axis.
+    fn slices(&self) -> &[Slice] {
+        self.slices.get_or_init(|| {
+            let log = self.log;
+            let slice = |section: &Section| Slice::new(section, &self.basis, self.origin);
+            match log.sections() {
+                None if self.round => Vec::new(),
+                None => [Length::ZERO, log.length()]
+                    .map(|z| slice(&round(log, z.inches_f64())))
+                    .to_vec(),
+                Some(sections) => sections.iter().map(slice).collect(),
+            }
+        })
+    }
+
     /// The middle of the wood that the whole length has in common, nanometres from the frame's axis.
     fn middle(&self) -> [i64; 2] {
-        let whole_length = (Length::ZERO, self.log.length());
-        let core = self.core(whole_length).unwrap_or_else(|| {
-            let about = self.cores.about(self.log, whole_length);
-            about.iter().map(|p| seen(*p, 0.0, &self.basis)).collect()
-        });
-        centroid(&core).map(|nm| whole(nm.round()))
+        if is_level(self.frame) {
+            let centre = self.cores.centre(self.log);
+            return seen(centre, 0.0, &self.basis).map(|nm| whole(nm.round()));
+        }
+        let about = || {
+            let about = self.cores.about(self.log, (Length::ZERO, self.log.length()));
+            centroid(&about.iter().map(|p| seen(*p, 0.0, &self.basis)).collect::<Vec<_>>())
+        };
+        let middle = self.whole.as_ref().map_or_else(about, |whole| centroid(whole));
+        middle.map(|nm| whole(nm.round()))
     }
 
     /// Lets the coordinates begin elsewhere.
     fn move_to(&mut self, origin: [i64; 2]) {
         let [u, h] = origin.map(|nm| nm as f64);
-        for slice in &mut self.slices {
+        for slice in self.slices.get_mut().into_iter().flatten() {
             let outlines = slice.wood.iter_mut().chain(&mut slice.bark);
             for p in outlines.chain([&mut slice.pith]) {
                 *p = [p[0] - u, p[1] - h];
@@ -233,12 +269,12 @@ impl<'a> View<'a> {
 
     /// Whether it is round wood along its own axis, all of it: the same from every side.
     pub fn is_round(&self) -> bool {
-        self.slices.is_empty() && self.left.is_none()
+        self.round && self.left.is_none()
     }
 
     /// Whether it is of round wood along its own axis, whatever sawn planes leave of that.
     pub fn is_of_round(&self) -> bool {
-        self.slices.is_empty()
+        self.round
     }
 
     /// How far the wood reaches above (`up`) or below the axis, across the planes of a quarter.
@@ -265,10 +301,10 @@ impl<'a> View<'a> {
         if self.swing.is_some() {
             return 0.0;
         }
-        if let Some(left) = self.left.as_ref().filter(|_| self.slices.is_empty()) {
+        if let Some(left) = self.left.as_ref().filter(|_| self.round) {
             return self.round_beyond(left, quarter, up, plane);
         }
-        if self.slices.is_empty() {
+        if self.round {
             let radius = self.bark[0];
             let away = plane.max(0.0).min(radius);
             return 2.0 * (radius * radius - away * away).sqrt();
@@ -279,7 +315,7 @@ impl<'a> View<'a> {
             low = low.min(u);
             high = high.max(u);
         };
-        for slice in &self.slices {
+        for slice in self.slices() {
             let mut before = slice.bark.last().map(|p| quarter.of(*p));
             for point in &slice.bark {
                 let at = quarter.of(*point);
@@ -299,7 +335,7 @@ impl<'a> View<'a> {
 
     /// The wood that all sections between two stations have in common.
     pub fn prism(&self, from: Length, to: Length) -> Prism {
-        if self.slices.is_empty() {
+        if self.round {
             let radius = self.log.wood_radius(from.inches_f64()) * NM;
             let axis = self.origin.map(|nm| -nm as f64);
             return Prism { kind: Kind::Round { radius, axis }, left: self.left };
@@ -309,7 +345,7 @@ impl<'a> View<'a> {
             quarters.map(|quarter| Profile::new(quarter, std::iter::once(&core[..])))
         } else {
             let within = self.within(from, to);
-            let outlines = || within.iter().map(|slice| &slice.wood[..]);
+            let outlines = || within.iter().map(|outline| &outline[..]);
             quarters.map(|quarter| Profile::new(quarter, outlines()))
         };
         Prism { kind: Kind::Grid(Box::new(both)), left: self.left }
@@ -320,12 +356,16 @@ impl<'a> View<'a> {
         if let Some(by) = self.swing {
             return Some(self.swung(stretch, by));
         }
+        let [u, h] = self.origin.map(|nm| nm as f64);
+        let whole = self.whole.as_ref().filter(|_| stretch == (Length::ZERO, self.log.length()));
+        if let Some(whole) = whole {
+            return Some(whole.iter().map(|p| [p[0] - u, p[1] - h]).collect());
+        }
         if !is_level(self.frame) || self.log.sections().is_none() {
             let within = self.within(stretch.0, stretch.1);
-            return common(&within.iter().map(|slice| &slice.wood[..]).collect::<Vec<_>>());
+            return common(&within.iter().map(|outline| &outline[..]).collect::<Vec<_>>());
         }
         let core = self.cores.of(self.log, stretch)?;
-        let [u, h] = self.origin.map(|nm| nm as f64);
         let seen = |p: &[f64; 2]| {
             let at = seen(*p, 0.0, &self.basis);
             [at[0] - u, at[1] - h]
@@ -346,8 +386,8 @@ impl<'a> View<'a> {
             .collect();
         // The chord between two turned points lies beyond the arc.
         let scale = beyond(by / SWINGS);
-        let mut points = Vec::with_capacity(core.len() * 5);
-        for share in [-1.0, -0.5, 0.0, 0.5, 1.0] {
+        let mut points = Vec::with_capacity(core.len() * 3);
+        for share in [-1.0, 0.0, 1.0] {
             let (sin, cos) = crate::trig::sin_cos(by * share);
             let turned =
                 |[x, y]: &[f64; 2]| [scale * (cos * x - sin * y), scale * (sin * x + cos * y)];
@@ -356,105 +396,42 @@ impl<'a> View<'a> {
         hull(points)
     }
 
-    /// The slices of a stretch, its ends included.
-    fn within(&self, from: Length, to: Length) -> Vec<Slice> {
-        let (from, to) = (from.inches_f64(), to.inches_f64());
-        let inside = self.slices.iter().filter(|slice| slice.z > from && slice.z < to).cloned();
-        [from, to].into_iter().map(|z| self.slice_at(z)).chain(inside).collect()
+    /// The outlines of the wood over a stretch, its ends first.
+    fn within(&self, from: Length, to: Length) -> Vec<Cow<'_, [[f64; 2]]>> {
+        let end = |z: f64| {
+            let (a, b, share) = self.slices_about(z);
+            let pairs = a.wood.iter().zip(&b.wood);
+            Cow::Owned(pairs.map(|(a, b)| between(*a, *b, share)).collect())
+        };
+        let inside = self.slices_inside(from, to).iter().map(|slice| Cow::from(&slice.wood));
+        [from, to].into_iter().map(|z| end(z.inches_f64())).chain(inside).collect()
     }
 
-    fn slice_at(&self, z: f64) -> Slice {
-        let after = self.slices.partition_point(|slice| slice.z <= z).min(self.slices.len() - 1);
-        let (a, b) = (&self.slices[after.saturating_sub(1)], &self.slices[after]);
+    /// The pith over a stretch: at its ends, and at the stations between.
+    fn pith_within(&self, from: Length, to: Length) -> Vec<[f64; 2]> {
+        let end = |z: f64| {
+            let (a, b, share) = self.slices_about(z);
+            between(a.pith, b.pith, share)
+        };
+        let inside = self.slices_inside(from, to).iter().map(|slice| slice.pith);
+        [from, to].into_iter().map(|z| end(z.inches_f64())).chain(inside).collect()
+    }
+
+    /// The slices between two stations, those at them left out.
+    fn slices_inside(&self, from: Length, to: Length) -> &[Slice] {
+        let (slices, from, to) = (self.slices(), from.inches_f64(), to.inches_f64());
+        let first = slices.partition_point(|slice| slice.z <= from);
+        let last = slices.partition_point(|slice| slice.z < to);
+        slices.get(first..last).unwrap_or_default()
+    }
+
+    /// The slices before and after a station, and by what share of the way it lies between them.
+    fn slices_about(&self, z: f64) -> (&Slice, &Slice, f64) {
+        let slices = self.slices();
+        let after = slices.partition_point(|slice| slice.z <= z).min(slices.len() - 1);
+        let (a, b) = (&slices[after.saturating_sub(1)], &slices[after]);
         let share = if b.z > a.z { ((z - a.z) / (b.z - a.z)).clamp(0.0, 1.0) } else { 0.0 };
-        let mix =
-            |a: [f64; 2], b: [f64; 2]| [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])];
-        let all = |a: &[[f64; 2]], b: &[[f64; 2]]| {
-            a.iter().zip(b).map(|(a, b)| mix(*a, *b)).collect::<Vec<_>>()
-        };
-        Slice {
-            z,
-            wood: all(&a.wood, &b.wood),
-            bark: all(&a.bark, &b.bark),
-            pith: mix(a.pith, b.pith),
-        }
-    }
-
-    /// What a piece over a stretch must keep clear of, or hold: flaws that are not tolerated, and the pith; and
-    /// at which angles its rings may stand about that, where not at any.
-    pub fn hazards(
-        &self,
-        (from, to): (Length, Length),
-        kinds: FlawKinds,
-        heart: Heart,
-        rings: Option<&[RingSpan]>,
-    ) -> Hazards {
-        if self.swing.is_some() {
-            return Hazards::default();
-        }
-        let near = |flaw: &&Flaw| !kinds.holds(flaw.kind) && flaw.from < to && flaw.to > from;
-        let flaws: Vec<&Flaw> = self.log.flaws().iter().filter(near).collect();
-        let mut hazards = Hazards::default();
-        let turned = |section: &Section, points: &[[f64; 2]]| -> Vec<[f64; 2]> {
-            let [u, h] = self.origin.map(|nm| nm as f64);
-            let at = |p: &[f64; 2]| {
-                let at = seen(*p, section.z, &self.basis);
-                [at[0] - u, at[1] - h]
-            };
-            points.iter().map(at).collect()
-        };
-        for flaw in flaws {
-            let (from, to) = (flaw.from.max(from), flaw.to.min(to));
-            let (low, high) = (from.inches_f64(), to.inches_f64());
-            let mut stations = vec![low, high];
-            stations.extend(self.log.sections().into_iter().flatten().map(|s| s.z));
-            stations.retain(|z| (low..=high).contains(z));
-            // The n-th regions of all stations belong together: what lies between them is within their hull.
-            let mut cells: Vec<Vec<[f64; 2]>> = Vec::new();
-            for z in stations {
-                let section = self.log.section_at(z);
-                for (n, region) in flaw.regions(&section).iter().enumerate() {
-                    let points = turned(&section, region);
-                    match cells.get_mut(n) {
-                        Some(cell) => cell.extend(points),
-                        None => cells.push(points),
-                    }
-                }
-            }
-            let cells = cells.into_iter().map(Cell::new);
-            // What lies beyond the planes that were sawn is in nobody's way.
-            let left = |cell: &Cell| self.left.as_ref().is_none_or(|left| left.meets(cell.spans()));
-            hazards.cells.extend(cells.filter(left));
-        }
-        let pith = || {
-            let slices = if self.slices.is_empty() { Vec::new() } else { self.within(from, to) };
-            let mut points: Vec<[f64; 2]> = slices.iter().map(|slice| slice.pith).collect();
-            if points.is_empty() {
-                points.push(self.origin.map(|nm| -nm as f64));
-            }
-            points
-        };
-        hazards.rings = rings.map(|spans| Standing { spans: spans.to_vec(), pith: pith() });
-        match heart {
-            Heart::Any => {}
-            Heart::Free { clear } => {
-                let by = clear.as_nm() as f64 + MARGIN;
-                let square = |[u, h]: [f64; 2]| {
-                    [[u - by, h - by], [u + by, h - by], [u + by, h + by], [u - by, h + by]]
-                };
-                hazards.cells.push(Cell::new(pith().into_iter().flat_map(square).collect()));
-            }
-            Heart::Boxed { within } => {
-                let points = pith();
-                let span = |n: usize| {
-                    let all = || points.iter().map(|p| p[n]);
-                    (all().fold(f64::INFINITY, f64::min), all().fold(f64::NEG_INFINITY, f64::max))
-                };
-                let within = within.as_nm() as f64 - MARGIN;
-                hazards.boxed = Some(Boxed { u: span(0), h: span(1), within });
-            }
-        }
-        hazards
+        (a, b, share)
     }
 }
 
@@ -495,7 +472,7 @@ fn seen([x, y]: [f64; 2], z: f64, basis: &Basis) -> [f64; 2] {
 }
 
 /// Into how many swings of a turn to either side an arc is parted.
-const SWINGS: f64 = 4.0;
+const SWINGS: f64 = 2.0;
 
 /// How far beyond an arc the corner of the lines lies that touch it at its ends, as a share of its radius: its secant,
 /// half of the arc being so many radians.
@@ -514,15 +491,33 @@ fn is_level(frame: Frame) -> bool {
 }
 
 impl Slice {
-    fn new(section: &Section, basis: &Basis) -> Self {
-        let all = |points: &[[f64; 2]]| points.iter().map(|p| seen(*p, section.z, basis)).collect();
+    /// A section as it is seen from where the coordinates begin.
+    fn new(section: &Section, basis: &Basis, origin: [i64; 2]) -> Self {
+        let [u, h] = origin.map(|nm| nm as f64);
+        let at = |p: &[f64; 2]| {
+            let at = seen(*p, section.z, basis);
+            [at[0] - u, at[1] - h]
+        };
+        let all = |points: &[[f64; 2]]| points.iter().map(at).collect();
         Self {
             z: section.z,
             wood: all(&section.wood),
             bark: all(&section.bark),
-            pith: seen(section.pith, section.z, basis),
+            pith: at(&section.pith),
         }
     }
+}
+
+/// A point between two.
+fn between(a: [f64; 2], b: [f64; 2], share: f64) -> [f64; 2] {
+    [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])]
+}
+
+/// How far points reach: `+u`, `+h`, `-u`, `-h`.
+fn furthest(points: impl Iterator<Item = [f64; 2]>) -> [f64; 4] {
+    points.fold([f64::NEG_INFINITY; 4], |far, [u, h]| {
+        [far[0].max(u), far[1].max(h), far[2].max(-u), far[3].max(-h)]
+    })
 }
 
 /// The whole number that a float of moderate size has been rounded to.

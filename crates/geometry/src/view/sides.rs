@@ -114,7 +114,8 @@ impl<'a> View<'a> {
         for (plane, own) in planes.sawn.iter_mut().zip(own) {
             *plane = plane.map(|plane| plane - own);
         }
-        for slice in &mut view.slices {
+        let mut slices = view.slices().to_vec();
+        for slice in &mut slices {
             let normals = [[1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0]];
             for (normal, plane) in normals.into_iter().zip(planes.sawn) {
                 if let Some(plane) = plane {
@@ -122,7 +123,7 @@ impl<'a> View<'a> {
                 }
             }
         }
-        view.left = Some(planes);
+        (view.slices, view.left) = (slices.into(), Some(planes));
         Some(view)
     }
 

@@ -168,8 +168,8 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
 }
 
 /// What the best cant is worth with its faces about the middle of the wood, whatever the mill asks, if that is more than
-/// `least`. Nothing may be counted.
-pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], least: i64) -> i64 {
+/// `least`; of any that is, where any will do. Nothing may be counted.
+pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], least: i64, any: bool) -> i64 {
     let method = CANTS.into_iter().find(|method| methods.contains(method));
     let others = [Method::BoxedHeart, Method::Around];
     let Some(method) =
@@ -190,7 +190,10 @@ pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], least: i64) -
         *best = (*best).max(planks + place.sides);
     };
     let mut best = least + fixed;
-    explore(search, places, &mut best, |best, bound| bound > *best, see);
+    let gains = |best: &i64, bound: i64| {
+        bound.div_euclid(UNIT) > best.div_euclid(UNIT) && !(any && *best > least + fixed)
+    };
+    explore(search, places, &mut best, gains, see);
     best - fixed
 }
 

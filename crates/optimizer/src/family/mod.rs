@@ -374,16 +374,32 @@ impl<'a> Search<'a> {
     /// What the best pattern is worth, roughly, if that is more than `least`: lines across the whole log, and cants in the
     /// middle of the wood. No more than there is, but what the mill asks of a line.
     pub(crate) fn roughly(&mut self, methods: &[Method], least: i64) -> i64 {
-        let mut best = least;
+        let best = self.best_through(methods, least);
+        let best = best.max(cant::roughly(self, methods, best, false));
+        self.best_quarters(methods, best)
+    }
+
+    /// Whether the best pattern is worth more than `least`, roughly. Any that is ends the search.
+    pub(crate) fn roughly_above(&mut self, methods: &[Method], least: i64) -> bool {
+        self.best_through(methods, least) > least
+            || cant::roughly(self, methods, least, true) > least
+            || self.best_quarters(methods, least) > least
+    }
+
+    /// What the best line across the whole log is worth, if that is more than `least`.
+    fn best_through(&self, methods: &[Method], least: i64) -> i64 {
         let through = [Method::ThroughTurned, Method::Through];
-        if let Some(method) = through.into_iter().find(|method| methods.contains(method)) {
-            best = through::best(self, method).map_or(best, |found| best.max(found.value));
+        let method = through.into_iter().find(|method| methods.contains(method));
+        let found = method.and_then(|method| through::best(self, method));
+        found.map_or(least, |found| least.max(found.value))
+    }
+
+    /// What quarters are worth, roughly, if that is more than `least`.
+    fn best_quarters(&mut self, methods: &[Method], least: i64) -> i64 {
+        if !methods.contains(&Method::Quarter) || !self.counts_nothing() {
+            return least;
         }
-        best = best.max(cant::roughly(self, methods, best));
-        if methods.contains(&Method::Quarter) && self.counts_nothing() {
-            best = quarter::roughly(self).map_or(best, |value| best.max(value));
-        }
-        best
+        quarter::roughly(self).map_or(least, |value| least.max(value))
     }
 
     /// The best pattern of all these methods, if one is worth more than `least` by more than a tie.

@@ -38,6 +38,32 @@ impl KindList {
         self.ranges.push(from..self.steps.len());
     }
 
+    /// Takes away all steps beyond so many.
+    pub(super) fn truncate(&mut self, len: usize) {
+        self.steps.truncate(len);
+        self.names.truncate(len);
+    }
+
+    /// Adds a step to those from `begun` on, of which none is worth less, if it reaches further out than they.
+    pub(super) fn add_further(&mut self, begun: usize, step: Step, name: (usize, usize)) {
+        if let Some(furthest) = self.steps[begun..].last() {
+            if step.at <= furthest.at {
+                return;
+            }
+            if step.value == furthest.value {
+                self.truncate(self.steps.len() - 1);
+            }
+        }
+        self.steps.push(step);
+        self.names.push(Some(name));
+    }
+
+    /// Puts the steps from `begun` on in their order.
+    pub(super) fn outermost_first(&mut self, begun: usize) {
+        self.steps[begun..].reverse();
+        self.names[begun..].reverse();
+    }
+
     /// Adds the steps of a kind that may lie at these places: at every edge the place that is worth most. Where it may lie
     /// nowhere nearer than the last of them, `ends` says so.
     pub(super) fn add(&mut self, places: &[Place], ends: bool) {

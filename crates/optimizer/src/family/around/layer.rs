@@ -135,7 +135,7 @@ pub(super) struct Run {
 }
 
 impl Run {
-    /// The boards beyond two faces; where it is only for a bound, every board may use the whole allowance.
+    /// The boards beyond two faces.
     ///
     /// ```text
     /// R(d) = max over thickness t of  R(d - t - k) + v_up(face + d, t) + v_low(face + d, t)
@@ -146,13 +146,8 @@ impl Run {
         offers: &line::Offers<'_>,
         faces: [i64; 2],
         depths: &Depths,
-        for_bound: bool,
     ) -> Self {
-        let (allowances, full) = (search.allowances, search.allowances.full());
-        let from = if for_bound { full } else { 0 };
-        let shares = |a: usize| -> Vec<(usize, usize)> {
-            if for_bound { vec![(full, full)] } else { allowances.shares(a).collect() }
-        };
+        let allowances = search.allowances;
         let size = allowances.size();
         let mut values = vec![vec![0; size]];
         let mut pairs = vec![vec![None; size]];
@@ -163,13 +158,13 @@ impl Run {
                     let to = faces[side] + depth;
                     let planes = (to - thickness, to);
                     let own = |a| value(search, offers, side == 0, planes, a);
-                    (from..size).map(own).collect()
+                    (0..size).map(own).collect()
                 };
                 let sides = [one(0), one(1)];
-                for allowance in from..size {
-                    for (own, left) in shares(allowance) {
-                        for (up, low) in shares(own) {
-                            let worth = sides[0][up - from] + sides[1][low - from];
+                for allowance in 0..size {
+                    for (own, left) in allowances.shares(allowance) {
+                        for (up, low) in allowances.shares(own) {
+                            let worth = sides[0][up] + sides[1][low];
                             let total = worth + values[*rest][left];
                             if total > best[allowance] {
                                 best[allowance] = total;
@@ -184,6 +179,28 @@ impl Run {
             pairs.push(how);
         }
         Self { values, pairs }
+    }
+
+    /// What they are worth by depth at most: every board may use the whole allowance.
+    pub(super) fn bounds(
+        search: &Search<'_>,
+        offers: &line::Offers<'_>,
+        faces: [i64; 2],
+        depths: &Depths,
+    ) -> Vec<i64> {
+        let full = search.allowances.full();
+        let mut values = Vec::with_capacity(depths.all.len());
+        values.push(0);
+        for (depth, last) in depths.all.iter().zip(&depths.last).skip(1) {
+            let to = faces.map(|face| face + depth);
+            let total = |(thickness, rest): &(i64, usize)| {
+                let own = |up: bool, to: i64| value(search, offers, up, (to - thickness, to), full);
+                own(true, to[0]) + own(false, to[1]) + values[*rest]
+            };
+            let most = last.iter().map(total).fold(NONE, i64::max);
+            values.push(most);
+        }
+        values
     }
 
     /// The boards down from a depth, on either side from the inside out.
@@ -248,9 +265,18 @@ pub(super) struct Levels {
     pub(super) all: Vec<Level>,
     /// Of each level.
     keys: Vec<Key>,
-    /// What was found to hold which, and how many levels there were then.
-    held: BTreeMap<Key, (usize, (usize, bool))>,
+    /// The boards that were asked for, by what makes their levels the same.
+    asked: BTreeMap<Key, Asked>,
+    /// Of each what was found to hold it, and how many levels there were then.
+    held: Vec<(Key, Option<(usize, Held)>)>,
 }
+
+/// Boards that lie in some way, by the place at which [`Levels`] knows them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Asked(usize);
+
+/// A level that has room for boards, and whether it is exactly theirs.
+pub(super) type Held = (usize, bool);
 
 impl Levels {
     /// In wood that is alike all round the other quarter and the mirror image are the same.
@@ -274,11 +300,19 @@ impl Levels {
         })
     }
 
+    /// What boards that lie like this are asked for by.
+    pub(super) fn asked(&mut self, search: &Search<'_>, lie: Lie) -> Asked {
+        let (key, held) = (Self::key(search, lie), &mut self.held);
+        *self.asked.entry(key).or_insert_with(|| {
+            held.push((key, None));
+            Asked(held.len() - 1)
+        })
+    }
+
     /// The level with the least room that has room for these boards, and whether it is exactly theirs.
-    pub(super) fn holding(&mut self, search: &Search<'_>, lie: Lie) -> Option<(usize, bool)> {
-        let own = Self::key(search, lie);
+    pub(super) fn holding(&mut self, Asked(asked): Asked) -> Option<Held> {
         let made = self.all.len();
-        let known = self.held.get(&own).copied();
+        let (own, known) = self.held[asked];
         if let Some((_, held)) = known.filter(|(then, (_, exact))| *then == made || *exact) {
             return Some(held);
         }
@@ -293,7 +327,7 @@ impl Levels {
         };
         let best = (since..made).filter_map(holds).chain(before).min();
         let held = best.map(|(_, n, exact)| (n, exact))?;
-        self.held.insert(own, (made, held));
+        self.held[asked].1 = Some((made, held));
         Some(held)
     }
 }

@@ -42,11 +42,11 @@ use super::{Board, Found, Method, Search, Shape, cant, line};
 use crate::column::UNIT;
 use crate::flitch::Bounds;
 use crate::site::Lie;
-use layer::{Depths, Level, Levels, NONE, Run, board, value};
+use layer::{Asked, Depths, Held, Level, Levels, NONE, Run, board, value};
 use pithward_geometry::Quarter;
 use pithward_measure::Length;
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BinaryHeap};
+use std::collections::BinaryHeap;
 use std::rc::Rc;
 
 /// Passes that open faces: four, one of which is the last board's.
@@ -63,6 +63,21 @@ const APART: Length = Length::inches(2);
 #[derive(Clone, Copy, Debug)]
 struct Heart {
     core: Core,
+    /// The heart itself and the boards across beside it.
+    own: Asked,
+    /// Its faces, as places in [`Places::upright`] and [`Places::across`].
+    faces: [usize; 2],
+}
+
+/// Two faces of hearts, and what grows beyond them.
+struct Faces {
+    faces: [i64; 2],
+    /// By depth, as far as the log can be opened there: boards that the two other faces are bounded by.
+    asked: Vec<Asked>,
+    /// By depth what round flitches beyond it are worth.
+    flitches: Vec<i64>,
+    /// By level what boards beyond the faces are worth by depth.
+    runs: Vec<(usize, Rc<[i64]>)>,
 }
 
 impl Heart {
@@ -96,10 +111,11 @@ struct Places {
     depths: Depths,
     hearts: Vec<Heart>,
     levels: Levels,
+    /// Their faces, upright and across, each pair once.
+    upright: Vec<Faces>,
+    across: Vec<Faces>,
     /// By heart and level what the heart and the boards across beside it are worth by depth.
-    inner: BTreeMap<(usize, usize), Rc<[i64]>>,
-    /// By the heart's upright faces and level what the upright boards are.
-    upright: BTreeMap<([i64; 2], usize), Rc<[i64]>>,
+    inner: Vec<Vec<(usize, Rc<[i64]>)>>,
     open: BinaryHeap<Open>,
 }
 
@@ -202,8 +218,9 @@ impl Places {
             depths: Depths::new(search, MOST_DEPTHS),
             hearts: Vec::new(),
             levels: Levels::default(),
-            inner: BTreeMap::new(),
-            upright: BTreeMap::new(),
+            upright: Vec::new(),
+            across: Vec::new(),
+            inner: Vec::new(),
             open: BinaryHeap::new(),
         };
         places.make_levels(search);
@@ -215,45 +232,28 @@ impl Places {
 
     /// The places round one heart that may be worth more than `least`, as [`Places::bounded`] bounds each of them.
     fn around(&mut self, search: &Search<'_>, n: usize, least: i64) -> Vec<Open> {
-        let (kerf, full) = (search.site.kerf, search.allowances.full());
-        let Heart { core } = self.hearts[n];
-        let Some((own, own_exact)) = self.levels.holding(search, core.lie(Quarter::Second)) else {
-            return Vec::new();
-        };
+        let Heart { own, faces: [upright, across], .. } = self.hearts[n];
+        let Some((own, own_exact)) = self.levels.holding(own) else { return Vec::new() };
         let inner = self.inner(search, n, own);
-        let all = self.depths.all.clone();
-        let faces = |faces: [i64; 2], by: &i64| faces.map(|face| face + by);
-        let depths = |quarter: Quarter| -> Vec<[i64; 2]> {
-            let faces = all.iter().map(|by| faces(core.of(quarter), by));
-            faces.take_while(|faces| opens(search, quarter, *faces)).collect()
-        };
-        let (across, upright) = (depths(Quarter::Second), depths(Quarter::First));
-        // Of every depth upright: what lies beyond it, and the level of what lies beyond across.
-        let beyond = |this: &mut Self, faces: &[i64; 2]| {
-            let flitches = [true, false].into_iter().zip(faces);
-            let flitches = flitches.map(|(up, f)| search.outer(up).value_beyond(full, f + kerf));
-            let core = Core { upright: *faces, ..core };
-            let (level, exact) = this.levels.holding(search, core.lie(Quarter::Second))?;
-            Some((flitches.sum::<i64>(), level, exact))
-        };
-        let beyond: Vec<_> = upright.iter().map(|faces| beyond(self, faces)).collect();
+        // Of every depth upright the level of what lies beyond it across.
+        let depths = 0..self.upright[upright].asked.len();
+        let beyond: Vec<Option<Held>> =
+            depths.map(|e| self.levels.holding(self.upright[upright].asked[e])).collect();
         let mut open = Vec::new();
-        for (d, faces) in across.iter().enumerate() {
-            let within = Core { across: *faces, ..core };
-            let Some((flat, flat_exact)) = self.levels.holding(search, within.lie(Quarter::First))
-            else {
+        for d in 0..self.across[across].asked.len() {
+            let Some((flat, flat_exact)) = self.levels.holding(self.across[across].asked[d]) else {
                 continue;
             };
-            let run = self.upright(search, core.upright, flat);
+            let run = self.run(search, upright, flat);
+            let faces = self.across[across].faces.map(|face| face + self.depths.all[d]);
+            let flitches = &self.upright[upright].flitches;
             let mut stacks: Option<(usize, i64)> = None;
-            for (e, beyond) in beyond.iter().enumerate() {
+            for (e, (beyond, flitches)) in beyond.iter().zip(flitches).enumerate() {
                 // Without upright boards between, those across are all of one layer.
-                let Some((flitches, level, exact)) = beyond.filter(|_| d == 0 || e > 0) else {
-                    continue;
-                };
+                let Some((level, exact)) = beyond.filter(|_| d == 0 || e > 0) else { continue };
                 let stacked = match stacks.filter(|(known, _)| *known == level) {
                     Some((_, stacked)) => stacked,
-                    None => self.stacked(search, level, *faces),
+                    None => self.stacked(search, level, faces),
                 };
                 stacks = Some((level, stacked));
                 let depths = [d, e];
@@ -272,29 +272,30 @@ impl Places {
 
     /// What a heart and the boards across beside it are worth by depth, bounded by a level.
     fn inner(&mut self, search: &Search<'_>, n: usize, level: usize) -> Rc<[i64]> {
-        let (depths, tables) = (&self.depths, &self.levels.all[level].tables);
-        let heart = &self.hearts[n];
-        let made = || {
-            let full = search.allowances.full();
-            let offers = line::Offers::new(search, tables);
-            let (up, planes) = heart.planes();
-            let own = value(search, &offers, up, planes, full);
-            let run = Run::new(search, &offers.freed(search.site), heart.core.across, depths, true);
-            run.values.iter().map(|values| own + values[full]).collect()
-        };
-        Rc::clone(self.inner.entry((n, level)).or_insert_with(made))
+        if let Some((_, inner)) = self.inner[n].iter().find(|(known, _)| *known == level) {
+            return Rc::clone(inner);
+        }
+        let (heart, full) = (&self.hearts[n], search.allowances.full());
+        let offers = line::Offers::new(search, &self.levels.all[level].tables);
+        let (up, planes) = heart.planes();
+        let own = value(search, &offers, up, planes, full);
+        let offers = offers.freed(search.site);
+        let run = Run::bounds(search, &offers, heart.core.across, &self.depths);
+        let inner: Rc<[i64]> = run.into_iter().map(|beside| own + beside).collect();
+        self.inner[n].push((level, Rc::clone(&inner)));
+        inner
     }
 
-    /// What upright boards beyond these faces are worth by depth, bounded by a level.
-    fn upright(&mut self, search: &Search<'_>, faces: [i64; 2], level: usize) -> Rc<[i64]> {
-        let (depths, tables) = (&self.depths, &self.levels.all[level].tables);
-        let made = || {
-            let offers = line::Offers::new(search, tables).freed(search.site);
-            let run = Run::new(search, &offers, faces, depths, true);
-            let full = search.allowances.full();
-            run.values.iter().map(|values| values[full]).collect()
-        };
-        Rc::clone(self.upright.entry((faces, level)).or_insert_with(made))
+    /// What upright boards beyond a heart's faces are worth by depth, bounded by a level.
+    fn run(&mut self, search: &Search<'_>, upright: usize, level: usize) -> Rc<[i64]> {
+        let Faces { faces, runs, .. } = &mut self.upright[upright];
+        if let Some((_, run)) = runs.iter().find(|(known, _)| *known == level) {
+            return Rc::clone(run);
+        }
+        let offers = line::Offers::new(search, &self.levels.all[level].tables).freed(search.site);
+        let run: Rc<[i64]> = Run::bounds(search, &offers, *faces, &self.depths).into();
+        runs.push((level, Rc::clone(&run)));
+        run
     }
 
     /// What the stacks beyond two faces across are worth, bounded by a level.
@@ -353,41 +354,76 @@ impl Places {
                     rights.dedup();
                     for right in rights {
                         let core = Core { upright, across: [right, thickness - right] };
-                        self.hearts.push(Heart { core });
+                        let own = self.levels.asked(search, lie);
+                        let faces = [
+                            self.faces(search, Quarter::First, core),
+                            self.faces(search, Quarter::Second, core),
+                        ];
+                        self.hearts.push(Heart { core, own, faces });
+                        self.inner.push(Vec::new());
                     }
                 }
             }
         }
     }
 
+    /// The faces of a core in one quarter.
+    fn faces(&mut self, search: &Search<'_>, quarter: Quarter, core: Core) -> usize {
+        let (faces, is_upright) = (core.of(quarter), quarter == Quarter::First);
+        let all = if is_upright { &self.upright } else { &self.across };
+        if let Some(place) = all.iter().position(|known| known.faces == faces) {
+            return place;
+        }
+        let (kerf, full) = (search.site.kerf, search.allowances.full());
+        let (mut asked, mut flitches) = (Vec::new(), Vec::new());
+        let other = if is_upright { Quarter::Second } else { Quarter::First };
+        for depth in &self.depths.all {
+            let faces = faces.map(|face| face + depth);
+            if !opens(search, quarter, faces) {
+                break;
+            }
+            asked.push(self.levels.asked(search, core.with(quarter, faces).lie(other)));
+            let beyond = [true, false].into_iter().zip(faces);
+            let beyond = beyond.map(|(up, f)| search.outer(up).value_beyond(full, f + kerf));
+            flitches.push(beyond.sum());
+        }
+        let all = if is_upright { &mut self.upright } else { &mut self.across };
+        all.push(Faces { faces, asked, flitches, runs: Vec::new() });
+        all.len() - 1
+    }
+
     /// A place with the best bound that the levels give, and the first of its own levels that was not made: of the heart, of
     /// what lies beyond across, of the upright boards.
     fn bounded(&mut self, search: &Search<'_>, place: Place) -> Option<(Open, Option<Lie>)> {
-        let (kerf, full) = (search.site.kerf, search.allowances.full());
-        let heart = self.hearts[place.heart];
+        let Heart { core, own, faces } = self.hearts[place.heart];
         let [across, upright] = place.depths;
-        let core = grown(&heart, &self.depths, place.depths);
-        let (own_lie, beyond) = (heart.core.lie(Quarter::Second), core.lie(Quarter::Second));
-        let (own, own_exact) = self.levels.holding(search, own_lie)?;
+        let (own, own_exact) = self.levels.holding(own)?;
         let mut bound = self.inner(search, place.heart, own)[across];
-        let (past, past_exact) = self.levels.holding(search, beyond)?;
-        bound += self.stacked(search, past, core.across);
+        let Faces { asked, flitches, .. } = &self.upright[faces[0]];
+        bound += flitches[upright];
+        let (past, past_exact) = self.levels.holding(asked[upright])?;
+        bound += self.stacked(search, past, core.across.map(|face| face + self.depths.all[across]));
         let mut flat = None;
         if upright > 0 {
-            let lie = Core { upright: heart.core.upright, ..core }.lie(Quarter::First);
-            let (level, exact) = self.levels.holding(search, lie)?;
-            bound += self.upright(search, heart.core.upright, level)[upright];
-            flat = Some((level, lie, exact));
+            let (level, exact) = self.levels.holding(self.across[faces[1]].asked[across])?;
+            bound += self.run(search, faces[0], level)[upright];
+            flat = Some((level, exact));
         }
-        for (up, face) in [true, false].into_iter().zip(core.upright) {
-            bound += search.outer(up).value_beyond(full, face + kerf);
-        }
-        let flat_open = flat.filter(|(.., exact)| !exact).map(|(_, lie, _)| lie);
-        let open = [!own_exact, flat_open.is_some(), !past_exact];
+        let flat_open = flat.is_some_and(|(_, exact)| !exact);
+        let open = [!own_exact, flat_open, !past_exact];
         let bound = bound + squares(search, open) - fixed(search, place.depths);
-        let levels = [own, flat.map_or(0, |(level, ..)| level), past];
-        let missing = [(!own_exact).then_some(own_lie), (!past_exact).then_some(beyond), flat_open];
-        let missing = missing.into_iter().flatten().next();
+        let levels = [own, flat.map_or(0, |(level, _)| level), past];
+        let missing = || {
+            let grown = grown(&self.hearts[place.heart], &self.depths, place.depths);
+            if !own_exact {
+                core.lie(Quarter::Second)
+            } else if !past_exact {
+                grown.lie(Quarter::Second)
+            } else {
+                Core { upright: core.upright, ..grown }.lie(Quarter::First)
+            }
+        };
+        let missing = open.contains(&true).then(missing);
         Some((Open { bound, place: Reverse(place), levels }, missing))
     }
 
@@ -443,9 +479,8 @@ impl Made {
         ];
         let levels = lies.map(|lie| Level::new(search, lie));
         let offers = |n: usize| line::Offers::new(search, &levels[n].tables);
-        let run = |n: usize, faces: [i64; 2]| {
-            Run::new(search, &offers(n).freed(site), faces, depths, false)
-        };
+        let run =
+            |n: usize, faces: [i64; 2]| Run::new(search, &offers(n).freed(site), faces, depths);
         let runs = [run(0, heart.core.across), run(1, heart.core.upright)];
         let all = 0..search.allowances.size();
         let (up, planes) = heart.planes();
