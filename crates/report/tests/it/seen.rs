@@ -39,12 +39,15 @@ fn a_card_tells_it_by_the_faces_in_their_order() {
     let seen = before.split_once("\nSEEN ON THE LOG ").unwrap().1;
     let lines: Vec<&str> = seen.lines().filter(|line| line.starts_with("  face ")).collect();
     assert_eq!(lines.len(), 4, "{seen}");
-    assert!(lines[0].starts_with("  face A, 12 o'clock up"), "{seen}");
+    for (line, face) in lines.iter().zip("ABCD".chars()) {
+        assert!(line.starts_with(&format!("  face {face}, ")), "{seen}");
+    }
     for said in [
+        // Side by side, whichever way up the log is best laid.
         "knot at 2:30, 3 ft 2 in from the butt, 2 in across; bump at 3 o'clock, 7 ft from the butt, 1 1/2 in across, \
          grown over by 1 in, 3 in nearer to the butt at the pith",
-        "bump at 6 o'clock, at the butt, 2 in across, taken to be grown over by a quarter of the way to the pith; hole at \
-         7 o'clock, at the small end, 1 in across, 3 in deep",
+        "bump at 6 o'clock, at the butt, 2 in across, taken to be grown over by a quarter of the way to the pith",
+        "hole at 7 o'clock, at the small end, 1 in across, 3 in deep",
         "seam at 12 o'clock, from the butt to 4 ft, taken to go to the pith",
         "scar about 9 o'clock, from 2 ft from the butt to the small end, 60 degrees of the round wide, 1 in deep",
         "quarters by their look: about 12 clear, 3 with a few knots, 6 knotty and 9 unseen and taken as knotty",
