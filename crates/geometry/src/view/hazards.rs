@@ -136,7 +136,7 @@ impl View<'_> {
             }
             self.pith_within(from, to)
         };
-        hazards.rings = rings.map(|spans| Standing { spans: spans.to_vec(), pith: pith() });
+        hazards.rings = rings.map(|spans| Standing::new(spans, pith()));
         match heart {
             Heart::Any => {}
             Heart::Free { clear } => {
@@ -226,10 +226,12 @@ impl Hazards {
         places.retain(|(from, to)| from <= to);
         let Some(rings) = &self.rings else { return places };
         let standing = rings.places(quarter, planes, width);
-        let both = places.iter().flat_map(|(from, to)| {
-            standing.iter().map(move |(low, high)| (*from.max(low), *to.min(high)))
-        });
-        both.filter(|(from, to)| from <= to).collect()
+        let mut both = Vec::with_capacity(standing.len());
+        for (from, to) in places {
+            let common = standing.iter().map(|(low, high)| (from.max(*low), to.min(*high)));
+            both.extend(common.filter(|(from, to)| from <= to));
+        }
+        both
     }
 }
 

@@ -34,13 +34,15 @@ const SPARE: i32 = 2;
 /// Ring spans about the pith of a stretch.
 #[derive(Clone, Debug)]
 pub(super) struct Standing {
-    pub(super) spans: Vec<RingSpan>,
+    /// The wedges in which the rings of a strip stand as they must: of one that is narrower than it is thick, as wide, or
+    /// wider.
+    wedges: [Vec<Wedge>; 3],
     /// Where the pith bends, nanometres `[u, h]`.
-    pub(super) pith: Vec<[f64; 2]>,
+    pith: Vec<[f64; 2]>,
 }
 
 /// How steep the lines through the pith are between which a strip may lie.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 struct Wedge {
     from: f64,
     to: f64,
@@ -74,6 +76,11 @@ fn wedges(RingSpan { from, to }: RingSpan, wider: Ordering) -> Vec<Wedge> {
 }
 
 impl Standing {
+    pub(super) fn new(spans: &[RingSpan], pith: Vec<[f64; 2]>) -> Self {
+        let of = |wider| spans.iter().flat_map(|span| wedges(*span, wider)).collect();
+        Self { wedges: [Ordering::Less, Ordering::Equal, Ordering::Greater].map(of), pith }
+    }
+
     /// Where the `-u` edge of a strip of this width may lie between two planes, from the lowest up.
     pub(super) fn places(
         &self,
@@ -81,22 +88,25 @@ impl Standing {
         (bottom, top): (i64, i64),
         width: i64,
     ) -> Vec<(i64, i64)> {
-        let wedges = self.spans.iter().flat_map(|span| wedges(*span, width.cmp(&(top - bottom))));
-        let mut places: Vec<(i64, i64)> = wedges
-            .flat_map(|wedge| {
-                self.within(wedge, quarter, (bottom as f64, top as f64), width as f64)
-            })
-            .collect();
+        let wedges = match width.cmp(&(top - bottom)) {
+            Ordering::Less => &self.wedges[0],
+            Ordering::Equal => &self.wedges[1],
+            Ordering::Greater => &self.wedges[2],
+        };
+        let mut places: Vec<(i64, i64)> = Vec::with_capacity(2 * wedges.len());
+        for wedge in wedges {
+            places.extend(self.within(*wedge, quarter, (bottom as f64, top as f64), width as f64));
+        }
         places.sort_unstable();
         // Ranges that overlap are one.
-        let mut apart: Vec<(i64, i64)> = Vec::with_capacity(places.len());
-        for (from, to) in places {
-            match apart.last_mut() {
-                Some(last) if from <= last.1 => last.1 = last.1.max(to),
-                _ => apart.push((from, to)),
+        places.dedup_by(|next, last| {
+            let meet = next.0 <= last.1;
+            if meet {
+                last.1 = last.1.max(next.1);
             }
-        }
-        apart
+            meet
+        });
+        places
     }
 
     /// The places within one wedge, on either side of the pith.
@@ -106,14 +116,14 @@ impl Standing {
         quarter: Quarter,
         (bottom, top): (f64, f64),
         width: f64,
-    ) -> Vec<(i64, i64)> {
+    ) -> impl Iterator<Item = (i64, i64)> + use<> {
         let half = 0.5 * width;
         let across = |p: &[f64; 2]| f64::midpoint(bottom, top) - quarter.of(*p)[1];
         let least = self.pith.iter().map(across).fold(f64::INFINITY, f64::min);
         let most = self.pith.iter().map(across).fold(f64::NEG_INFINITY, f64::max);
         // A wedge that does not reach along the face has an upper and a lower part, and the pith stays in one of them.
         if wedge.to.is_finite() && least < 0.0 && most > 0.0 {
-            return Vec::new();
+            return [None, None].into_iter().flatten();
         }
         let crosses = self.pith.iter().any(|p| (bottom..=top).contains(&quarter.of(*p)[1]))
             || (least < 0.0 && most > 0.0);
@@ -136,10 +146,10 @@ impl Standing {
         let ((from, to), (low, high)) = (side(1.0), side(-1.0));
         let ranges = if wedge.from <= 0.0 && !crosses {
             // Both sides are one range about the pith.
-            vec![edge((-high, to))]
+            [Some(edge((-high, to))), None]
         } else {
-            vec![edge((-high, -low)), edge((from, to))]
+            [Some(edge((-high, -low))), Some(edge((from, to)))]
         };
-        ranges.into_iter().filter(|(from, to)| from <= to).collect()
+        ranges.map(|range| range.filter(|(from, to)| from <= to)).into_iter().flatten()
     }
 }

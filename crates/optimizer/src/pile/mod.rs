@@ -57,6 +57,13 @@ pub struct Pile {
     pub effort: Effort,
 }
 
+impl Pile {
+    /// Whether boards of some of its logs are worth what they look like: such a log takes many times as long to search.
+    pub fn is_graded(&self) -> bool {
+        graded::at_best(&self.menus).iter().any(Option::is_some)
+    }
+}
+
 /// One log of a pile.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PileLog {

@@ -100,9 +100,15 @@ impl<T> Known<T> {
         self.ways.push(Way { give, mark, log, place, sawn: OnceLock::new() });
     }
 
-    /// Whether something is known of just this shape of a log.
-    pub(super) fn knows(&self, menu: usize, place: usize, log: &Log) -> bool {
-        let known = |way: &Way<T>| way.place == place && way.log.log == *log;
+    /// Whether something is known of just this shape of a log, or of one that is thinner and shorter by no more than that.
+    pub(super) fn knows(&self, menu: usize, (place, log): (usize, &Log), less: Length) -> bool {
+        let sizes = |log: &Log| [log.small_end(), log.butt(), log.length()];
+        let near = |other: &Log| {
+            let mut sizes = sizes(log).into_iter().zip(sizes(other));
+            less > Length::ZERO && sizes.all(|(own, other)| other <= own && own <= other + less)
+        };
+        let known =
+            |way: &Way<T>| way.place == place && (way.log.log == *log || near(&way.log.log));
         self.of_menu[menu].iter().any(|way| known(&self.ways[*way]))
     }
 

@@ -30,15 +30,17 @@ mod known;
 
 pub use hidden::Hidden;
 
-use super::classes::{Classes, Laid};
+use super::classes::{Class, Classes, Laid, Mark};
 use super::{Pile, PileLog, check, lines};
-use crate::master::{Line, Master, Meter, Priced, Pricer, Settled};
+use crate::master::{Line, Master, Meter, Priced, Pricer, Settled, Within};
 use crate::plan::{LogPlan, PlanFault, Tally};
 use crate::want::CutId;
 use known::Known;
 use pithward_geometry::Log;
+use pithward_measure::Length;
 use rayon::prelude::*;
 use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
 
 /// Exact searches of every log of the pile as it was measured, to begin with.
 const FIRST_ROUNDS: u32 = 8;
@@ -47,10 +49,14 @@ const ROUNDS: u32 = 1;
 /// Logs of each of them that are searched within what the others leave wanted: a count is filled by a log that gives just
 /// what is missing, which no prices find.
 const WITHIN: usize = 2;
-/// Piles of no more logs than this are searched thoroughly: prices say little of a choice among so few.
+/// Piles of no more logs than this are searched thoroughly, unless boards are worth what they look like: prices say little
+/// of a choice among so few.
 const FEW: usize = 12;
 /// Exact searches of every log of such a pile; all of them are searched within what the others leave wanted too.
 const ROUNDS_OF_FEW: u32 = 3;
+/// Where boards are worth what they look like, a log that is not round is not searched anew if it is thicker and longer by
+/// no more than this than a shape of it that was.
+const HARDLY: Length = Length::sixty_fourths(24);
 /// Piles that are learned from at the same time, each from what was known before: the same on any number of threads.
 const TOGETHER: usize = 8;
 /// Steps of the choice for every log; four times as many find little more.
@@ -74,6 +80,7 @@ pub struct Again<'a, T> {
     /// Prices of the pile as it was measured.
     near: Vec<i64>,
     searches: u64,
+    is_graded: bool,
 }
 
 impl<T> std::fmt::Debug for Again<'_, T> {
@@ -139,9 +146,10 @@ impl<'a, T: Send + Sync> Again<'a, T> {
             }
         }
         let turns = (0..pile.logs.len()).collect();
-        let mut again = Self { pile, lines, laid, turns, known, keep, near, searches: 0 };
+        let (searches, is_graded) = (0, pile.is_graded());
+        let mut again = Self { pile, lines, laid, turns, known, keep, near, searches, is_graded };
         let logs: Vec<Log> = pile.logs.iter().map(|of| of.log.clone()).collect();
-        again.near = again.learn(&[&logs], FIRST_ROUNDS).pop().unwrap_or_default();
+        again.near = again.learn(&[&logs], FIRST_ROUNDS, Seek::All).pop().unwrap_or_default();
         Ok(again)
     }
 
@@ -159,7 +167,14 @@ impl<'a, T: Send + Sync> Again<'a, T> {
     /// Learns from piles: each has the logs of the pile, in its order, as they may be instead.
     pub fn teach(&mut self, piles: &[&Vec<Log>]) {
         for piles in piles.chunks(TOGETHER) {
-            self.learn(piles, if self.is_few() { ROUNDS_OF_FEW } else { ROUNDS });
+            self.learn(piles, self.rounds(), Seek::All);
+        }
+    }
+
+    /// The same, of those logs alone of which nothing is known ([`Again::knows`]).
+    pub fn teach_unknown(&mut self, piles: &[&Vec<Log>]) {
+        for piles in piles.chunks(TOGETHER) {
+            self.learn(piles, self.rounds(), Seek::Unknown);
         }
     }
 
@@ -173,13 +188,19 @@ impl<'a, T: Send + Sync> Again<'a, T> {
         self.known.ways.len()
     }
 
-    /// Whether something is known of a log: of one that is round, straight and clean patterns of others serve too.
+    /// Whether something is known of a log: of one that is round, straight and clean patterns of others serve too; where
+    /// boards are worth what they look like, those of a shape that is hardly thinner.
     pub fn knows(&self, place: usize, log: &Log) -> bool {
-        log.is_round() || self.known.knows(self.pile.logs[place].menu, place, log)
+        let thinner = if self.is_graded { HARDLY } else { Length::ZERO };
+        log.is_round() || self.known.knows(self.pile.logs[place].menu, (place, log), thinner)
+    }
+
+    fn rounds(&self) -> u32 {
+        if self.is_few() { ROUNDS_OF_FEW } else { ROUNDS }
     }
 
     fn is_few(&self) -> bool {
-        self.pile.logs.len() <= FEW
+        self.pile.logs.len() <= FEW && !self.is_graded
     }
 
     fn like(&self, logs: &[Log]) -> Pile {
@@ -194,7 +215,7 @@ impl<'a, T: Send + Sync> Again<'a, T> {
     }
 
     /// Learns from piles, each from what was known before; the prices of each.
-    fn learn(&mut self, piles: &[&Vec<Log>], rounds: u32) -> Vec<Vec<i64>> {
+    fn learn(&mut self, piles: &[&Vec<Log>], rounds: u32, seek: Seek) -> Vec<Vec<i64>> {
         let found: Vec<_> = piles
             .par_iter()
             .with_max_len(1)
@@ -202,7 +223,13 @@ impl<'a, T: Send + Sync> Again<'a, T> {
                 let pile = self.like(logs);
                 let classes = Classes::laid(&pile, &self.laid);
                 let meter = Meter::new(&());
-                let mut master = Master::new(&classes, &self.lines, &meter);
+                let is_sought = |of: &Class<'_>| match seek {
+                    Seek::All => true,
+                    Seek::Unknown => !self.knows(of.members[0], &of.log.log),
+                };
+                let is_sought = classes.all.iter().map(is_sought).collect();
+                let sought = Sought { classes: &classes, is_sought, searches: AtomicU64::new(0) };
+                let mut master = Master::new(&sought, &self.lines, &meter);
                 let ways = self.known.suitable_ways(&classes, self.keep);
                 let told = ways.len();
                 for (way, of) in ways {
@@ -221,7 +248,8 @@ impl<'a, T: Send + Sync> Again<'a, T> {
                     let log = (of.members[0], of.log.clone());
                     Some((pattern, mark, log))
                 });
-                (new.collect::<Vec<_>>(), choice.prices, choice.searches)
+                let searches = sought.searches.load(Ordering::Relaxed);
+                (new.collect::<Vec<_>>(), choice.prices, searches)
             })
             .collect();
         let mut prices = Vec::with_capacity(found.len());
@@ -350,6 +378,53 @@ impl<'a, T: Send + Sync> Again<'a, T> {
         let value = master.choice().value.div_euclid(i128::from(crate::master::UNIT));
         let value = i64::try_from(value).unwrap_or(i64::MAX);
         AgainPlan { logs, tally, worth, board_feet, value }
+    }
+}
+
+/// Which logs of a pile are searched.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Seek {
+    All,
+    /// Those of which nothing is known.
+    Unknown,
+}
+
+/// Logs some of which are searched; of the others what is known is enough.
+struct Sought<'c, 'a> {
+    classes: &'c Classes<'a>,
+    is_sought: Vec<bool>,
+    searches: AtomicU64,
+}
+
+impl Pricer for Sought<'_, '_> {
+    type Mark = Arc<Mark>;
+
+    fn classes(&self) -> usize {
+        self.classes.classes()
+    }
+
+    fn logs(&self, class: usize) -> u32 {
+        self.classes.logs(class)
+    }
+
+    fn best(&self, class: usize, prices: &[i64], least: i64) -> Priced<Arc<Mark>> {
+        if !self.is_sought[class] {
+            return Priced { pattern: None, bound: least, states: 0 };
+        }
+        self.searches.fetch_add(1, Ordering::Relaxed);
+        self.classes.best(class, prices, least)
+    }
+
+    fn best_within(&self, class: usize, left: &[u32]) -> Option<Within<Arc<Mark>>> {
+        if !self.is_sought[class] {
+            return None;
+        }
+        self.searches.fetch_add(1, Ordering::Relaxed);
+        self.classes.best_within(class, left)
+    }
+
+    fn suits(&self, mark: &Arc<Mark>, class: usize) -> bool {
+        self.classes.suits(mark, class)
     }
 }
 
