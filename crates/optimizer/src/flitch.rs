@@ -194,7 +194,7 @@ impl<'c> Ripping<'c> {
         };
         let Group { thickness, ref columns } = self.site.columns.groups[group];
         let (narrows, grid) = self.site.grid(columns, lie.quarter, up);
-        let apart = if self.site.is_alike() { 1 } else { CLOSE };
+        let apart = if self.site.is_even() { 1 } else { CLOSE };
         let mut plane = (thickness + 1) / 2;
         let mut found = Vec::with_capacity(size);
         while plane <= limit {
@@ -212,7 +212,7 @@ impl<'c> Ripping<'c> {
                 }
                 let at = self.furthest(&table.all[strips.clone()], (lie, up), (plane, thickness));
                 next = next.min(at + apart);
-                if self.site.is_alike() {
+                if self.site.is_even() {
                     // The same worth further out takes the place of the nearer step.
                     if steps.last().is_some_and(|last| last.value <= value) {
                         steps.pop();
@@ -283,7 +283,7 @@ impl<'c> Ripping<'c> {
         let lengths = Rc::clone(&self.lengths);
         let mut rungs: Vec<(usize, &Ladder)> = Vec::with_capacity(columns.len());
         self.sides.iter_mut().for_each(KindList::clear);
-        if site.is_alike() {
+        if site.is_even() {
             self.edges.clear();
             let edge = |rim: &Rim| rim.extent(lie.quarter, planes).map(|e| floor(e.high));
             self.edges.extend(site.columns.rims.iter().map(edge));
@@ -305,8 +305,8 @@ impl<'c> Ripping<'c> {
         let counts_nothing = upper.iter().all(|kind| kind.uses == 0 || kind.steps.is_empty());
         let allowances = if counts_nothing { &self.none } else { self.allowances };
         self.upper.sweep(&upper, kerf, Room { outer: bounds.up, past: bounds.low }, allowances);
-        let same = site.is_alike() && bounds.up == bounds.low;
-        let lower = if site.is_alike() { None } else { Some(self.sides[1].kinds(site, &rungs)) };
+        let same = site.is_even() && bounds.up == bounds.low;
+        let lower = if site.is_even() { None } else { Some(self.sides[1].kinds(site, &rungs)) };
         let below = lower.as_ref().unwrap_or(&upper);
         if !same {
             self.lower.sweep(below, kerf, Room { outer: bounds.low, past: bounds.up }, allowances);
@@ -315,7 +315,7 @@ impl<'c> Ripping<'c> {
         let names = &self.sides;
         let strip = |side: usize, chosen: crate::stack::Chosen| {
             let (column, ladder) = rungs[chosen.kind];
-            let list = &names[if site.is_alike() { 0 } else { side }];
+            let list = &names[if site.is_even() { 0 } else { side }];
             let step = list.ranges[chosen.kind].start + chosen.step;
             let place = list.names[step].map(|(level, stretch)| StripPlace {
                 column,
@@ -336,7 +336,7 @@ impl<'c> Ripping<'c> {
             let begins = all.len();
             all.extend(row.iter().map(|(.., strip)| *strip));
             let mut value = meeting.value;
-            if !site.is_alike() && !self.fits(&all[begins..], lie, planes) {
+            if !site.is_even() && !self.fits(&all[begins..], lie, planes) {
                 all.truncate(begins);
                 value = apart(&mut row, kerf, self.pass, |strips| {
                     site.room(strips, lie, planes).is_some()
@@ -369,7 +369,7 @@ impl<'c> Ripping<'c> {
         let section = &site.columns.all[column];
         // A strip as wide as its cant is square already; any other takes a pass of its own.
         let cost = if section.width == lie.bounds.width() { 0 } else { self.pass };
-        if site.is_alike() {
+        if site.is_even() {
             for (level, value) in &ladder.rungs {
                 let rim = section.levels[*level].stretches[0].rim;
                 if let Some(at) = self.edges[rim] {
@@ -467,7 +467,7 @@ impl<'c> Ripping<'c> {
         (lie, up): (Lie, bool),
         (plane, thickness): (i64, i64),
     ) -> i64 {
-        if !self.site.is_alike() {
+        if !self.site.is_even() {
             let (mut within, mut beyond) = (plane, self.site.limit + 1);
             if self.heeds(strips) {
                 let fits = |outer: i64| {

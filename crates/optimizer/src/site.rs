@@ -24,6 +24,7 @@ pub(crate) struct Site<'a> {
     pub(crate) limit: i64,
     /// The nearest planes above the axis and below it at which all that lies beyond passes between the guides.
     nearest: [i64; 2],
+    is_even: bool,
     is_alike: bool,
 }
 
@@ -80,11 +81,12 @@ impl<'a> Site<'a> {
         let limit = first.max(second);
         let nearest = [true, false].map(|up| nearest_plane(view, mill, limit, up));
         let clear = columns.rims.iter().all(|rim| rim.hazards().is_none());
-        let is_alike = view.is_round() && view.log().flaws().is_empty() && clear;
-        Self { view, mill, columns, kerf: mill.kerf.as_nm(), limit, nearest, is_alike }
+        let is_even = view.is_round() && view.log().flaws().is_empty() && clear;
+        let (kerf, is_alike) = (mill.kerf.as_nm(), is_even);
+        Self { view, mill, columns, kerf, limit, nearest, is_even, is_alike }
     }
 
-    /// The same, whose wood is not said to be alike on all sides: what boards look like differs there.
+    /// The same, which is not said to be alike on all sides: what boards look like differs there.
     pub(crate) fn unlike(self) -> Self {
         Self { is_alike: false, ..self }
     }
@@ -103,6 +105,12 @@ impl<'a> Site<'a> {
     /// one side is so for all.
     pub(crate) fn is_alike(&self) -> bool {
         self.is_alike
+    }
+
+    /// Whether the same strips fit on every side of the axis, and no want minds where the pith is; what they look like may
+    /// differ.
+    pub(crate) fn is_even(&self) -> bool {
+        self.is_even
     }
 
     /// The lowest height that the scale can show and the blade can reach.
@@ -302,7 +310,7 @@ impl<'a> Site<'a> {
     /// From which plane outward boards of some columns need be sought no more often than those that are found stop
     /// fitting: on round sound wood from the axis; and the distance of planes to look at nearer than that.
     pub(crate) fn grid(&self, columns: &[usize], quarter: Quarter, up: bool) -> (i64, i64) {
-        if self.is_alike() {
+        if self.is_even() {
             return (0, GRID);
         }
         let levels = columns.iter().flat_map(|column| &self.columns.all[*column].levels);

@@ -39,7 +39,10 @@ use crate::log::{Section, surface};
 use crate::trig::{norm, sin_cos};
 use crate::{Angle, Basis, Claim, Frame, Log, Span};
 use pithward_measure::Length;
-use solid::Solid;
+use solid::{Cut, Solid};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
 
 /// What a log's outside tells of its inside. Stations are from the small end, clocks are read there. Of a log that was
 /// cut through a knot or a hole its station may lie a little beyond the log's end.
@@ -253,7 +256,8 @@ impl DefectBody {
 
     /// The body as it is seen along the directions of pieces: for many of them that share these.
     pub fn along(&self, basis: &Basis) -> SeenBody {
-        SeenBody { solids: self.solids.iter().map(|solid| solid.seen(basis)).collect() }
+        let solids = self.solids.iter().map(|solid| solid.seen(basis)).collect();
+        SeenBody { solids, cuts: RefCell::default() }
     }
 
     /// Whether a piece holds any of it, on its faces or inside.
@@ -262,22 +266,45 @@ impl DefectBody {
     }
 }
 
-/// A defect's body as it is seen along some directions.
+/// A defect's body as it is seen along some directions. What planes cut out of it is remembered: boards have faces in the
+/// same plane.
 #[derive(Clone, Debug)]
 pub struct SeenBody {
     solids: Vec<solid::Seen>,
+    cuts: RefCell<BTreeMap<Plane, Rc<[Cut]>>>,
 }
+
+/// A plane across `u` or `h`, and where.
+type Plane = (usize, Length);
+
+/// Planes that are remembered at most.
+const MOST_CUTS: usize = 4_000;
 
 impl SeenBody {
     /// What of it shows on a face of a piece along the same directions; nothing where it does not.
     pub fn on_face(&self, piece: &PieceBox, face: BoxFace) -> Vec<Shown> {
         let (axis, at) = face.plane(piece);
         let across = if axis == 0 { piece.h } else { piece.u };
-        let shown = |solid: &solid::Seen| solid.on_plane(axis, at, across, piece.z);
-        let mut shown: Vec<Shown> = self.solids.iter().filter_map(shown).collect();
+        let cuts = self.cuts((axis, at));
+        let mut shown: Vec<Shown> =
+            cuts.iter().filter_map(|cut| cut.within(across, piece.z)).collect();
         shown.sort_unstable();
         shown.dedup();
         shown
+    }
+
+    fn cuts(&self, plane: Plane) -> Rc<[Cut]> {
+        let mut known = self.cuts.borrow_mut();
+        if let Some(cuts) = known.get(&plane) {
+            return Rc::clone(cuts);
+        }
+        if known.len() >= MOST_CUTS {
+            known.clear();
+        }
+        let cuts: Rc<[Cut]> =
+            self.solids.iter().filter_map(|solid| solid.cut(plane.0, plane.1)).collect();
+        known.insert(plane, Rc::clone(&cuts));
+        cuts
     }
 }
 

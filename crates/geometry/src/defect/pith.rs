@@ -3,7 +3,7 @@
 //! The pith goes straight from section to section of the log; in a log that is round and straight it is its
 //! axis. Each straight part is cut by the piece's six planes, each moved outward by the pith's own radius.
 
-use super::{PieceBox, Shown, pith_at, solid::span};
+use super::{PieceBox, Shown, pith_at, solid::{range, span}};
 use crate::Log;
 use crate::frame::dot;
 use pithward_measure::Length;
@@ -45,7 +45,7 @@ pub fn pith_in(log: &Log, piece: &PieceBox, radius: Length) -> Vec<Shown> {
             [at(0, share) - radius, at(0, share) + radius].map(|at| at.clamp(u.0, u.1))
         });
         let along = [first, last].map(|share| at(2, share));
-        Some(Shown { across: span(across)?, along: span(along.into_iter())? })
+        Some(Shown { across: span(range(across))?, along: span(range(along.into_iter()))? })
     };
     points.windows(2).filter_map(held).collect()
 }

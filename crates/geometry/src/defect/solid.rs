@@ -34,6 +34,35 @@ pub(super) struct Seen {
     bounds: [(f64, f64); 3],
 }
 
+/// What a plane cuts out of a body: a convex polygon, across the face that lies in it and along the log.
+#[derive(Clone, Debug)]
+pub(super) struct Cut {
+    corners: Vec<[f64; 2]>,
+    /// The least and the greatest of each coordinate.
+    bounds: [(f64, f64); 2],
+}
+
+impl Cut {
+    /// The rectangle that holds what of it lies within a face.
+    pub(super) fn within(&self, across: Span, along: Span) -> Option<Shown> {
+        let face = [across, along].map(|span| (span.from.inches_f64(), span.to.inches_f64()));
+        let sides = || self.bounds.iter().zip(face);
+        if sides().any(|((low, high), (from, to))| *high < from || to < *low) {
+            return None;
+        }
+        if sides().all(|((low, high), (from, to))| from <= *low && *high <= to) {
+            return Some(Shown { across: span(self.bounds[0])?, along: span(self.bounds[1])? });
+        }
+        let mut left = self.corners.clone();
+        for (n, (from, to)) in face.into_iter().enumerate() {
+            left = clipped(&left, |p| p[n] - from);
+            left = clipped(&left, |p| to - p[n]);
+        }
+        let side = |n: usize| span(range(left.iter().map(|p| p[n])));
+        Some(Shown { across: side(0)?, along: side(1)? })
+    }
+}
+
 impl Solid {
     pub(super) fn new(one: Vec<[f64; 3]>, other: Vec<[f64; 3]>) -> Self {
         let edges = edges(&one, &other).into();
@@ -44,12 +73,7 @@ impl Solid {
         let place = |p: &[f64; 3]| [dot(basis.u, *p), dot(basis.h, *p), p[2]];
         let loops: [Vec<[f64; 3]>; 2] =
             self.loops.each_ref().map(|of| of.iter().map(place).collect());
-        let bounds = [0, 1, 2].map(|n| {
-            let all = loops.iter().flatten().map(|p| p[n]);
-            all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
-                (low.min(at), high.max(at))
-            })
-        });
+        let bounds = [0, 1, 2].map(|n| range(loops.iter().flatten().map(|p| p[n])));
         Seen { loops, edges: Arc::clone(&self.edges), bounds }
     }
 }
@@ -65,51 +89,33 @@ impl Seen {
         })
     }
 
-    /// The rectangle that holds what a plane across the `axis` cuts out of it within a face.
-    pub(super) fn on_plane(
-        &self,
-        axis: usize,
-        at: Length,
-        across: Span,
-        along: Span,
-    ) -> Option<Shown> {
+    /// What a plane across the `axis` cuts out of it; `None` where it misses it.
+    pub(super) fn cut(&self, axis: usize, at: Length) -> Option<Cut> {
         let at = at.inches_f64();
         let other = 1 - axis;
-        let is_apart = |n: usize, from: f64, to: f64| {
-            let (low, high) = self.bounds[n];
-            high < from || to < low
-        };
-        if is_apart(axis, at, at)
-            || is_apart(other, across.from.inches_f64(), across.to.inches_f64())
-            || is_apart(2, along.from.inches_f64(), along.to.inches_f64())
-        {
+        let (low, high) = self.bounds[axis];
+        if high < at || at < low {
             return None;
         }
-        let mut cut: Vec<[f64; 2]> = Vec::new();
+        let mut points: Vec<[f64; 2]> = Vec::new();
         for edge in self.edges.iter() {
             let [a, b] = edge.map(|(of, n)| self.loops[of][n]);
             let (low, high) = (a[axis] - at, b[axis] - at);
             for (end, away) in [(a, low), (b, high)] {
                 if away == 0.0 {
-                    cut.push([end[other], end[2]]);
+                    points.push([end[other], end[2]]);
                 }
             }
             if (low < 0.0 && high > 0.0) || (low > 0.0 && high < 0.0) {
                 let share = low / (low - high);
-                cut.push([other, 2].map(|n| a[n] + share * (b[n] - a[n])));
+                points.push([other, 2].map(|n| a[n] + share * (b[n] - a[n])));
             }
         }
-        let face = [across, along].map(|span| (span.from.inches_f64(), span.to.inches_f64()));
-        let range = |points: &[[f64; 2]], n: usize| span(points.iter().map(|p| p[n]));
-        let is_within = |p: &[f64; 2]| (0..2).all(|n| (face[n].0..=face[n].1).contains(&p[n]));
-        if !cut.iter().all(is_within) {
-            cut = hull(cut);
-            for (n, (from, to)) in face.into_iter().enumerate() {
-                cut = clipped(&cut, |p| p[n] - from);
-                cut = clipped(&cut, |p| to - p[n]);
-            }
-        }
-        Some(Shown { across: range(&cut, 0)?, along: range(&cut, 1)? })
+        (!points.is_empty()).then(|| {
+            let corners = hull(points);
+            let bounds = [0, 1].map(|n| range(corners.iter().map(|p| p[n])));
+            Cut { corners, bounds }
+        })
     }
 
     /// Whether a box holds any of it.
@@ -227,10 +233,14 @@ fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
     all
 }
 
-/// From the least to the greatest, rounded outward; `None` of none.
-pub(super) fn span(values: impl Iterator<Item = f64>) -> Option<Span> {
+/// The least and the greatest; the least is more where there is none.
+pub(super) fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {
     let none = (f64::INFINITY, f64::NEG_INFINITY);
-    let (low, high) = values.fold(none, |(low, high), at| (low.min(at), high.max(at)));
+    values.fold(none, |(low, high), at| (low.min(at), high.max(at)))
+}
+
+/// From the least to the greatest, rounded outward; `None` of none.
+pub(super) fn span((low, high): (f64, f64)) -> Option<Span> {
     let (from, to) = (Length::from_inches_f64_down(low), -Length::from_inches_f64_down(-high));
     (low <= high).then(|| Span::new(from, to))
 }
