@@ -102,7 +102,8 @@ impl Table {
                     if step.value <= 0 {
                         break;
                     }
-                    plane -= SEEN_APART;
+                    // On the planes of a grid but for the first: boards of many tables share those.
+                    plane = (plane - 1).div_euclid(SEEN_APART) * SEEN_APART;
                 }
             }
             *steps = seen;

@@ -3,7 +3,10 @@
 //! The pith goes straight from section to section of the log; in a log that is round and straight it is its
 //! axis. Each straight part is cut by the piece's six planes, each moved outward by the pith's own radius.
 
-use super::{PieceBox, Shown, pith_at, solid::{range, span}};
+use super::{
+    PieceBox, Shown, pith_at,
+    solid::{range, span},
+};
 use crate::Log;
 use crate::frame::dot;
 use pithward_measure::Length;

@@ -213,13 +213,10 @@ impl<'a, P: Pricer> Master<'a, P> {
 
     /// Finds prices and their proof, and chooses.
     pub fn solve(&mut self) {
-        let first = self.prices();
-        let offered = self.pool.is_new() && self.take_offers(&first);
-        self.find_prices();
-        let prices = self.dual.clone().unwrap_or_else(|| self.prices());
-        if offered && prices != first {
-            self.take_offers(&prices);
+        if self.pool.is_new() {
+            self.take_offers(&self.prices());
         }
+        self.find_prices();
         // Every class is sawn once, and a round or two of more patterns is usual.
         let classes = self.pricer.classes() as u64;
         self.meter.expect(classes + 3 * classes.min(MORE_CLASSES as u64));
@@ -228,18 +225,16 @@ impl<'a, P: Pricer> Master<'a, P> {
         self.find_more();
     }
 
-    /// Adds what the pricer offers every class under some prices; whether that is anything.
-    pub(crate) fn take_offers(&mut self, prices: &[i64]) -> bool {
+    /// Adds what the pricer offers every class under some prices.
+    fn take_offers(&mut self, prices: &[i64]) {
         let (pricer, meter) = (self.pricer, self.meter);
         let offer = |class: usize| {
             if meter.stopped() { None } else { pricer.offers(class, prices) }
         };
         let classes = (0..pricer.classes()).into_par_iter().with_max_len(2);
         let offered: Vec<_> = classes.map(offer).collect();
-        let mut any = false;
         for (class, offered) in offered.into_iter().enumerate() {
             let Some(Offered { patterns, states }) = offered else { continue };
-            any = true;
             self.states += states;
             for (pattern, mark) in patterns {
                 if self.pool.place(class, &pattern).is_none() {
@@ -247,7 +242,6 @@ impl<'a, P: Pricer> Master<'a, P> {
                 }
             }
         }
-        any
     }
 
     /// Takes a pattern away from a class, and chooses again. The bound stays: it speaks of more than remains.

@@ -12,8 +12,8 @@
 //! it looks ([`Giving`]). Where that is no better than what is known, the sizes are sought once more at what boards of
 //! them turned out to be worth in this log.
 //!
-//! Beside these the program is offered all that a log alone would be sawn into ([`Candidates`]): at the prices that it
-//! begins with, and at those that it ends with.
+//! Beside these the program is offered all that a log alone would be sawn into ([`Candidates`]), at the prices that it
+//! begins with.
 //!
 //! # For which logs
 //! A pattern of a log with defects suits that log alone. What a board of a log without any looks like depends on its size,
