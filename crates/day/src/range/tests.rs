@@ -154,6 +154,63 @@ fn a_log_that_is_not_round_is_varied_too() {
     // The bow takes wood, but nowhere near a whole log of three.
     let least = straight.board_feet.planned * 3 / 5;
     assert!(bowed.board_feet.likely > least, "{:?} of {:?}", bowed.board_feet, straight.board_feet);
+    // Eight rounds of three logs at first; of two piles and the measured one every log, three times and twice within; of
+    // the other six the bowed log alone.
+    assert!(bowed.searches <= 3 * 8 + (3 * 3 + 6) * 5, "{} searches", bowed.searches);
+}
+
+/// Two logs with knots, one of them oval, whose boards are paid by their grade.
+const KNOTTY: &str = r#"[[prices]]
+species = "white oak"
+fas = 2.90
+1_common = 1.70
+below = 0.25
+
+[[logs]]
+id = "1"
+species = "white oak"
+small_end = ["10 in", "9 1/2 in"]
+butt = "11 in"
+length = "8 ft 4 in"
+knots = ["2 3 ft 2 in"]
+
+[[logs]]
+id = "2"
+species = "white oak"
+small_end = "9 in"
+butt = "10 in"
+length = "8 ft 4 in"
+knots = ["7 5 ft 2 in"]
+
+[[wants]]
+size = "1x4x8"
+worth = "by grade"
+
+[worth]
+unit = "dollars"
+"#;
+
+#[test]
+fn a_pile_that_is_looked_at_is_learned_from_fewer_logs() {
+    let text = format!("{KNOTTY}{RATE}");
+    let graded = parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap();
+    let plain = parse_job(
+        text.replace("worth = \"by grade\"", "worth = \"1 per bf\"").as_bytes(),
+        "job.toml",
+        "JOB",
+        Path::new(""),
+    );
+    let plain = plain.unwrap();
+    let asked = Asked { seed: 3, piles: 12, learned: 32 };
+    assert_eq!(asked.learned_piles(&plain.pile()), 12);
+    assert_eq!(asked.learned_piles(&graded.pile()), 2);
+    let range = ranged(&graded, &asked);
+    // Eight rounds of two logs; three piles, every log once and twice within; and of the others the oval, at most.
+    assert!(range.searches <= 2 * 8 + 3 * 2 * 2 + 10 * 2, "{} searches", range.searches);
+    let worth = range.worth.unwrap();
+    assert!(worth.low <= worth.likely && worth.likely <= worth.high);
+    // What was found for one shape of a log serves others.
+    assert!(worth.likely > worth.planned / 2, "{worth:?}");
 }
 
 /// Board feet of some simulated piles, and of the same piles planned in full: sums over piles that nothing was learned from.
@@ -163,7 +220,7 @@ fn against_full_plans(job: &PileJob, asked: &Asked) -> f64 {
     let doubt = Doubt { pace_day: 0.0, pace_log: 0.0, ..job.doubt.clone() };
     let job = PileJob { doubt, ..job.clone() };
     let (_, piles) = forecast_and_piles(&job, &plan, &ByHours::of(&job), asked, &()).unwrap();
-    let learned = asked.learned_piles(job.logs.len()) as usize;
+    let learned = asked.learned_piles(&job.pile()) as usize;
     let (mut again, mut full) = (0_i64, 0_i64);
     for (n, pile) in piles.iter().enumerate().skip(learned) {
         let drawn = draw_pile(&job, &job.doubt, asked.seed, n as u64);
