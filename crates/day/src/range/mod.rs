@@ -53,8 +53,8 @@ pub struct Asked {
     pub seed: u64,
     /// How many piles are simulated.
     pub piles: u32,
-    /// So many logs, of the first of them, are searched to learn patterns from; an eighth as many where boards are worth what
-    /// they look like. With half as many, forty logs are worth a third of a per cent less.
+    /// So many logs, of the first of them, are searched to learn patterns from; one whose boards are worth what they look
+    /// like counts for eight. With half as many, forty logs are worth a third of a per cent less.
     pub learned: u32,
 }
 
@@ -64,9 +64,9 @@ const GRADED: u32 = 8;
 impl Asked {
     /// Piles that are learned from where a pile has so many logs.
     fn learned_piles(&self, pile: &Pile) -> u32 {
-        let logs = u32::try_from(pile.logs.len()).unwrap_or(u32::MAX).max(1);
-        let learned = if pile.is_graded() { self.learned / GRADED } else { self.learned };
-        learned.div_ceil(logs).min(self.piles)
+        let weigh = |is_graded: bool| if is_graded { GRADED } else { 1 };
+        let logs: u32 = pile.is_graded().into_iter().map(weigh).sum();
+        self.learned.div_ceil(logs.max(1)).min(self.piles)
     }
 }
 

@@ -58,9 +58,10 @@ pub struct Pile {
 }
 
 impl Pile {
-    /// Whether boards of some of its logs are worth what they look like: such a log takes many times as long to search.
-    pub fn is_graded(&self) -> bool {
-        graded::at_best(&self.menus).iter().any(Option::is_some)
+    /// For every log whether its boards are worth what they look like: it takes many times as long to search.
+    pub fn is_graded(&self) -> Vec<bool> {
+        let menus = graded::at_best(&self.menus);
+        self.logs.iter().map(|log| menus[log.menu].is_some()).collect()
     }
 }
 
