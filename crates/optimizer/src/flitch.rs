@@ -102,8 +102,7 @@ impl Table {
                     if step.value <= 0 {
                         break;
                     }
-                    // On the planes of a grid but for the first: boards of many tables share those.
-                    plane = (plane - 1).div_euclid(SEEN_APART) * SEEN_APART;
+                    plane -= SEEN_APART;
                 }
             }
             *steps = seen;
