@@ -50,9 +50,13 @@ const SURE: &str = "[doubt]\ndiameter = \"0 in\"\ndiameter_shared = \"0 in\"\nta
 
 const FEW: Asked = Asked { seed: 3, piles: 24, learned: 36 };
 
+fn parsed(text: &str) -> PileJob {
+    parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap()
+}
+
 fn job(more: &str) -> PileJob {
     let text = format!("{LOGS}{WANTS}{more}");
-    parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap()
+    parsed(&text)
 }
 
 fn ranged(job: &PileJob, asked: &Asked) -> Forecast {
@@ -145,7 +149,7 @@ fn rot_in_every_log_takes_wood_and_metal_takes_blades() {
 fn a_log_that_is_not_round_is_varied_too() {
     let job = job(RATE);
     let bowed = format!("{LOGS}sweep = \"2 in toward 6\"\n{WANTS}{RATE}");
-    let bowed = parse_job(bowed.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap();
+    let bowed = parsed(&bowed);
     assert!(!bowed.logs[2].log.is_round());
     let asked = Asked { piles: 8, learned: 6, ..FEW };
     let (straight, bowed) = (ranged(&job, &asked), ranged(&bowed, &asked));
@@ -192,15 +196,8 @@ unit = "dollars"
 
 #[test]
 fn a_pile_that_is_looked_at_is_learned_from_fewer_logs() {
-    let text = format!("{KNOTTY}{RATE}");
-    let graded = parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap();
-    let plain = parse_job(
-        text.replace("worth = \"by grade\"", "worth = \"1 per bf\"").as_bytes(),
-        "job.toml",
-        "JOB",
-        Path::new(""),
-    );
-    let plain = plain.unwrap();
+    let graded = parsed(&format!("{KNOTTY}{RATE}"));
+    let plain = parsed(&format!("{KNOTTY}{RATE}").replace("by grade", "1 per bf"));
     let asked = Asked { seed: 3, piles: 12, learned: 32 };
     assert_eq!(asked.learned_piles(&plain.pile()), 12);
     assert_eq!(asked.learned_piles(&graded.pile()), 2);
@@ -241,7 +238,7 @@ fn simulated_piles_of_quartered_boards_come_near_full_plans() {
     let wants = "[[wants]]\nsize = \"1x4\"\nrings = \"quarter\"\n\n[[wants]]\nsize = \"1x6\"\n";
     let text =
         format!("{}{wants}{RATE}{SOUND}", LOGS.replace("14 in", "20 in").replace("16 in", "22 in"));
-    let job = parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap();
+    let job = parsed(&text);
     let share = against_full_plans(&job, &Asked { seed: 3, piles: 14, learned: 6 });
     // Patterns by rings suit fewer shapes than others, so such piles are held for poorer than they are.
     assert!((0.82..=1.001).contains(&share), "{share}");
@@ -251,7 +248,7 @@ fn simulated_piles_of_quartered_boards_come_near_full_plans() {
 fn simulated_piles_of_bowed_logs_come_near_full_plans() {
     let bowed = LOGS.replace("length = ", "sweep = \"1 in toward 6\"\nlength = ");
     let text = format!("{bowed}{WANTS}{RATE}{SOUND}");
-    let job = parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap();
+    let job = parsed(&text);
     // Their taper is varied too.
     let drawn: Vec<Drawn> = (0..12).map(|n| draw_pile(&job, &job.doubt, 3, n)).collect();
     let taper = |of: &Drawn| of.logs[0].butt() - of.logs[0].small_end();
@@ -287,7 +284,7 @@ fn a_stop_keeps_what_is_there() {
 /// Nothing is in doubt but what comes out.
 fn losing(mill: &str, wants: &str) -> PileJob {
     let text = format!("{LOGS}{wants}{RATE}[mill.recovery]\n{mill}\n{SURE}");
-    parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap()
+    parsed(&text)
 }
 
 #[test]
@@ -320,7 +317,7 @@ fn what_does_not_come_out_is_not_paid_by_the_board_foot() {
     let by_foot = |recovery: &str| {
         let rate = RATE.replace("hour = \"80 USD/h\"", "board_foot = \"1 USD/bf\"");
         let text = format!("{LOGS}{WANTS}{rate}{recovery}{SURE}");
-        let job = parse_job(text.as_bytes(), "job.toml", "JOB", Path::new("")).unwrap();
+        let job = parsed(&text);
         ranged(&job, &Asked { piles: 200, ..FEW }).price.unwrap()
     };
     let (all, less) = (by_foot(""), by_foot("[mill.recovery]\nhardwood = 80\n"));
