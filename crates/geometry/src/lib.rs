@@ -40,7 +40,7 @@ pub mod trig;
 pub mod view;
 
 pub use body::{Body, Covering, HalfSpace};
-pub use defect::{BoxFace, Defect, DefectBody, DefectFault, PieceBox, SeenBody, Shown, pith_in};
+pub use defect::{BoxFace, Defect, DefectBody, DefectFault, PieceBox, SeenBodies, Shown, pith_in};
 pub use frame::{Basis, Frame};
 pub use log::{
     Across, Bow, Crook, End, Flare, Flaw, FlawFault, FlawKind, FlawKinds, Log, LogFault, Looks,

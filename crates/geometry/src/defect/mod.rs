@@ -40,7 +40,7 @@ use crate::trig::{norm, sin_cos};
 use crate::{Angle, Basis, Claim, Frame, Log, Span};
 use pithward_measure::Length;
 use solid::{Cut, Solid};
-use std::cell::RefCell;
+use std::cell::{OnceCell, RefCell};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
@@ -251,13 +251,8 @@ impl DefectBody {
 
     /// What of it shows on a face of a piece; nothing where it does not.
     pub fn on_face(&self, piece: &PieceBox, face: BoxFace) -> Vec<Shown> {
-        self.along(&piece.basis).on_face(piece, face)
-    }
-
-    /// The body as it is seen along the directions of pieces: for many of them that share these.
-    pub fn along(&self, basis: &Basis) -> SeenBody {
-        let solids = self.solids.iter().map(|solid| solid.seen(basis)).collect();
-        SeenBody { solids, cuts: RefCell::default() }
+        let seen = SeenBodies::new([self], &piece.basis);
+        seen.on_face(piece, face).into_iter().map(|(_, shown)| shown).collect()
     }
 
     /// Whether a piece holds any of it, on its faces or inside.
@@ -266,45 +261,57 @@ impl DefectBody {
     }
 }
 
-/// A defect's body as it is seen along some directions. What planes cut out of it is remembered: boards have faces in the
-/// same plane.
+/// The bodies of defects as they are seen along the directions of pieces: for many of these. What planes cut out of them is
+/// remembered: boards have faces in the same plane.
 #[derive(Clone, Debug)]
-pub struct SeenBody {
-    solids: Vec<solid::Seen>,
-    cuts: RefCell<BTreeMap<Plane, Rc<[Cut]>>>,
+pub struct SeenBodies {
+    /// Convex bodies, each with the place of the defect that it is of.
+    solids: Vec<(usize, solid::Seen)>,
+    planes: RefCell<BTreeMap<Plane, Rc<[OnceCell<Option<Cut>>]>>>,
 }
 
 /// A plane across `u` or `h`, and where.
 type Plane = (usize, Length);
 
 /// Planes that are remembered at most.
-const MOST_CUTS: usize = 4_000;
+const MOST_PLANES: usize = 4_000;
 
-impl SeenBody {
-    /// What of it shows on a face of a piece along the same directions; nothing where it does not.
-    pub fn on_face(&self, piece: &PieceBox, face: BoxFace) -> Vec<Shown> {
+impl SeenBodies {
+    /// These bodies along the directions of a basis.
+    pub fn new<'a>(bodies: impl IntoIterator<Item = &'a DefectBody>, basis: &Basis) -> Self {
+        let seen = |(n, body): (usize, &'a DefectBody)| {
+            body.solids.iter().map(move |solid| (n, solid.seen(basis)))
+        };
+        let solids = bodies.into_iter().enumerate().flat_map(seen).collect();
+        Self { solids, planes: RefCell::default() }
+    }
+
+    /// What of the bodies shows on a face of a piece along the same directions, body by body in their order, each by its
+    /// place among them; nothing of those that do not show.
+    pub fn on_face(&self, piece: &PieceBox, face: BoxFace) -> Vec<(usize, Shown)> {
         let (axis, at) = face.plane(piece);
         let across = if axis == 0 { piece.h } else { piece.u };
         let cuts = self.cuts((axis, at));
-        let mut shown: Vec<Shown> =
-            cuts.iter().filter_map(|cut| cut.within(across, piece.z)).collect();
+        let mut shown: Vec<(usize, Shown)> = Vec::new();
+        for ((body, solid), cut) in self.solids.iter().zip(cuts.iter()) {
+            if solid.may_show(axis, at, across, piece.z) {
+                let cut = cut.get_or_init(|| solid.cut(axis, at)).as_ref();
+                shown.extend(cut.and_then(|cut| Some((*body, cut.within(across, piece.z)?))));
+            }
+        }
         shown.sort_unstable();
         shown.dedup();
         shown
     }
 
-    fn cuts(&self, plane: Plane) -> Rc<[Cut]> {
-        let mut known = self.cuts.borrow_mut();
-        if let Some(cuts) = known.get(&plane) {
-            return Rc::clone(cuts);
-        }
-        if known.len() >= MOST_CUTS {
+    /// What a plane cuts out of every convex body, as far as that was asked for.
+    fn cuts(&self, plane: Plane) -> Rc<[OnceCell<Option<Cut>>]> {
+        let mut known = self.planes.borrow_mut();
+        if known.len() >= MOST_PLANES {
             known.clear();
         }
-        let cuts: Rc<[Cut]> =
-            self.solids.iter().filter_map(|solid| solid.cut(plane.0, plane.1)).collect();
-        known.insert(plane, Rc::clone(&cuts));
-        cuts
+        let none = || self.solids.iter().map(|_| OnceCell::new()).collect();
+        Rc::clone(known.entry(plane).or_insert_with(none))
     }
 }
 

@@ -10,12 +10,13 @@ use crate::frame::dot;
 use crate::trig::{norm, sin_cos};
 use crate::{Basis, Span};
 use pithward_measure::Length;
+use std::cell::OnceCell;
 use std::sync::Arc;
 
 /// Sides of the polygon around a circle.
 pub(super) const SIDES: usize = 24;
 
-/// A body in the log frame, inches.
+/// A body in the log frame, inches. No loop has more points than [`SIDES`].
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Solid {
     loops: [Vec<[f64; 3]>; 2],
@@ -37,7 +38,10 @@ pub(super) struct Seen {
 /// What a plane cuts out of a body: a convex polygon, across the face that lies in it and along the log.
 #[derive(Clone, Debug)]
 pub(super) struct Cut {
-    corners: Vec<[f64; 2]>,
+    /// Points of it, all of its corners among them.
+    points: Vec<[f64; 2]>,
+    /// Its corners in order, once a face holds only a part of it.
+    corners: OnceCell<Vec<[f64; 2]>>,
     /// The least and the greatest of each coordinate.
     bounds: [(f64, f64); 2],
 }
@@ -53,7 +57,7 @@ impl Cut {
         if sides().all(|((low, high), (from, to))| from <= *low && *high <= to) {
             return Some(Shown { across: span(self.bounds[0])?, along: span(self.bounds[1])? });
         }
-        let mut left = self.corners.clone();
+        let mut left = self.corners.get_or_init(|| hull(self.points.clone())).clone();
         for (n, (from, to)) in face.into_iter().enumerate() {
             left = clipped(&left, |p| p[n] - from);
             left = clipped(&left, |p| to - p[n]);
@@ -65,6 +69,7 @@ impl Cut {
 
 impl Solid {
     pub(super) fn new(one: Vec<[f64; 3]>, other: Vec<[f64; 3]>) -> Self {
+        debug_assert!(one.len().max(other.len()) <= SIDES, "a loop of too many points");
         let edges = edges(&one, &other).into();
         Self { loops: [one, other], edges }
     }
@@ -89,6 +94,16 @@ impl Seen {
         })
     }
 
+    /// Whether anything of it may show on a face in a plane across the `axis`: whether the boxes that hold them meet.
+    pub(super) fn may_show(&self, axis: usize, at: Length, across: Span, along: Span) -> bool {
+        let meets = |(low, high): (f64, f64), from: Length, to: Length| {
+            low <= to.inches_f64() && from.inches_f64() <= high
+        };
+        meets(self.bounds[axis], at, at)
+            && meets(self.bounds[1 - axis], across.from, across.to)
+            && meets(self.bounds[2], along.from, along.to)
+    }
+
     /// What a plane across the `axis` cuts out of it; `None` where it misses it.
     pub(super) fn cut(&self, axis: usize, at: Length) -> Option<Cut> {
         let at = at.inches_f64();
@@ -97,24 +112,31 @@ impl Seen {
         if high < at || at < low {
             return None;
         }
-        let mut points: Vec<[f64; 2]> = Vec::new();
+        let away = self.loops.each_ref().map(|of| {
+            let mut away = [0.0; SIDES];
+            away.iter_mut().zip(of).for_each(|(away, corner)| *away = corner[axis] - at);
+            away
+        });
+        let mut points: Vec<[f64; 2]> = Vec::with_capacity(2 * SIDES);
         for edge in self.edges.iter() {
+            let [low, high] = edge.map(|(of, n)| away[of][n]);
+            if (low > 0.0 && high > 0.0) || (low < 0.0 && high < 0.0) {
+                continue;
+            }
             let [a, b] = edge.map(|(of, n)| self.loops[of][n]);
-            let (low, high) = (a[axis] - at, b[axis] - at);
             for (end, away) in [(a, low), (b, high)] {
                 if away == 0.0 {
                     points.push([end[other], end[2]]);
                 }
             }
-            if (low < 0.0 && high > 0.0) || (low > 0.0 && high < 0.0) {
+            if low != 0.0 && high != 0.0 {
                 let share = low / (low - high);
                 points.push([other, 2].map(|n| a[n] + share * (b[n] - a[n])));
             }
         }
         (!points.is_empty()).then(|| {
-            let corners = hull(points);
-            let bounds = [0, 1].map(|n| range(corners.iter().map(|p| p[n])));
-            Cut { corners, bounds }
+            let bounds = [0, 1].map(|n| range(points.iter().map(|p| p[n])));
+            Cut { points, corners: OnceCell::new(), bounds }
         })
     }
 

@@ -24,7 +24,7 @@ use crate::sawing::Sawn;
 use crate::want::Want;
 use pithward_geometry::{
     Angle, Claim, Defect, DefectBody, Frame, Log, PartId, PieceBox, RingAngle, SawingOrder,
-    SeenBody, Shown, Span, pith_in, ring_angle,
+    SeenBodies, Shown, Span, pith_in, ring_angle,
 };
 use pithward_measure::Length;
 use pithward_trade::grade::{self, Area, Board, DefectKind, Grade};
@@ -56,7 +56,7 @@ pub struct Expected {
 const PITH: Length = Length::sixty_fourths(8);
 
 /// The defects of a log as pieces with some directions see them.
-type Along = Rc<Vec<(SeenBody, DefectKind)>>;
+type Along = Rc<SeenBodies>;
 
 /// Where a piece lies: frame, turn, and its box.
 type Place = (Frame, Angle, Span, Span, Span);
@@ -109,8 +109,8 @@ impl<'a> Looking<'a> {
         if let Some((_, along)) = seen.iter().find(|(known, _)| *known == key) {
             return Rc::clone(along);
         }
-        let of = |(body, kind): &(DefectBody, DefectKind)| (body.along(&piece.basis), *kind);
-        let along: Along = Rc::new(self.bodies.iter().map(of).collect());
+        let bodies = self.bodies.iter().map(|(body, _)| body);
+        let along: Along = Rc::new(SeenBodies::new(bodies, &piece.basis));
         // A pattern has boards along two or three directions.
         if seen.len() >= 4 {
             seen.pop_front();
@@ -129,10 +129,13 @@ impl<'a> Looking<'a> {
             Area::new(from(shown.along, piece.z.from), from(shown.across, across.from))
         };
         let mut board = Board::clear(across.size(), piece.z.size());
-        for (body, kind) in self.along(frame, claim.turn, &piece).iter() {
-            for (face, defects) in faces.into_iter().zip(&mut board.faces) {
-                let shown = joined(body.on_face(&piece, face));
-                defects.extend(shown.iter().map(|s| grade::Defect { kind: *kind, area: area(s) }));
+        let along = self.along(frame, claim.turn, &piece);
+        for (face, defects) in faces.into_iter().zip(&mut board.faces) {
+            let shown = along.on_face(&piece, face);
+            for one in shown.chunk_by(|(body, _), (other, _)| body == other) {
+                let kind = self.bodies[one[0].0].1;
+                let shown = joined(one.iter().map(|(_, shown)| *shown).collect());
+                defects.extend(shown.iter().map(|s| grade::Defect { kind, area: area(s) }));
             }
         }
         // The pith is told along `u`; in a piece that stands on edge its width is along `h`.
