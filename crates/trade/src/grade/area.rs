@@ -165,15 +165,20 @@ pub(super) fn together(areas: &[Area]) -> Units {
 /// The maximal areas of a face that are free of these and large enough for a cutting, the largest first.
 pub(super) fn maximal(face: &Area, blocked: &[Area], least: &Least) -> Vec<Area> {
     let blocked: Vec<Area> = blocked.iter().filter_map(|area| area.common(face)).collect();
-    let mut edges: Vec<Length> = blocked.iter().flat_map(|a| [a.across.0, a.across.1]).collect();
-    edges.extend([face.across.0, face.across.1]);
-    edges.sort_unstable();
-    edges.dedup();
+    // Nothing grows further that lies on the upper edge of something, or under the lower edge of something else.
+    let ends = |own: Length, others: &dyn Fn(&Area) -> Length| {
+        let mut ends: Vec<Length> = blocked.iter().map(others).chain([own]).collect();
+        ends.sort_unstable();
+        ends.dedup();
+        ends
+    };
+    let lows = ends(face.across.0, &|area| area.across.1);
+    let highs = ends(face.across.1, &|area| area.across.0);
     let mut long_first = blocked.clone();
     long_first.sort_unstable_by_key(|area| area.along.0);
     let mut all = Vec::new();
-    for (n, low) in edges.iter().enumerate() {
-        for high in &edges[n + 1..] {
+    for low in &lows {
+        for high in &highs[highs.partition_point(|high| high <= low)..] {
             let Some(shortest) = least.shortest(*high - *low) else { continue };
             let across = (*low, *high);
             let mut from = face.along.0;

@@ -4,6 +4,7 @@ use super::{Area, Units};
 use pithward_measure::Length;
 
 /// The plane of the maximal areas, cut at all of their sides.
+#[derive(Clone, Debug)]
 pub(super) struct Cover {
     pub(super) cells: Vec<Units>,
     /// For every area the columns and the rows of its cells.

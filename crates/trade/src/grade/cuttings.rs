@@ -86,17 +86,21 @@ impl Field {
         !self.blocked.iter().any(|area| area.meets(&self.face))
     }
 
-    /// Cuttings that reach a target, at most so many; any number of them where `most` is `None`. Where the
-    /// target cannot be reached, whatever was found.
+    /// What of the face cuttings of these sizes may lie in.
+    pub fn free<'a>(&self, least: &'a Least) -> Free<'a> {
+        let areas = maximal(&self.face, &self.blocked, least);
+        let cover = Cover::new(&areas);
+        Free { least, content: cover.content(), areas, cover, most_work: self.most_work }
+    }
+
+    /// Cuttings that reach a target, see [`Free::reach`].
     pub fn reach(&self, least: &Least, most: Option<usize>, target: Units) -> Found {
-        // With that many of the smallest it is reached, and the rest of any set may be left out.
-        let enough = target.parts_of(least.content());
-        self.search(least, most.map_or(enough, |most| most.min(enough)), Some(target))
+        self.free(least).reach(most, target)
     }
 
     /// The cuttings with most content, at most so many.
     pub fn best(&self, least: &Least, most: usize) -> Found {
-        self.search(least, most, None)
+        self.free(least).search(most, None)
     }
 
     /// Cuttings as wide as the face, of any length: the longest clear stretches, at most so many.
@@ -107,14 +111,33 @@ impl Field {
         let units = cuttings.iter().map(Area::units).sum();
         Found { cuttings, units, proven: true, work: 1 }
     }
+}
 
-    fn search(&self, least: &Least, most: usize, target: Option<Units>) -> Found {
-        let areas = maximal(&self.face, &self.blocked, least);
-        let all = Cover::new(&areas);
+/// The maximal areas of a face, for cuttings of some sizes: for several searches that ask for the same.
+#[derive(Clone, Debug)]
+pub struct Free<'a> {
+    least: &'a Least,
+    areas: Vec<Area>,
+    cover: Cover,
+    /// What all areas cover together.
+    content: Units,
+    most_work: u64,
+}
+
+impl Free<'_> {
+    /// Cuttings that reach a target, at most so many; any number of them where `most` is `None`. Where the
+    /// target cannot be reached, whatever was found.
+    pub fn reach(&self, most: Option<usize>, target: Units) -> Found {
+        // With that many of the smallest it is reached, and the rest of any set may be left out.
+        let enough = target.parts_of(self.least.content());
+        self.search(most.map_or(enough, |most| most.min(enough)), Some(target))
+    }
+
+    fn search(&self, most: usize, target: Option<Units>) -> Found {
         let mut search = Search {
-            least,
-            areas: &areas,
-            cover: &all,
+            least: self.least,
+            areas: &self.areas,
+            cover: &self.cover,
             target,
             best: Vec::new(),
             units: Units::ZERO,
@@ -122,13 +145,13 @@ impl Field {
             most_work: self.most_work,
         };
         search.greedy(most);
-        if !search.is_done() && most > 0 && all.content() >= search.need() {
-            let covered = vec![false; all.cells.len()];
+        if !search.is_done() && most > 0 && self.content >= search.need() {
+            let covered = vec![false; self.cover.cells.len()];
             search.choose(0, &mut Vec::new(), &covered, Units::ZERO, most);
         }
         let reached = target.is_some_and(|target| search.units >= target);
-        let proven = search.work < self.most_work && matches!(least, Least::Sizes(_));
-        let out_of_reach = target.is_some_and(|target| all.content() < target);
+        let proven = search.work < self.most_work && matches!(self.least, Least::Sizes(_));
+        let out_of_reach = target.is_some_and(|target| self.content < target);
         let Search { best: cuttings, units, work, .. } = search;
         Found { cuttings, units, proven: reached || proven || out_of_reach, work }
     }

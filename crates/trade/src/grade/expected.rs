@@ -1,7 +1,7 @@
 //! The best grade all of whose limits hold.
 
 use super::{
-    Area, Board, Field, Grade, GradeRule, Half, How, Limit, Units, limits, rules, whole_feet,
+    Area, Board, Field, Free, Grade, GradeRule, Half, How, Limit, Units, limits, rules, whole_feet,
 };
 use pithward_measure::Length;
 
@@ -176,6 +176,7 @@ impl Looking<'_> {
         }
         let field = Field::new(board.width, board.length, blocked);
         let field = field.limited(self.settings.most_work);
+        let mut free: Option<Free<'_>> = None;
         let mut limit = Limit::Yield { face, needed: Units::ZERO, found: Units::ZERO };
         for way in rule.ways.iter().filter(|way| way.is_for(self.measure, board.width)) {
             let whole = Area::new((Length::ZERO, board.length), (Length::ZERO, board.width));
@@ -190,7 +191,7 @@ impl Looking<'_> {
             let most = way.cuttings(self.measure, board.length, self.settings.over_17_ft);
             let found = match way.how {
                 How::FullWidth => field.full_width(most.unwrap_or(usize::MAX)),
-                _ => field.reach(&rule.least, most, needed),
+                _ => free.get_or_insert_with(|| field.free(&rule.least)).reach(most, needed),
             };
             self.work += found.work;
             if found.units >= needed {

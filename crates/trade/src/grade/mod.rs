@@ -52,7 +52,7 @@ mod tests;
 
 pub use area::{Area, Units};
 pub use board::{Board, Defect, DefectKind};
-pub use cuttings::{Field, Found};
+pub use cuttings::{Field, Found, Free};
 pub use expected::{Expected, Settings, Yielded, expected, face_yields};
 pub use least::Least;
 pub use limits::Limit;
