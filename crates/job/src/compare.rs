@@ -15,6 +15,7 @@ use crate::pile_job::{PileJob, WorthTerms};
 use pithward_measure::{Length, Money};
 use pithward_optimizer::{Answer, LogPlan, Method, Obstacle, PlanFault, Settings, Want, open};
 use pithward_trade::{Grade, RingClass, RingConvention};
+use rayon::prelude::*;
 
 /// By how much a tape may be wrong in diameter. Common practice, no source.
 const TAPE: Length = Length::sixty_fourths(16);
@@ -147,12 +148,16 @@ impl Terms<'_> {
         let LogJob { log, mill, settings, methods_named, .. } = self.job;
         let methods = if *methods_named { &settings.methods[..] } else { &Method::ALL[..] };
         let (mut rows, mut nothing, mut known) = (Vec::new(), Vec::new(), Vec::new());
-        for method in methods {
+        let one = |method: &Method| {
             let only = Settings { methods: vec![*method], ..settings.clone() };
-            match open(log, mill, &self.wants, &only)? {
+            Ok((*method, open(log, mill, &self.wants, &only)?))
+        };
+        let answers: Vec<_> = methods.par_iter().map(one).collect::<Result<_, PlanFault>>()?;
+        for (method, answer) in answers {
+            match answer {
                 Answer::Planned(planned) => rows.push(self.row(planned.plan)),
                 Answer::Impossible(why) => {
-                    nothing.push(*method);
+                    nothing.push(method);
                     for obstacle in why {
                         if !known.contains(&obstacle) {
                             known.push(obstacle);
@@ -209,30 +214,30 @@ impl Terms<'_> {
             return Ok(Some(Advice { best, next: None, by_minutes: false, sure }));
         };
         let by_minutes = rows[best].is_equal(&rows[next]);
-        let mut sure = Sure::EitherWay;
-        for by in [-TAPE, TAPE] {
-            let Ok(log) = self.job.log.thicker(by) else { continue };
-            let mut again = Vec::new();
-            for row in [best, next] {
-                let settings =
-                    Settings { methods: vec![rows[row].method], ..self.job.settings.clone() };
+        let stays = |by: &Length| -> Result<bool, PlanFault> {
+            let Ok(log) = self.job.log.thicker(*by) else { return Ok(true) };
+            let again = |row: &usize| {
+                let methods = vec![rows[*row].method];
+                let settings = Settings { methods, ..self.job.settings.clone() };
                 let answer = open(&log, &self.job.mill, &self.wants, &settings)?;
-                again.push(match answer {
+                Ok(match answer {
                     Answer::Planned(planned) => Some(self.row(planned.plan)),
                     Answer::Impossible(_) => None,
-                });
-            }
-            let planned: Vec<MethodRow> = again.iter().flatten().cloned().collect();
-            let stays = match again[..] {
-                [Some(_), Some(_)] => best_of(&planned, None) == Some(0),
-                [ref one, ..] => one.is_some(),
-                [] => true,
+                })
             };
-            if !stays {
-                sure = Sure::NotBy(by);
-                break;
-            }
-        }
+            let again: Vec<Option<MethodRow>> =
+                [best, next].par_iter().map(again).collect::<Result<_, PlanFault>>()?;
+            let planned: Vec<MethodRow> = again.iter().flatten().cloned().collect();
+            Ok(if planned.len() == 2 {
+                best_of(&planned, None) == Some(0)
+            } else {
+                again[0].is_some()
+            })
+        };
+        let sizes = [-TAPE, TAPE];
+        let stays: Vec<bool> = sizes.par_iter().map(stays).collect::<Result<_, PlanFault>>()?;
+        let first = sizes.into_iter().zip(stays).find(|(_, stays)| !stays);
+        let sure = first.map_or(Sure::EitherWay, |(by, _)| Sure::NotBy(by));
         Ok(Some(Advice { best, next: Some(next), by_minutes, sure }))
     }
 }
