@@ -16,18 +16,22 @@
 //! # Grid and cost
 //! Exact in whole nanometres on round sound wood. One search per step; some tens of steps.
 
+mod held;
 mod kinds;
 mod last;
+mod table;
 
 use crate::allowance::Allowances;
 use crate::column::{Group, Ladder, Lengths, Rim, floor};
 use crate::looks::Eyes;
 use crate::site::{Lie, Site, floor_of, planes, row_room};
-use crate::stack::{Kind, Room, Stacks, Step};
+use crate::stack::{Room, Stacks, Step};
+use held::Held;
 use kinds::{KindList, Place};
 use last::last_place;
 use std::ops::Range;
 use std::rc::Rc;
+pub(crate) use table::Table;
 
 /// How far strips may reach to either side, nanometres from the pith.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -44,6 +48,13 @@ impl Bounds {
 
     fn width(self) -> i64 {
         self.up + self.low
+    }
+
+    /// How far others reach beyond these, the nearer face first; `None` where they do not hold these.
+    pub(crate) fn beyond(self, other: Self) -> Option<(i64, i64)> {
+        let [up, low] = [other.up - self.up, other.low - self.low];
+        let beyond = if self.up <= self.low { (up, low) } else { (low, up) };
+        (up >= 0 && low >= 0).then_some(beyond)
     }
 }
 
@@ -63,69 +74,6 @@ pub(crate) struct StripPlace {
     pub(crate) level: usize,
     pub(crate) stretch: usize,
     pub(crate) allowance: usize,
-}
-
-/// The best strips of one thickness by place of the outer plane, for every allowance.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct Table {
-    /// For each allowance the steps from the outermost in, as [`crate::stack`] takes them.
-    pub(crate) steps: Vec<Vec<Step>>,
-    /// The strips of each step, from `-u` to `+u`, as a range of `all`.
-    strips: Vec<Vec<Range<usize>>>,
-    all: Vec<Strip>,
-}
-
-impl Table {
-    /// Takes what each board looks like where it lies for what it is worth: at planes a grid apart.
-    fn look(
-        &mut self,
-        eyes: &Eyes<'_>,
-        site: &Site<'_>,
-        lengths: &[Lengths],
-        (lie, up, thickness): (Lie, bool, i64),
-    ) {
-        for (steps, strips) in self.steps.iter_mut().zip(&mut self.strips) {
-            let (mut seen, mut ranges) = (Vec::with_capacity(steps.len()), Vec::new());
-            for (n, step) in steps.iter().enumerate() {
-                let inner = steps.get(n + 1).map_or((thickness + 1) / 2 - 1, |next| next.at);
-                let range = strips[n].clone();
-                let mut plane = step.at;
-                while plane > inner {
-                    let loss = if step.value > 0 {
-                        let planes = planes(up, plane, thickness);
-                        eyes.loss(site, lengths, &self.all[range.clone()], lie, planes)
-                    } else {
-                        0
-                    };
-                    seen.push(Step { at: plane, value: (step.value - loss).max(0) });
-                    ranges.push(range.clone());
-                    if step.value <= 0 {
-                        break;
-                    }
-                    plane -= SEEN_APART;
-                }
-            }
-            *steps = seen;
-            *strips = ranges;
-        }
-    }
-
-    pub(crate) fn strips(&self, allowance: usize, step: usize) -> &[Strip] {
-        &self.all[self.strips[allowance][step].clone()]
-    }
-
-    /// The kinds of board that the table offers a stack of this thickness: an allowance that adds nothing
-    /// to a smaller one is left out.
-    pub(crate) fn kinds<'t>(&'t self, thickness: i64, allowances: &Allowances) -> Vec<Kind<'t>> {
-        let adds = |(uses, steps): &(usize, &Vec<Step>)| {
-            let known = |less: usize| {
-                allowances.minus(*uses, less).is_some() && self.steps[less] == **steps
-            };
-            !steps.is_empty() && !(0..*uses).any(known)
-        };
-        let all = self.steps.iter().enumerate().filter(adds);
-        all.map(|(uses, steps)| Kind { size: thickness, uses, steps }).collect()
-    }
 }
 
 /// Searches strips; keeps its memory between searches.
@@ -183,8 +131,15 @@ impl<'c> Ripping<'c> {
         self.upper.states + self.lower.states
     }
 
-    /// The table of one group of columns on the upper or the lower side of the axis.
-    pub(crate) fn table(&mut self, group: usize, lie: Lie, up: bool) -> Table {
+    /// The table of one group of columns on the upper or the lower side of the axis, whatever boards look like; with the help
+    /// of one that has more room, where nothing is counted.
+    pub(crate) fn table(
+        &mut self,
+        group: usize,
+        lie: Lie,
+        up: bool,
+        wider: Option<&Table>,
+    ) -> Table {
         let limit = self.site.limit;
         let size = self.allowances.size();
         let mut table = Table {
@@ -198,7 +153,13 @@ impl<'c> Ripping<'c> {
         let mut plane = (thickness + 1) / 2;
         let mut found = Vec::with_capacity(size);
         while plane <= limit {
-            self.best(group, (lie, up), plane, &mut table.all, &mut found);
+            let place = (group, lie, up);
+            let held = wider.and_then(|wider| self.held(wider, place, plane, &mut table.all));
+            let known_at = held.as_ref().and_then(|held| held.at);
+            match held {
+                Some(Held { value, strips, .. }) => found.push((value, strips)),
+                None => self.best(group, (lie, up), plane, &mut table.all, &mut found),
+            }
             let mut next = limit + 1;
             for (allowance, (value, strips)) in found.drain(..).enumerate() {
                 // The pass that frees the board from its neighbour.
@@ -210,7 +171,9 @@ impl<'c> Ripping<'c> {
                     next = next.min(known.map_or(limit, |last| last.at) + 1);
                     continue;
                 }
-                let at = self.furthest(&table.all[strips.clone()], (lie, up), (plane, thickness));
+                let furthest =
+                    || self.furthest(&table.all[strips.clone()], (lie, up), (plane, thickness));
+                let at = known_at.unwrap_or_else(furthest);
                 next = next.min(at + apart);
                 if self.site.is_even() {
                     // The same worth further out takes the place of the nearer step.
@@ -244,10 +207,24 @@ impl<'c> Ripping<'c> {
             steps.reverse();
             strips.reverse();
         }
-        if let Some(eyes) = self.eyes {
-            table.look(eyes, self.site, &self.lengths, (lie, up, thickness));
-        }
         table
+    }
+
+    /// Whether boards are worth what they look like.
+    pub(crate) fn sees(&self) -> bool {
+        self.eyes.is_some()
+    }
+
+    /// Whether no count is carried exactly.
+    pub(crate) fn counts_nothing(&self) -> bool {
+        self.allowances.size() == 1
+    }
+
+    /// A table of this group and side whose boards are worth what they look like.
+    pub(crate) fn seen(&self, table: &Table, group: usize, lie: Lie, up: bool) -> Table {
+        let thickness = self.site.columns.groups[group].thickness;
+        let see = |eyes| table.seen(eyes, self.site, &self.lengths, (lie, up, thickness));
+        self.eyes.map_or_else(|| table.clone(), see)
     }
 
     /// The best strips of a board between two planes, where nothing is counted, and what they are worth.
@@ -524,10 +501,6 @@ impl<'c> Ripping<'c> {
         }
     }
 }
-
-/// How far apart the planes are at which boards are looked at, nanometres: half an inch. Half of it finds
-/// little more in twice the time.
-const SEEN_APART: i64 = 12_700_000;
 
 /// How closely the last plane is found at which strips fit in wood that is not round, nanometres: a thousandth of an
 /// inch, less than what is left out at its rim.

@@ -75,7 +75,7 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
     if timbers.is_empty() {
         return None;
     }
-    let tables = search.tables(bounds);
+    let tables = search.planks(bounds);
     // The timber stays on the bed, the planks beside it are freed from above.
     if thickness < search.site.lowest_blade() {
         return None;

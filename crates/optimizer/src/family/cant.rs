@@ -333,7 +333,7 @@ impl Incumbents {
     /// Searches the planks of one place and keeps what is better; the worth of the planks of a four-sided
     /// cant, for every allowance.
     fn search(&mut self, search: &mut Search<'_>, height: i64, top: i64) -> Vec<i64> {
-        let tables = search.tables(Bounds { up: height - top, low: top });
+        let tables = search.planks(Bounds { up: height - top, low: top });
         self.see(search, (height, top), &tables)
     }
 
@@ -543,7 +543,7 @@ pub(crate) fn at(search: &mut Search<'_>, method: Method, height: i64, top: i64)
 
 /// Reads back the pattern at one height and place.
 fn found(search: &mut Search<'_>, method: Method, height: i64, top: i64) -> Found {
-    let tables = search.tables(Bounds { up: height - top, low: top });
+    let tables = search.planks(Bounds { up: height - top, low: top });
     let offers = line::Offers::new(search, &tables);
     let best = |sides: &line::Sides<'_>| {
         let (value, shares) = shared(search, height, top, &sides.values());

@@ -9,11 +9,12 @@ pub(crate) mod boxed;
 pub(crate) mod cant;
 pub(crate) mod line;
 pub(crate) mod quarter;
+mod tables;
 pub(crate) mod through;
 
 use crate::allowance::Allowances;
 use crate::column::{Lengths, Prices, Work};
-use crate::flitch::{Bounds, Ripping, Strip, Table};
+use crate::flitch::{Bounds, Ripping, Strip};
 use crate::looks::Eyes;
 use crate::site::{Lie, Site};
 use crate::stack::{Room, Stacks};
@@ -24,6 +25,8 @@ use line::Offer;
 use quarter::QuarterShape;
 use std::cell::Cell;
 use std::rc::Rc;
+use tables::Known;
+pub(crate) use tables::Tables;
 
 /// A way to saw a log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -249,25 +252,11 @@ pub(crate) struct Search<'a> {
     pub(crate) ripping: Ripping<'a>,
     /// The strips of flitches that only the log bounds.
     pub(crate) round: Tables,
+    known: Known,
     /// Stacks of such flitches above the axis, and below it where that differs.
     outer: (Stacks, Option<Stacks>),
     /// States of searches that are not kept.
     more_states: Cell<u64>,
-}
-
-/// For every group the strips of a board on the upper side of the axis, and on the lower one where that differs.
-pub(crate) struct Tables {
-    lie: Lie,
-    up: Vec<Table>,
-    low: Option<Vec<Table>>,
-}
-
-impl Tables {
-    /// The kinds of board that one side offers, group by group.
-    fn offers<'t>(&'t self, site: &Site<'_>, allowances: &Allowances, up: bool) -> Vec<Offer<'t>> {
-        let tables = self.low.as_ref().filter(|_| !up).unwrap_or(&self.up);
-        line::offers(site, allowances, tables)
-    }
 }
 
 impl<'a> Search<'a> {
@@ -289,7 +278,8 @@ impl<'a> Search<'a> {
             columns.map(|column| Lengths::new(column, wants, prices)).collect();
         let mut ripping = Ripping::new(site, Rc::clone(&lengths), allowances, prices.work.pass);
         ripping = ripping.seeing(eyes);
-        let round = tables(&mut ripping, Lie::ROUND);
+        let mut known = Known::default();
+        let round = known.tables(&mut ripping, Lie::ROUND);
         let room = Room { outer: site.limit, past: site.limit };
         let sweep = |up: bool| {
             let offers = line::freed(site, &round.offers(site, allowances, up));
@@ -299,7 +289,8 @@ impl<'a> Search<'a> {
         };
         let outer = (sweep(true), round.low.is_some().then(|| sweep(false)));
         let work = prices.work;
-        Self { site, allowances, work, lengths, ripping, round, outer, more_states: Cell::new(0) }
+        let more_states = Cell::new(0);
+        Self { site, allowances, work, lengths, ripping, round, known, outer, more_states }
     }
 
     /// Stacks of flitches that only the log bounds, above the axis or below it.
@@ -309,8 +300,13 @@ impl<'a> Search<'a> {
     }
 
     /// The tables of planks that these bounds hold, group by group.
-    pub(crate) fn tables(&mut self, bounds: Bounds) -> Tables {
-        tables(&mut self.ripping, Lie::planks(bounds))
+    pub(crate) fn planks(&mut self, bounds: Bounds) -> Tables {
+        self.tables(Lie::planks(bounds))
+    }
+
+    /// The tables of boards that lie like this, group by group.
+    pub(crate) fn tables(&mut self, lie: Lie) -> Tables {
+        self.known.tables(&mut self.ripping, lie)
     }
 
     /// What side boards above the axis or below it may be: all of them are freed from above.
@@ -475,17 +471,4 @@ impl<'a> Search<'a> {
         let below = self.outer.1.as_ref().map_or(0, |below| below.states);
         self.ripping.states() + self.outer.0.states + below + self.more_states.get()
     }
-}
-
-/// The tables of boards that lie like this, group by group.
-fn tables(ripping: &mut Ripping<'_>, lie: Lie) -> Tables {
-    let groups = ripping.site.columns.groups.len();
-    let mut side =
-        |up: bool| (0..groups).map(|group| ripping.table(group, lie, up)).collect::<Vec<_>>();
-    let up = side(true);
-    let low = (!ripping.site.is_alike()).then(|| {
-        let groups = 0..groups;
-        groups.map(|group| ripping.table(group, lie, false)).collect()
-    });
-    Tables { lie, up, low }
 }

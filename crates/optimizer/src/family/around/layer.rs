@@ -235,7 +235,7 @@ pub(super) struct Level {
 
 impl Level {
     pub(super) fn new(search: &mut Search<'_>, lie: Lie) -> Self {
-        Self { tables: super::super::tables(&mut search.ripping, lie), stacks: OnceCell::new() }
+        Self { tables: search.tables(lie), stacks: OnceCell::new() }
     }
 
     /// Stacks of the boards above the axis, or below it.

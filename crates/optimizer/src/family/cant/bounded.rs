@@ -73,7 +73,7 @@ pub(super) fn explore<S>(
     let all = open.iter().fold(Bounds { up: 0, low: 0 }, widest);
     let mut opened: Vec<(Bounds, Tables)> = Vec::new();
     if !open.iter().any(|place| place.bounds() == all) {
-        let tables = search.tables(all);
+        let tables = search.planks(all);
         opened.push((all, tables));
     }
     while let Some(n) = (0..open.len()).max_by_key(|n| (open[*n].bound, open[*n].height)) {
@@ -92,7 +92,7 @@ pub(super) fn explore<S>(
             continue;
         }
         open.swap_remove(n);
-        let tables = search.tables(own);
+        let tables = search.planks(own);
         see(state, search, &place, &tables);
         opened.push((own, tables));
     }

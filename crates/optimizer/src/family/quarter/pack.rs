@@ -239,7 +239,7 @@ impl Packing<'_, '_> {
         let room = room.min(site.limit);
         let limits = if down == Toward::Left { [site.limit, room] } else { [room, site.limit] };
         let lie = Toward::Right.lie(toward, flat);
-        let tables = self.search.tables(lie.bounds);
+        let tables = self.search.planks(lie.bounds);
         let offers = line::Offers::new(self.search, &tables).freed(site);
         let sides = line::within(self.search, offers, limits);
         let full = self.search.allowances.full();
