@@ -322,7 +322,7 @@ impl Run<'_> {
 }
 
 /// The worth that a value stands for: what breaks ties lies below one unit.
-fn whole(value: i64) -> i64 {
+pub(crate) fn whole(value: i64) -> i64 {
     -(-value).div_euclid(UNIT)
 }
 

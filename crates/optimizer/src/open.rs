@@ -1,9 +1,9 @@
 //! How to open one log: search, saw, replay.
 
 use crate::by_grade;
-use crate::column::{Columns, Prices};
-use crate::counts::{self, Ask, Best, Known, Valued};
-use crate::family::{Found, Method};
+use crate::column::{Columns, Prices, UNIT};
+use crate::counts::{self, Ask, Known, Valued};
+use crate::family::{Found, Method, Search};
 use crate::looks::{self, Giving, Judged, judge};
 use crate::metal::{Later, NearMetal, holds_metal};
 use crate::plan::{
@@ -124,8 +124,9 @@ fn open_knowing(
         return Ok(Answer::Impossible(obstacles));
     };
     plan.later = Later::than(&plan, plans.iter());
-    let (board_feet_bound, more_states) = most_board_feet(&site, &clear, &settings.methods, &best)?;
-    let (mut worth_bound, mut board_feet_bound) = (best.bound, board_feet_bound);
+    let (mut board_feet_bound, more_states) =
+        most_board_feet(&site, &clear, (&settings.methods, best.bound), most_sawn(&plans));
+    let mut worth_bound = best.bound;
     debug_assert!(
         !site.is_alike() || worth_bound >= plan.worth && board_feet_bound >= plan.board_feet,
         "a bound below the plan"
@@ -405,32 +406,36 @@ pub(crate) fn none_given(log: &Log, wants: &[Want], plan: Option<&LogPlan>) -> V
         .collect()
 }
 
-/// The most board feet of the accepted sizes, whatever the counts. When worth is board feet already, that is
-/// what was searched.
+/// The most board feet that one of these plans has.
+pub(crate) fn most_sawn(plans: &[LogPlan]) -> i64 {
+    plans.iter().map(|plan| plan.board_feet).max().unwrap_or(0)
+}
+
+/// The most board feet of the accepted sizes by these methods, whatever the counts, and the states made. So many are `known`
+/// to be possible: only what is more is sought. When worth is board feet already, `bound` is what was found for that.
 pub(crate) fn most_board_feet(
     site: &Site<'_>,
     wants: &[Want],
-    methods: &[Method],
-    best: &Best,
-) -> Result<(i64, u64), PlanFault> {
+    (methods, bound): (&[Method], i64),
+    known: i64,
+) -> (i64, u64) {
     let plain = |cut: &Cut| cut.worth == cut.board_feet && cut.extra == cut.board_feet;
     if wants.iter().flat_map(|want| &want.cuts).all(plain) {
-        return Ok((best.bound, 0));
+        return (bound, 0);
     }
+    let by_volume = |cut: &Cut| Cut { worth: cut.board_feet, extra: cut.board_feet, ..*cut };
     let by_volume: Vec<Want> = wants
         .iter()
         .map(|want| Want {
             count: None,
-            cuts: want
-                .cuts
-                .iter()
-                .map(|cut| Cut { worth: cut.board_feet, extra: cut.board_feet, ..*cut })
-                .collect(),
+            cuts: want.cuts.iter().map(by_volume).collect(),
             ..want.clone()
         })
         .collect();
-    let best = counts::best(site, &by_volume, methods, Ask::ALONE).ok_or(PlanFault::Program)?;
-    Ok((best.bound, best.states))
+    let prices = Prices::full(&by_volume);
+    let mut search = Search::new(site, &by_volume, &prices);
+    let more = search.best_above(methods, known * UNIT);
+    (more.map_or(known, |found| counts::whole(found.value)).max(known), search.states())
 }
 
 pub(crate) fn summary(plan: &LogPlan) -> MethodResult {

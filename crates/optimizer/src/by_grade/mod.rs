@@ -11,11 +11,12 @@
 //!    piece is looked at. Elsewhere each frame has patterns of its own: those
 //!    that the search of rests ranked best,
 //! 3. **Learned.** What boards of each size turned out to be worth there takes the place of their worth at best, and
-//!    patterns are sought anew: narrower boards beside a knotty face, say. Twice.
+//!    patterns are sought anew: narrower boards beside a knotty face, say.
 //! 4. **Narrower.** A wide board has room for more defects, and at its best it is worth most: patterns are sought once more
 //!    without the widest graded boards, at each of a few limits.
 //! 5. **By their looks.** In the best frame the families search once more with boards at what they are worth where they lie
-//!    ([`looks::Eyes`]), looked at on planes half an inch apart.
+//!    ([`looks::Eyes`]), looked at on planes half an inch apart. That only ranks patterns: of the most promising cants each is
+//!    sawn, and its pieces are looked at where they then lie.
 //! 6. **Sawn.** The best of every method is sawn, looked at and replayed.
 //!
 //! # How good
@@ -31,10 +32,12 @@ pub(crate) use shares::Shares;
 pub(crate) use turned::{Turns, given};
 
 use crate::column::Columns;
-use crate::counts::{Ask, Best};
+use crate::counts::Ask;
 use crate::looks::Giving;
 use crate::metal::Later;
-use crate::open::{Made, first_of, guides, log_plan, most_board_feet, none_given, summary};
+use crate::open::{
+    Made, first_of, guides, log_plan, most_board_feet, most_sawn, none_given, summary,
+};
 use crate::plan::{Answer, LogPlan, Obstacle, PlanFault, Planned, Proof, Rests, Settings};
 use crate::site::Site;
 use crate::want::Want;
@@ -87,8 +90,8 @@ fn answer(known: &Candidates<'_>) -> Result<Answer, PlanFault> {
         worst: known.worst.filter(|_| known.tried > 1),
     };
     plan.later = Later::than(&plan, plans.iter());
-    let best = Best { bound: known.bound, ..Best::default() };
-    let (most, states) = most_board_feet(&site, clear, &settings.methods, &best)?;
+    let sawn = known.most_sawn.max(most_sawn(&plans));
+    let (most, states) = most_board_feet(&site, clear, (&settings.methods, known.bound), sawn);
     let proof = Proof {
         methods: settings.methods.clone(),
         worth_bound: known.bound.max(plan.worth),

@@ -30,6 +30,7 @@ use super::{CantShape, Found, Method, Search, Shape, Tables, line};
 use crate::column::UNIT;
 use crate::flitch::Bounds;
 use crate::site::Site;
+pub(crate) use bounded::first;
 use bounded::{Place, explore};
 use pithward_geometry::Quarter;
 use std::cmp::Reverse;
@@ -118,12 +119,7 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
     }
     let heights = places(search);
     if !search.site.is_alike() && search.allowances.size() == 1 {
-        let place = |height: &Height| {
-            let Height { height, ref places, square, .. } = *height;
-            let place = |(top, _): &(i64, i64)| Place::new(search, height, *top, square);
-            places.iter().map(place).collect::<Vec<_>>()
-        };
-        let places: Vec<Place> = heights.iter().flat_map(place).collect();
+        let places = open_places(search, &heights);
         let see =
             |best: &mut Incumbents, search: &mut Search<'_>, place: &Place, tables: &Tables| {
                 best.see(search, (place.height, place.top), tables);
@@ -165,6 +161,16 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
         }
     }
     best.read_back(search)
+}
+
+/// Every place of these heights as one that may be opened.
+fn open_places(search: &Search<'_>, heights: &[Height]) -> Vec<Place> {
+    let place = |height: &Height| {
+        let Height { height, ref places, square, .. } = *height;
+        let place = |(top, _): &(i64, i64)| Place::new(search, height, *top, square);
+        places.iter().map(place).collect::<Vec<_>>()
+    };
+    heights.iter().flat_map(place).collect()
 }
 
 /// What the best cant is worth with its faces about the middle of the wood, whatever the mill asks, if that is more than
@@ -544,7 +550,17 @@ pub(crate) fn at(search: &mut Search<'_>, method: Method, height: i64, top: i64)
 /// Reads back the pattern at one height and place.
 fn found(search: &mut Search<'_>, method: Method, height: i64, top: i64) -> Found {
     let tables = search.planks(Bounds { up: height - top, low: top });
-    let offers = line::Offers::new(search, &tables);
+    pattern(search, method, (height, top), &tables)
+}
+
+/// The same, its tables known.
+fn pattern(
+    search: &Search<'_>,
+    method: Method,
+    (height, top): (i64, i64),
+    tables: &Tables,
+) -> Found {
+    let offers = line::Offers::new(search, tables);
     let best = |sides: &line::Sides<'_>| {
         let (value, shares) = shared(search, height, top, &sides.values());
         (value, shares, sides.line(search, shares[2]))

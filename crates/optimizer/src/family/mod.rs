@@ -337,11 +337,6 @@ impl<'a> Search<'a> {
 
     /// The best pattern of each of these methods that has one; around the log only where that is better than all others.
     pub(crate) fn best(&mut self, methods: &[Method]) -> Vec<Found> {
-        self.best_beside(methods, 0)
-    }
-
-    /// The same beside a pattern that is known to be worth so much: around the log only where that is better than it too.
-    pub(crate) fn best_beside(&mut self, methods: &[Method], known: i64) -> Vec<Found> {
         let mut found = Vec::new();
         for method in [Method::Through, Method::ThroughTurned] {
             if methods.contains(&method) {
@@ -356,10 +351,34 @@ impl<'a> Search<'a> {
         let quarters = if quarter { quarter::best(self) } else { None };
         if methods.contains(&Method::Around) {
             let values = found.iter().chain(&quarters).map(|found| found.value);
-            found.extend(around::best(self, values.fold(known, i64::max)));
+            found.extend(around::best(self, values.fold(0, i64::max)));
         }
         found.extend(quarters);
         found
+    }
+
+    /// Patterns of these methods but around by boards that are worth what they look like: the best of every line and of
+    /// quarters, and of the `most` most promising cants each its own.
+    pub(crate) fn seen(&mut self, methods: &[Method], most: usize) -> Vec<Found> {
+        let mut found = Vec::new();
+        for method in [Method::Through, Method::ThroughTurned] {
+            if methods.contains(&method) {
+                found.extend(through::best(self, method));
+            }
+        }
+        found.extend(cant::first(self, methods, most));
+        if methods.contains(&Method::BoxedHeart) {
+            found.extend(boxed::best(self));
+        }
+        if methods.contains(&Method::Quarter) {
+            found.extend(quarter::best(self));
+        }
+        found
+    }
+
+    /// The best pattern that is sawn around, if it is worth more than `least`.
+    pub(crate) fn around(&mut self, least: i64) -> Option<Found> {
+        around::best(self, least)
     }
 
     /// Whether no count is carried exactly.

@@ -11,7 +11,8 @@
 //! The place of the greatest bound is taken: its bound is made closer where a smaller cant that holds it was opened since;
 //! else it is opened itself. None is left that is better when the greatest bound is no better than the best.
 
-use super::super::{Search, Tables, line};
+use super::super::{Found, Method, Search, Tables, line};
+use super::{CANTS, PASSES};
 use crate::column::UNIT;
 use crate::flitch::Bounds;
 use crate::stack::{Kind, Room, Stacks, Step};
@@ -96,6 +97,30 @@ pub(super) fn explore<S>(
         see(state, search, &place, &tables);
         opened.push((own, tables));
     }
+}
+
+/// Of each of these methods the patterns of the `most` cants that may be worth most.
+pub(crate) fn first(search: &mut Search<'_>, methods: &[Method], most: usize) -> Vec<Found> {
+    let own = CANTS.into_iter().filter(|method| methods.contains(method));
+    let methods: Vec<Method> = own.collect();
+    if methods.is_empty() {
+        return Vec::new();
+    }
+    let heights = super::places(search);
+    let places = super::open_places(search, &heights);
+    let mut seen: (usize, Vec<Found>) = (0, Vec::new());
+    let see = |(count, found): &mut (usize, Vec<Found>),
+               search: &mut Search<'_>,
+               place: &Place,
+               tables: &Tables| {
+        *count += 1;
+        let at = (place.height, place.top);
+        let own = methods.iter().map(|method| super::pattern(search, *method, at, tables));
+        // A cant that gives nothing is not turned.
+        found.extend(own.filter(|own| own.value + search.work.fixed(own.method, PASSES) > 0));
+    };
+    explore(search, places, &mut seen, |(count, _), bound| *count < most && bound > 0, see);
+    seen.1
 }
 
 /// What the strips of one board can be worth at most, by how wide it is: for every group of columns.
