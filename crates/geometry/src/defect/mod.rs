@@ -267,11 +267,14 @@ impl DefectBody {
 pub struct SeenBodies {
     /// Convex bodies, each with the place of the defect that it is of.
     solids: Vec<(usize, solid::Seen)>,
-    planes: RefCell<BTreeMap<Plane, Rc<[OnceCell<Option<Cut>>]>>>,
+    planes: RefCell<BTreeMap<Plane, Cuts>>,
 }
 
 /// A plane across `u` or `h`, and where.
 type Plane = (usize, Length);
+
+/// What a plane cuts out of every convex body, each as soon as it is asked for.
+type Cuts = Rc<[OnceCell<Option<Cut>>]>;
 
 /// Planes that are remembered at most.
 const MOST_PLANES: usize = 4_000;
@@ -304,8 +307,7 @@ impl SeenBodies {
         shown
     }
 
-    /// What a plane cuts out of every convex body, as far as that was asked for.
-    fn cuts(&self, plane: Plane) -> Rc<[OnceCell<Option<Cut>>]> {
+    fn cuts(&self, plane: Plane) -> Cuts {
         let mut known = self.planes.borrow_mut();
         if known.len() >= MOST_PLANES {
             known.clear();
