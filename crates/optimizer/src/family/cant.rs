@@ -13,7 +13,10 @@
 //! `H` runs over the wanted widths and their sums with kerfs; a random width stands alone. In round wood the upper face
 //! is, by symmetry, the further one. As it moves out, `F(y + k)` and `I` only fall, and `F(H - y + k)` rises in steps: so
 //! only the places where the lower side gains a board need be tried, and the cant on the pith; and of those only
-//! where both sides together are worth more than at every nearer place. That is exact.
+//! where both sides together are worth more than at every nearer place. That is exact where all pieces are of one length.
+//! A shorter piece reaches further out than a longer one beside it: such a row may fit between faces that lie aside, and not
+//! between nearer ones. Of 400 logs with a taper of 2 to 7 in over 16 ft and wants of several lengths, 18 had a cant aside that
+//! was better than the one found, by 0.1 to 2.7 per cent (every 1/32 in looked at).
 //!
 //! In other wood both directions are gone from the middle of the wood, each by the same rule. There `I` need not fall
 //! with every step outward, and only some of the places are looked at, so the search is as good as those. They are opened
