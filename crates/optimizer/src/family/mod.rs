@@ -383,7 +383,7 @@ impl<'a> Search<'a> {
 
     /// Whether no count is carried exactly.
     fn counts_nothing(&self) -> bool {
-        self.allowances.size() == 1
+        self.ripping.counts_nothing()
     }
 
     /// What the best pattern is worth, roughly, if that is more than `least`: lines across the whole log, and cants in the
