@@ -309,7 +309,7 @@ impl SeenBodies {
 
     fn cuts(&self, plane: Plane) -> Cuts {
         let mut known = self.planes.borrow_mut();
-        if known.len() >= MOST_PLANES {
+        if known.len() >= MOST_PLANES && !known.contains_key(&plane) {
             known.clear();
         }
         let none = || self.solids.iter().map(|_| OnceCell::new()).collect();

@@ -165,7 +165,7 @@ pub(super) fn together(areas: &[Area]) -> Units {
 /// The maximal areas of a face that are free of these and large enough for a cutting, the largest first.
 pub(super) fn maximal(face: &Area, blocked: &[Area], least: &Least) -> Vec<Area> {
     let blocked: Vec<Area> = blocked.iter().filter_map(|area| area.common(face)).collect();
-    // Nothing grows further that lies on the upper edge of something, or under the lower edge of something else.
+    // On its low side only the upper edge of something stops an area, on its high side only a lower one.
     let ends = |own: Length, others: &dyn Fn(&Area) -> Length| {
         let mut ends: Vec<Length> = blocked.iter().map(others).chain([own]).collect();
         ends.sort_unstable();
