@@ -33,6 +33,8 @@ mod counts;
 mod edging;
 mod family;
 mod flitch;
+#[cfg(test)]
+mod invented;
 mod looks;
 pub mod master;
 mod metal;

@@ -92,58 +92,19 @@ mod tests {
     use super::super::Search;
     use crate::column::{Columns, Prices};
     use crate::flitch::Bounds;
+    use crate::invented::{cut, mill, want};
     use crate::site::{Lie, Site};
-    use crate::want::{Cut, Want};
-    use pithward_geometry::{FlawKinds, Frame, Heart, Log, Mill, View};
-    use pithward_measure::{Length, board_feet_micro};
-    use pithward_trade::Wane;
+    use crate::want::Want;
+    use pithward_geometry::{Frame, Log, View};
+    use pithward_measure::Length;
     use proptest::prelude::*;
 
     /// Boards and timbers of a few widths, each of two lengths.
-    fn wants(shorter: i64, longer: i64) -> Vec<Want> {
-        let want = |(thickness, width, feet): (i64, i64, i64)| {
-            let [thickness, width] = [thickness, width].map(Length::inches);
-            let length = Length::feet(feet);
-            let worth = board_feet_micro(thickness, width, length);
-            let cut = Cut {
-                thickness,
-                width,
-                length,
-                take: length,
-                board_feet: worth,
-                worth,
-                extra: worth,
-            };
-            Want {
-                cuts: vec![cut],
-                wane: Wane::NONE,
-                count: None,
-                heart: Heart::Any,
-                tolerates: FlawKinds::NONE,
-                grading: None,
-                rings: None,
-            }
-        };
+    fn wants(lengths: [i64; 2]) -> Vec<Want> {
         let sizes = [(1, 4), (1, 6), (1, 10), (2, 4), (2, 8)];
-        let both = |(t, w): (i64, i64)| [(t, w, shorter), (t, w, longer)];
-        sizes.into_iter().flat_map(both).map(want).collect()
-    }
-
-    fn mill(kerf: i64) -> Mill {
-        Mill {
-            toe_board: None,
-            name: "invented".to_owned(),
-            kerf: Length::nm(kerf),
-            step: Length::sixty_fourths(4),
-            largest_diameter: Length::inches(40),
-            longest: Length::feet(21),
-            shortest: Length::feet(2),
-            widest_cut: Length::inches(30),
-            deepest_above: Length::inches(16),
-            lowest_blade: Length::inches(1),
-            crosscut_kerf: Length::sixty_fourths(8),
-            edging_batch: 6,
-        }
+        let inches = sizes.map(|(t, w)| (Length::inches(t), Length::inches(w)));
+        let both = |size| lengths.map(|feet| want(vec![cut(size, feet)]));
+        inches.into_iter().flat_map(both).collect()
     }
 
     proptest! {
@@ -158,7 +119,7 @@ mod tests {
             let log = Log::new(
                 Length::inches(small), Length::inches(small + taper), Length::feet(16), Length::ZERO, Length::ZERO,
             ).unwrap();
-            let (mill, wants) = (mill(kerf), wants(8, 15));
+            let (mill, wants) = (mill(Length::nm(kerf)), wants([8, 15]));
             let view = View::new(&log, Frame::LEVEL);
             let columns = Columns::new(&view, mill.crosscut_kerf, &wants);
             let site = Site::new(&view, &mill, &columns);

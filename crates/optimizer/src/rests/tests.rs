@@ -1,69 +1,19 @@
 //! The frames that are found, against every degree.
 
 use super::*;
-use crate::want::Cut;
-use pithward_geometry::{Crook, End, FlawKinds, Heart, Sweep, Taped};
-use pithward_measure::board_feet_micro;
-use pithward_trade::Wane;
+use crate::invented::{Random, SIXTEENTH, cut, mill, want};
+use pithward_geometry::{Crook, End, Sweep, Taped};
 use std::sync::LazyLock;
 
-const SIXTEENTH: Length = Length::sixty_fourths(4);
-
-fn mill() -> Mill {
-    Mill {
-        toe_board: None,
-        name: "invented".to_owned(),
-        kerf: Length::nm(2_540_000),
-        step: SIXTEENTH,
-        largest_diameter: Length::inches(40),
-        longest: Length::feet(21),
-        shortest: Length::feet(4),
-        widest_cut: Length::inches(40),
-        deepest_above: Length::inches(16),
-        lowest_blade: Length::inches(1),
-        crosscut_kerf: Length::sixty_fourths(8),
-        edging_batch: 6,
-    }
-}
+/// A tenth of an inch.
+const KERF: Length = Length::nm(2_540_000);
 
 fn wants() -> Vec<Want> {
-    let want = |(t, w): (i64, i64)| {
-        let cut = |feet: &i64| {
-            let (thickness, width) = (Length::inches(t), Length::inches(w));
-            let length = Length::feet(*feet);
-            let board_feet = board_feet_micro(thickness, width, length);
-            let (worth, extra) = (board_feet, board_feet);
-            Cut { thickness, width, length, take: length, board_feet, worth, extra }
-        };
-        Want {
-            cuts: [6, 8].iter().map(cut).collect(),
-            wane: Wane::NONE,
-            count: None,
-            heart: Heart::Any,
-            tolerates: FlawKinds::NONE,
-            grading: None,
-            rings: None,
-        }
+    let both = |(t, w): (i64, i64)| {
+        let size = (Length::inches(t), Length::inches(w));
+        want([6, 8].iter().map(|feet| cut(size, *feet)).collect())
     };
-    [(1, 4), (1, 6), (2, 4), (2, 8)].into_iter().map(want).collect()
-}
-
-/// `SplitMix64` (Steele, Lea and Flood, "Fast splittable pseudorandom number generators", OOPSLA 2014).
-struct Random(u64);
-
-impl Random {
-    fn within(&mut self, least: i64, most: i64) -> i64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        z ^= z >> 31;
-        least + i64::try_from(z % ((most - least).unsigned_abs() + 1)).unwrap()
-    }
-
-    fn clock(&mut self) -> Angle {
-        Angle::degrees(i32::try_from(self.within(0, 359)).unwrap())
-    }
+    [(1, 4), (1, 6), (2, 4), (2, 8)].into_iter().map(both).collect()
 }
 
 /// Ovals up to 1.15 : 1, a pith up to a twelfth of the diameter off, bows up to 2 in, a crook in one of four.
@@ -106,7 +56,7 @@ fn search<'a>(log: &'a Log, mill: &'a Mill, wants: &'a [Want], prices: &'a Price
 
 #[test]
 fn no_degree_is_better_than_the_frame_that_is_found() {
-    let (mill, wants) = (mill(), wants());
+    let (mill, wants) = (mill(KERF), wants());
     let prices = Prices::full(&wants);
     let losses = (0..200u64).into_par_iter().map(|number| {
         let log = log(number);
@@ -130,7 +80,7 @@ fn no_degree_is_better_than_the_frame_that_is_found() {
 
 #[test]
 fn a_range_of_turns_bounds_each_of_them() {
-    let (mill, wants) = (mill(), wants());
+    let (mill, wants) = (mill(KERF), wants());
     let prices = Prices::full(&wants);
     for number in 0..12 {
         let log = log(number);
@@ -163,7 +113,7 @@ fn half_a_turn_gives_the_same_planes() {
 /// Round logs of two inches of taper or so: along the bark some are worth more, and none is ever worth less than level.
 #[test]
 fn a_taper_that_is_searched_is_never_worth_less_than_level() {
-    let (mill, wants) = (mill(), wants());
+    let (mill, wants) = (mill(KERF), wants());
     let mut gained = 0;
     for number in 0..24 {
         let small = SIXTEENTH * (160 + 11 * number);

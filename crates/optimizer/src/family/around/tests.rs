@@ -3,56 +3,20 @@
 use super::*;
 use crate::allowance::Allowances;
 use crate::column::{Columns, Prices};
+use crate::invented::{self, Random, SIXTEENTH, counted, cut, want};
 use crate::sawing::saw;
 use crate::site::Site;
-use crate::want::{Cut, Want, WantId};
-use pithward_geometry::{
-    Angle, End, FlawKinds, Frame, Heart as HeartRule, Log, Mill, ReplayFault, Sweep, Taped, View,
-    confirm,
-};
-use pithward_measure::board_feet_micro;
-use pithward_trade::Wane;
-
-const SIXTEENTH: Length = Length::sixty_fourths(4);
-
-/// `SplitMix64` (Steele, Lea and Flood, "Fast splittable pseudorandom number generators", OOPSLA 2014).
-struct Random(u64);
-
-impl Random {
-    fn within(&mut self, least: i64, most: i64) -> i64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        z ^= z >> 31;
-        least + i64::try_from(z % ((most - least).unsigned_abs() + 1)).unwrap()
-    }
-}
+use crate::want::{Want, WantId};
+use pithward_geometry::{End, Frame, Log, Mill, ReplayFault, Sweep, Taped, View, confirm};
 
 fn mill(random: &mut Random) -> Mill {
+    let kerf = Length::nm(random.within(1_000_000, 5_000_000));
     Mill {
-        toe_board: None,
-        name: "invented".to_owned(),
-        kerf: Length::nm(random.within(1_000_000, 5_000_000)),
         step: if random.within(0, 1) == 0 { SIXTEENTH } else { Length::mm(1) },
-        largest_diameter: Length::inches(40),
-        longest: Length::feet(21),
-        shortest: Length::feet(2),
         widest_cut: Length::inches(random.within(14, 40)),
         deepest_above: Length::inches(random.within(4, 16)),
-        lowest_blade: Length::inches(1),
-        crosscut_kerf: Length::sixty_fourths(8),
-        edging_batch: 6,
+        ..invented::mill(kerf)
     }
-}
-
-fn want((thickness, width): (Length, Length), count: Option<u32>, feet: i64) -> Want {
-    let length = Length::feet(feet);
-    let board_feet = board_feet_micro(thickness, width, length);
-    let extra = if count.is_some() { 0 } else { board_feet };
-    let cut = Cut { thickness, width, length, take: length, board_feet, worth: board_feet, extra };
-    let (heart, tolerates) = (HeartRule::Any, FlawKinds::NONE);
-    Want { cuts: vec![cut], wane: Wane::NONE, count, heart, tolerates, grading: None, rings: None }
 }
 
 /// Boards and timbers, some a little over their names as green targets are.
@@ -62,7 +26,7 @@ fn wants(random: &mut Random, feet: i64) -> Vec<Want> {
     let one = |_| {
         let (t, w) = sizes[usize::try_from(random.within(0, 7)).unwrap()];
         let over = Length::sixty_fourths(random.within(0, 5));
-        want((Length::inches(t) + over, Length::inches(w) + over), None, feet)
+        want(vec![cut((Length::inches(t) + over, Length::inches(w) + over), feet)])
     };
     (0..lines).map(one).collect()
 }
@@ -77,7 +41,7 @@ fn round_log(random: &mut Random, feet: i64) -> Log {
 /// Oval and bowed, the pith off the middle.
 fn bowed_log(random: &mut Random, feet: i64) -> Log {
     let shorter = SIXTEENTH * random.within(9 * 16, 18 * 16);
-    let clock = Angle::degrees(i32::try_from(random.within(0, 359)).unwrap());
+    let clock = random.clock();
     let mut end = |more: i64| End {
         longer: shorter + SIXTEENTH * (more + random.within(0, 24)),
         shorter: shorter + SIXTEENTH * more,
@@ -186,11 +150,11 @@ fn the_search_finds_the_best_of_all_places() {
         let log = round_log(&mut random, 6).thicker(-Length::inches(4)).unwrap();
         let mill = mill(&mut random);
         let mut wants = wants(&mut random, 5);
-        let counted = number % 2 == 1;
+        let is_counted = number % 2 == 1;
         let mut prices = Prices::full(&wants);
-        if counted {
-            wants[0].count = Some(2);
-            wants[0].cuts[0].extra = 0;
+        if is_counted {
+            let first = &wants[0].cuts[0];
+            wants[0] = counted((first.thickness, first.width), 5, 2);
             let allowances = Allowances::new(vec![2]);
             prices = Prices { counted: vec![WantId(0)], allowances, ..prices };
         }
@@ -204,7 +168,7 @@ fn the_search_finds_the_best_of_all_places() {
             let found = best(search, 0).map_or(0, |found| found.value);
             assert_eq!(found.div_euclid(UNIT), most.max(0).div_euclid(UNIT), "log {number}");
             // Guided by itself it finds the same.
-            if counted {
+            if is_counted {
                 let guide = Prices::full(&wants);
                 let guided = with_search(&log, &mill, &wants, &guide, |guide| {
                     best_guided(search, guide, 0, 0, u64::MAX)
@@ -235,7 +199,8 @@ fn a_boxed_timber_is_one_of_the_places() {
 fn its_work_stays_small_beside_the_other_families() {
     let sizes = [(1, 4), (1, 6), (1, 8), (2, 4), (2, 6), (2, 8), (4, 4), (6, 6)];
     let inches = |(t, w)| (Length::inches(t), Length::inches(w));
-    let wants: Vec<Want> = sizes.into_iter().map(|size| want(inches(size), None, 12)).collect();
+    let wants: Vec<Want> =
+        sizes.into_iter().map(|size| want(vec![cut(inches(size), 12)])).collect();
     let log = Log::new(
         Length::inches(24),
         Length::inches(26),
