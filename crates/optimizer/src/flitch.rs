@@ -46,7 +46,7 @@ impl Bounds {
     /// Only the log's own round.
     pub(crate) const ROUND: Self = Self { up: i64::MAX / 4, low: i64::MAX / 4 };
 
-    fn width(self) -> i64 {
+    pub(crate) fn width(self) -> i64 {
         self.up + self.low
     }
 

@@ -109,7 +109,7 @@ fn around(search: &mut Search<'_>, column: usize) -> Option<Found> {
         }
     }
     let worth: Vec<i64> = inner.iter().map(|(value, _)| *value).collect();
-    let (value, shares) = super::cant::shared(search, height, top, &worth);
+    let (value, shares) = super::cant::shared(search, [top, height - top], &worth);
     let (strip, right, left) = inner[shares[2]].1?;
     let mut row = line::past(search, &offers, lower, (false, left), apart);
     let base = -apart - row.iter().map(|board| board.thickness + kerf).sum::<i64>();

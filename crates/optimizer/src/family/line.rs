@@ -48,6 +48,25 @@ impl<'t> Offers<'t> {
         Self { lie: self.lie, up: freed(site, &self.up), low }
     }
 
+    /// The same with other steps on either side, offer by offer.
+    pub(super) fn with<'s>(&self, steps: &'s [Vec<Step>]) -> Offers<'s>
+    where
+        't: 's,
+    {
+        let one = |(offer, steps): (&Offer<'t>, &'s Vec<Step>)| {
+            let Kind { size, uses, .. } = offer.kind;
+            Offer { kind: Kind { size, uses, steps }, table: offer.table, uses: offer.uses }
+        };
+        let up = self.up.iter().zip(steps).map(one).collect();
+        Offers { lie: self.lie, up, low: None }
+    }
+
+    /// The offer of boards as thick, with as much of the allowance.
+    pub(super) fn like(&self, other: &Offer<'_>) -> Option<&Offer<'t>> {
+        let same = |own: &Offer<'_>| own.kind.size == other.kind.size && own.uses == other.uses;
+        self.up.iter().find(|own| same(own))
+    }
+
     /// How the boards lie.
     pub(super) fn lie(&self) -> Lie {
         self.lie

@@ -12,7 +12,7 @@
 //! else it is opened itself. None is left that is better when the greatest bound is no better than the best.
 
 use super::super::{Found, Method, Search, Tables, line};
-use super::{CANTS, PASSES};
+use super::{CANTS, PASSES, places};
 use crate::column::UNIT;
 use crate::flitch::Bounds;
 use crate::stack::{Kind, Room, Stacks, Step};
@@ -36,12 +36,12 @@ pub(super) struct Place {
 
 impl Place {
     pub(super) fn new(search: &Search<'_>, height: i64, top: i64, square: i64) -> Self {
-        let sides = super::sides(search, height, top);
+        let sides = places::sides(search, height, top);
         Self { height, top, sides, square, bound: i64::MAX, by: None }
     }
 
     fn bounds(&self) -> Bounds {
-        Bounds { up: self.height - self.top, low: self.top }
+        places::faces(self.height, self.top)
     }
 
     /// What it is worth at most when its planks are worth no more than this, in whole units: less than the next unit, for
@@ -106,8 +106,8 @@ pub(crate) fn first(search: &mut Search<'_>, methods: &[Method], most: usize) ->
     if methods.is_empty() {
         return Vec::new();
     }
-    let heights = super::places(search);
-    let places = super::open_places(search, &heights);
+    let heights = places::all(search);
+    let places = places::open_places(search, &heights);
     let mut seen: (usize, Vec<Found>) = (0, Vec::new());
     let see = |(count, found): &mut (usize, Vec<Found>),
                search: &mut Search<'_>,
