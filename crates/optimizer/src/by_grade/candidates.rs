@@ -5,7 +5,7 @@ use super::turned::{Turned, Turns, given, most};
 use crate::column::{Columns, Prices, UNIT};
 use crate::counts::{self, Ask, Best};
 use crate::family::{Found, Method, Search};
-use crate::looks::{self, Given, Giving, Looking};
+use crate::looks::{self, Given, Giving, Looking, Remembered};
 use crate::plan::{PlanFault, Settings};
 use crate::rests::Laying;
 use crate::sawing::{Sawn, saw};
@@ -14,6 +14,7 @@ use crate::want::{Cut, CutId, Want};
 use pithward_geometry::{Angle, Frame, Log, Mill, View};
 use pithward_measure::Length;
 use rayon::prelude::*;
+use std::sync::Arc;
 
 /// Frames of a log that is not round, each of which has patterns of its own.
 const FRAMES: usize = 6;
@@ -68,6 +69,8 @@ pub(crate) struct Candidates<'a> {
     /// Ways in which the log was laid, and the worst of them, with what the best pattern there is worth.
     pub(super) tried: u32,
     pub(super) worst: Option<(Frame, i64)>,
+    /// What was looked at.
+    remembered: Arc<Remembered>,
 }
 
 impl<'a> Candidates<'a> {
@@ -76,6 +79,7 @@ impl<'a> Candidates<'a> {
         mill: &'a Mill,
         wants: &'a [Want],
         (settings, ask): (&'a Settings, Ask),
+        remembered: Arc<Remembered>,
     ) -> Self {
         let clear = looks::at_best(wants);
         let (best, turns, bound) = (Vec::new(), Turns::default(), 0);
@@ -95,6 +99,7 @@ impl<'a> Candidates<'a> {
             states,
             tried,
             worst,
+            remembered,
         }
     }
 
@@ -176,7 +181,7 @@ impl<'a> Candidates<'a> {
         let limit = best.limit;
         let menu = limited(&self.clear, limit);
         let prices = Prices::of(vec![0; menu.len()], self.ask.work);
-        let looking = Looking::rough(self.log);
+        let looking = Looking::rough(self.log, &self.remembered);
         let eyes = looks::Eyes::new(&looking, self.wants, &self.clear);
         let view = View::new(self.log, frame);
         let columns = Columns::new(&view, self.mill.crosscut_kerf, &menu);
@@ -217,7 +222,7 @@ impl<'a> Candidates<'a> {
         let turned: Vec<(Candidate, Vec<Turned>)> = candidates
             .into_par_iter()
             .map_init(
-                || Looking::rough(self.log),
+                || Looking::rough(self.log, &self.remembered),
                 |looking, mut candidate| {
                     let worth = |turn: i32| self.worth(looking, &candidate, turn);
                     let seen = self.turns.look(self.log, candidate.found.method, worth);
@@ -270,7 +275,7 @@ impl<'a> Candidates<'a> {
 
     /// What boards of each size were worth in the best candidates.
     pub(crate) fn shares(&self) -> Shares {
-        let looking = Looking::rough(self.log);
+        let looking = Looking::rough(self.log, &self.remembered);
         let mut shares = Shares::default();
         for candidate in &self.best {
             for (id, given) in self.given(&looking, candidate, candidate.turn) {

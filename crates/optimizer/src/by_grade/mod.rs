@@ -43,6 +43,7 @@ use crate::site::Site;
 use crate::want::Want;
 use candidates::limited;
 use pithward_geometry::{Angle, Frame, Log, Mill, View};
+use std::sync::Arc;
 
 /// Plans one log: the best plan found of every method, the best of them first.
 pub(crate) fn open(
@@ -51,7 +52,7 @@ pub(crate) fn open(
     wants: &[Want],
     settings: &Settings,
 ) -> Result<Answer, PlanFault> {
-    let mut candidates = Candidates::new(log, mill, wants, (settings, Ask::ALONE));
+    let mut candidates = Candidates::new(log, mill, wants, (settings, Ask::ALONE), Arc::default());
     candidates.find()?;
     answer(&candidates)
 }

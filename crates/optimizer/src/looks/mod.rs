@@ -31,6 +31,7 @@ use pithward_trade::grade::{self, Area, Board, DefectKind, Grade};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, VecDeque};
 use std::rc::Rc;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 /// How a piece looks.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -62,7 +63,7 @@ type Along = Rc<SeenBodies>;
 type Place = (Frame, Angle, Span, Span, Span);
 
 /// Pieces that are remembered at most.
-const MOST_KNOWN: usize = 50_000;
+const MOST_KNOWN: usize = 20_000;
 
 /// Steps of a search for cuttings where frames are only ranked.
 const ROUGH_WORK: u64 = 300;
@@ -75,14 +76,32 @@ pub(crate) struct Looking<'a> {
     bodies: Vec<(DefectBody, DefectKind)>,
     /// The same as the last few directions see them.
     seen: RefCell<VecDeque<((Frame, Angle), Along)>>,
-    /// What was looked at before.
-    known: RefCell<BTreeMap<Place, Expected>>,
+    remembered: Arc<Remembered>,
+    is_rough: bool,
+}
+
+/// What was looked at before, by all that look at one log.
+#[derive(Debug, Default)]
+pub(crate) struct Remembered {
+    thorough: Mutex<Known>,
+    rough: Mutex<Known>,
+}
+
+/// What was looked at as thoroughly.
+#[derive(Debug, Default)]
+struct Known {
+    pieces: BTreeMap<Place, Expected>,
     /// Boards that show nothing, by width and length.
-    clear: RefCell<BTreeMap<(Length, Length), Expected>>,
+    clear: BTreeMap<(Length, Length), Expected>,
 }
 
 impl<'a> Looking<'a> {
     pub(crate) fn new(log: &'a Log) -> Self {
+        Self::remembering(log, &Arc::default())
+    }
+
+    /// The same, with what others who looked at this log remember.
+    pub(crate) fn remembering(log: &'a Log, remembered: &Arc<Remembered>) -> Self {
         let body = |defect: &Defect| (DefectBody::new(defect, log), kind(defect));
         let bodies = log.defects().iter().map(body).collect();
         let settings = grade::Settings::default();
@@ -91,15 +110,22 @@ impl<'a> Looking<'a> {
             settings,
             bodies,
             seen: RefCell::default(),
-            known: RefCell::default(),
-            clear: RefCell::default(),
+            remembered: Arc::clone(remembered),
+            is_rough: false,
         }
     }
 
     /// The same, less thorough: a board may be held for poorer than it is.
-    pub(crate) fn rough(log: &'a Log) -> Self {
+    pub(crate) fn rough(log: &'a Log, remembered: &Arc<Remembered>) -> Self {
         let settings = grade::Settings { most_work: ROUGH_WORK, ..grade::Settings::default() };
-        Self { settings, ..Self::new(log) }
+        Self { settings, is_rough: true, ..Self::remembering(log, remembered) }
+    }
+
+    /// What was looked at as thoroughly; each entry is whole, whoever failed while it was open.
+    fn known(&self) -> MutexGuard<'_, Known> {
+        let Remembered { thorough, rough } = &*self.remembered;
+        let known = if self.is_rough { rough } else { thorough };
+        known.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// The defects along the directions of a piece.
@@ -157,15 +183,15 @@ impl<'a> Looking<'a> {
     /// The expected grade of a piece.
     pub(crate) fn expected(&self, claim: &Claim, frame: &Frame) -> Expected {
         let place = (*frame, claim.turn, claim.u, claim.h, claim.z);
-        if let Some(known) = self.known.borrow().get(&place) {
+        if let Some(known) = self.known().pieces.get(&place) {
             return *known;
         }
         let expected = self.looked(claim, frame);
-        let mut known = self.known.borrow_mut();
-        if known.len() >= MOST_KNOWN {
-            known.clear();
+        let pieces = &mut self.known().pieces;
+        if pieces.len() >= MOST_KNOWN {
+            pieces.clear();
         }
-        known.insert(place, expected);
+        pieces.insert(place, expected);
         expected
     }
 
@@ -176,7 +202,7 @@ impl<'a> Looking<'a> {
             return of(&board, self.settings);
         }
         let size = (board.width, board.length);
-        *self.clear.borrow_mut().entry(size).or_insert_with(|| of(&board, self.settings))
+        *self.known().clear.entry(size).or_insert_with(|| of(&board, self.settings))
     }
 
     /// How a piece of a want looks.

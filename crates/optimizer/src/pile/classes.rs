@@ -13,7 +13,7 @@ use crate::column::{Columns, NM, Prices, Work};
 use crate::counts::{self, Ask, Valued};
 use crate::family::around::AroundShape;
 use crate::family::{Board, CantShape, Found, Line, Method, Rip, Search, Shape};
-use crate::looks::Giving;
+use crate::looks::{Giving, Remembered};
 use crate::master::{Offered, Pattern, Priced, Pricer, UNIT, Within};
 use crate::open::too_large;
 use crate::plan::Rests;
@@ -36,6 +36,8 @@ pub(crate) struct Class<'a> {
     pub(super) rests: Rests,
     /// What its candidates taught of it, where its boards are graded.
     pub(super) looked: LookedOnce,
+    /// Which pieces were looked at.
+    pub(super) remembered: Arc<Remembered>,
     nearest: i64,
     lowest: i64,
 }
@@ -297,7 +299,8 @@ impl<'a> Class<'a> {
         let site = Site::new(&view, &pile.mill, &none);
         let (nearest, lowest) = (site.nearest_plane(true), site.lowest_plane(Quarter::First));
         let seen = Seen { view, columns };
-        Self { log, members, seen, rests, looked: LookedOnce::new(), nearest, lowest }
+        let (looked, remembered) = (LookedOnce::new(), Arc::default());
+        Self { log, members, seen, rests, looked, remembered, nearest, lowest }
     }
 }
 

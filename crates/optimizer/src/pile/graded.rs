@@ -63,7 +63,9 @@ impl Classes<'_> {
         let wants = under(self.wants(class), prices);
         let ask = Ask { work: self.work, most_states: STATES_EACH, times_free: 4 };
         let (log, pile) = (&own.log.log, self.pile);
-        let mut candidates = Candidates::new(log, &pile.mill, &wants, (&pile.settings, ask));
+        let asked = (&pile.settings, ask);
+        let remembered = Arc::clone(&own.remembered);
+        let mut candidates = Candidates::new(log, &pile.mill, &wants, asked, remembered);
         if candidates.find().is_err() {
             return (Vec::new(), candidates.states);
         }
@@ -72,7 +74,7 @@ impl Classes<'_> {
             Arc::new(Looked { turns, shares })
         });
         let giving = Giving::Prices(prices.to_vec());
-        let looking = Looking::new(log);
+        let looking = Looking::remembering(log, &own.remembered);
         let offer = |candidate: &Candidate| {
             let Candidate { found, frame, sawn, turn, .. } = candidate;
             self.offer(class, &looking, found.clone(), (*frame, sawn, *turn), &giving)
@@ -152,7 +154,7 @@ impl Classes<'_> {
         let columns = own.seen.columns_for(self, class, sought);
         let site = Site::new(view, &self.pile.mill, &columns);
         let sawn = saw(&site, sought, &found).ok()?;
-        let looking = Looking::rough(log);
+        let looking = Looking::rough(log, &own.remembered);
         let worth = |turn: i32| {
             let sawn = (view.frame(), &sawn);
             let pieces = given(&looking, (self.wants(class), giving), sawn, turn);
@@ -162,7 +164,7 @@ impl Classes<'_> {
         let rough = Turns::roughly();
         let turns = own.looked.get().map_or(&rough, |looked| &looked.turns);
         let turn = turns.best(log, found.method, worth);
-        let looking = Looking::new(log);
+        let looking = Looking::remembering(log, &own.remembered);
         Some(self.offer(class, &looking, found, (view.frame(), &sawn, turn), giving))
     }
 
