@@ -106,7 +106,7 @@ pub(crate) fn first(search: &mut Search<'_>, methods: &[Method], most: usize) ->
     if methods.is_empty() {
         return Vec::new();
     }
-    let heights = places::all(search);
+    let heights = places::all(search, places::MOST_PLACES);
     let places = places::open_places(search, &heights);
     let mut seen: (usize, Vec<Found>) = (0, Vec::new());
     let see = |(count, found): &mut (usize, Vec<Found>),
