@@ -13,7 +13,7 @@ use crate::log_job::LogJob;
 use crate::pace::PlanCounts;
 use crate::pile_job::{PileJob, WorthTerms};
 use pithward_measure::{Length, Money};
-use pithward_optimizer::{Answer, LogPlan, Method, Obstacle, PlanFault, Settings, Want, open};
+use pithward_optimizer::{LogPlan, Method, Obstacle, PlanFault, Settings, Want, open_each};
 use pithward_trade::{Grade, RingClass, RingConvention};
 use rayon::prelude::*;
 
@@ -110,7 +110,7 @@ impl LogJob {
     /// Its log by every method, or by those that somebody named.
     ///
     /// # Errors
-    /// As [`open`].
+    /// As [`open_each`].
     pub fn compare(&self) -> Result<Comparison, PlanFault> {
         let wants = self.optimizer_wants();
         let convention = RingConvention::default();
@@ -123,7 +123,7 @@ impl PileJob {
     /// logs.
     ///
     /// # Errors
-    /// As [`open`].
+    /// As [`open_each`].
     pub fn compare(&self, log: usize) -> Result<Comparison, PlanFault> {
         let mut job = self.log_job(log);
         for want in &mut job.wants {
@@ -148,15 +148,11 @@ impl Terms<'_> {
         let LogJob { log, mill, settings, methods_named, .. } = self.job;
         let methods = if *methods_named { &settings.methods[..] } else { &Method::ALL[..] };
         let (mut rows, mut nothing, mut known) = (Vec::new(), Vec::new(), Vec::new());
-        let one = |method: &Method| {
-            let only = Settings { methods: vec![*method], ..settings.clone() };
-            Ok((*method, open(log, mill, &self.wants, &only)?))
-        };
-        let answers: Vec<_> = methods.par_iter().map(one).collect::<Result<_, PlanFault>>()?;
-        for (method, answer) in answers {
-            match answer {
-                Answer::Planned(planned) => rows.push(self.row(planned.plan)),
-                Answer::Impossible(why) => {
+        let settings = Settings { methods: methods.to_vec(), ..settings.clone() };
+        for (method, plan) in open_each(log, mill, &self.wants, &settings)? {
+            match plan {
+                Ok(plan) => rows.push(self.row(plan)),
+                Err(why) => {
                     nothing.push(method);
                     for obstacle in why {
                         if !known.contains(&obstacle) {
@@ -216,22 +212,15 @@ impl Terms<'_> {
         let by_minutes = rows[best].is_equal(&rows[next]);
         let stays = |by: &Length| -> Result<bool, PlanFault> {
             let Ok(log) = self.job.log.thicker(*by) else { return Ok(true) };
-            let again = |row: &usize| {
-                let methods = vec![rows[*row].method];
-                let settings = Settings { methods, ..self.job.settings.clone() };
-                let answer = open(&log, &self.job.mill, &self.wants, &settings)?;
-                Ok(match answer {
-                    Answer::Planned(planned) => Some(self.row(planned.plan)),
-                    Answer::Impossible(_) => None,
-                })
-            };
-            let again: Vec<Option<MethodRow>> =
-                [best, next].par_iter().map(again).collect::<Result<_, PlanFault>>()?;
-            let planned: Vec<MethodRow> = again.iter().flatten().cloned().collect();
+            let methods = vec![rows[best].method, rows[next].method];
+            let settings = Settings { methods, ..self.job.settings.clone() };
+            let again = open_each(&log, &self.job.mill, &self.wants, &settings)?;
+            let planned: Vec<MethodRow> =
+                again.iter().filter_map(|(_, plan)| Some(self.row(plan.clone().ok()?))).collect();
             Ok(if planned.len() == 2 {
                 best_of(&planned, None) == Some(0)
             } else {
-                again[0].is_some()
+                again[0].1.is_ok()
             })
         };
         let sizes = [-TAPE, TAPE];

@@ -59,7 +59,7 @@ pub use family::Method;
 pub use looks::{Expected, Look, shown};
 pub use metal::{Later, NearMetal};
 pub use near::near_misses;
-pub use open::{none_from, open, open_laid};
+pub use open::{ByMethod, none_from, open, open_each, open_laid};
 pub use pile::{Again, AgainPlan, Hidden, Keep, SawnAgain};
 pub use pile::{
     AsFar, Cure, Demand, Effort, LogFate, Lot, LotReason, Pile, PileLog, PilePlan, PileProof,

@@ -17,7 +17,9 @@ use crate::want::{Cut, CutId, Want, WantId};
 use pithward_geometry::{Frame, Log, Mill, ReplayFault, View, confirm};
 use pithward_measure::Length;
 use pithward_trade::boxed::smallest_log;
+use rayon::prelude::*;
 use std::cmp::Reverse;
+use std::sync::Arc;
 
 /// Plans one log: the best pattern of the settings' methods, sawn, replayed at the exact and at the printed
 /// heights, with the proof of how good it is.
@@ -73,6 +75,40 @@ pub fn open(
     planned.plan.rests = laying.rests();
     planned.proof.states += laying.states;
     Ok(Answer::Planned(planned))
+}
+
+/// What a method gives: its plan, or why there is none.
+pub type ByMethod = (Method, Result<LogPlan, Vec<Obstacle>>);
+
+/// Plans one log by each of the settings' methods alone, side by side: as [`open()`], each laid as suits it best, without a
+/// proof.
+///
+/// # Errors
+/// As [`open()`].
+pub fn open_each(
+    log: &Log,
+    mill: &Mill,
+    wants: &[Want],
+    settings: &Settings,
+) -> Result<Vec<ByMethod>, PlanFault> {
+    let off = off_the_mill(log, mill, settings)?;
+    let graded = wants.iter().any(|want| want.grading.is_some());
+    let remembered = Arc::default();
+    let one = |method: &Method| -> Result<ByMethod, PlanFault> {
+        let only = Settings { methods: vec![*method], ..settings.clone() };
+        let plan = if !off.is_empty() {
+            Err(off.clone())
+        } else if graded {
+            by_grade::best_plan(log, mill, wants, &only, &remembered)?
+        } else {
+            match open(log, mill, wants, &only)? {
+                Answer::Planned(planned) => Ok(planned.plan),
+                Answer::Impossible(why) => Err(why),
+            }
+        };
+        Ok((*method, plan))
+    };
+    settings.methods.par_iter().map(one).collect()
 }
 
 /// Plans one log that lies already as it is to be sawn: as [`open()`], all planes along this frame.

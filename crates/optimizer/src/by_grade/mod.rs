@@ -33,7 +33,7 @@ pub(crate) use turned::{Turns, given};
 
 use crate::column::Columns;
 use crate::counts::Ask;
-use crate::looks::Giving;
+use crate::looks::{Giving, Remembered};
 use crate::metal::Later;
 use crate::open::{
     Made, first_of, guides, log_plan, most_board_feet, most_sawn, none_given, summary,
@@ -52,18 +52,58 @@ pub(crate) fn open(
     wants: &[Want],
     settings: &Settings,
 ) -> Result<Answer, PlanFault> {
-    let mut candidates = Candidates::new(log, mill, wants, (settings, Ask::ALONE), Arc::default());
-    candidates.find()?;
-    answer(&candidates)
+    let asked = (settings, Ask::ALONE);
+    let mut known = Candidates::new(log, mill, wants, asked, Arc::default());
+    known.find()?;
+    let Sawn { plan, plans, obstacles } = sawn(&known)?;
+    let Some(plan) = plan else { return Ok(Answer::Impossible(obstacles)) };
+    let level = View::new(log, Frame::LEVEL);
+    let columns = Columns::new(&level, mill.crosscut_kerf, &known.clear);
+    let site = Site::new(&level, mill, &columns);
+    let most = known.most_sawn.max(most_sawn(&plans));
+    let asked = (&settings.methods[..], known.bound);
+    let (most, states) = most_board_feet(&site, &known.clear, asked, most);
+    let proof = Proof {
+        methods: settings.methods.clone(),
+        worth_bound: known.bound.max(plan.worth),
+        board_feet_bound: most.max(plan.board_feet),
+        programs: known.programs,
+        states: known.states + states,
+    };
+    let methods = plans.iter().map(summary).collect();
+    Ok(Answer::Planned(Box::new(Planned { plan, proof, methods, obstacles })))
+}
+
+/// The best plan found of a log whose pieces others look at too, without a proof; or why there is none.
+pub(crate) fn best_plan(
+    log: &Log,
+    mill: &Mill,
+    wants: &[Want],
+    settings: &Settings,
+    remembered: &Arc<Remembered>,
+) -> Result<Result<LogPlan, Vec<Obstacle>>, PlanFault> {
+    let asked = (settings, Ask::ALONE);
+    let mut known = Candidates::new(log, mill, wants, asked, Arc::clone(remembered));
+    known.find()?;
+    let Sawn { plan, obstacles, .. } = sawn(&known)?;
+    Ok(plan.ok_or(obstacles))
+}
+
+/// What becomes of a log.
+struct Sawn {
+    /// The best plan, if one has a piece.
+    plan: Option<LogPlan>,
+    /// The plans of all methods.
+    plans: Vec<LogPlan>,
+    obstacles: Vec<Obstacle>,
 }
 
 /// Saws the best of every method where it is worth most.
-fn answer(known: &Candidates<'_>) -> Result<Answer, PlanFault> {
+fn sawn(known: &Candidates<'_>) -> Result<Sawn, PlanFault> {
     let Candidates { log, mill, wants, settings, clear, .. } = known;
     let level = View::new(log, Frame::LEVEL);
     let columns = Columns::new(&level, mill.crosscut_kerf, clear);
-    let site = Site::new(&level, mill, &columns);
-    let mut obstacles = guides(&site, &settings.methods);
+    let mut obstacles = guides(&Site::new(&level, mill, &columns), &settings.methods);
     let mut plans: Vec<LogPlan> = Vec::new();
     for candidate in &known.best {
         let view = View::new(log, candidate.frame.turned_by(Angle::degrees(candidate.turn)));
@@ -81,25 +121,16 @@ fn answer(known: &Candidates<'_>) -> Result<Answer, PlanFault> {
     }
     let first = first_of(&mut plans);
     obstacles.extend(none_given(log, wants, first));
-    let Some(mut plan) = first.filter(|plan| !plan.products.is_empty()).cloned() else {
-        return Ok(Answer::Impossible(obstacles));
-    };
-    plan.rests = Rests {
-        tried: known.tried.max(1),
-        ruled_out: 0,
-        best: Some(plan.worth),
-        worst: known.worst.filter(|_| known.tried > 1),
-    };
-    plan.later = Later::than(&plan, plans.iter());
-    let sawn = known.most_sawn.max(most_sawn(&plans));
-    let (most, states) = most_board_feet(&site, clear, (&settings.methods, known.bound), sawn);
-    let proof = Proof {
-        methods: settings.methods.clone(),
-        worth_bound: known.bound.max(plan.worth),
-        board_feet_bound: most.max(plan.board_feet),
-        programs: known.programs,
-        states: known.states + states,
-    };
-    let methods = plans.iter().map(summary).collect();
-    Ok(Answer::Planned(Box::new(Planned { plan, proof, methods, obstacles })))
+    let plan = first.filter(|plan| !plan.products.is_empty()).cloned();
+    let plan = plan.map(|plan| LogPlan {
+        rests: Rests {
+            tried: known.tried.max(1),
+            ruled_out: 0,
+            best: Some(plan.worth),
+            worst: known.worst.filter(|_| known.tried > 1),
+        },
+        later: Later::than(&plan, plans.iter()),
+        ..plan
+    });
+    Ok(Sawn { plan, plans, obstacles })
 }

@@ -2,7 +2,9 @@
 
 use pithward_geometry::{Angle, Defect, FlawKinds, Frame, Heart, Log, Mill};
 use pithward_measure::{Length, board_feet_micro};
-use pithward_optimizer::{Answer, Cut, Grading, LogPlan, Settings, Want, open, open_laid};
+use pithward_optimizer::{
+    Answer, Cut, Grading, LogPlan, Settings, Want, open, open_each, open_laid,
+};
 use pithward_trade::Wane;
 use pithward_trade::grade::{Grade, Prices};
 
@@ -101,6 +103,30 @@ fn a_plan_is_worth_what_its_pieces_look_like() {
     assert_eq!(plan.worth, reckoned(&plan, &wants));
     assert!(plan.looks.iter().any(|look| look.grade.unwrap().grade > Some(Grade::Fas)));
     assert_eq!(plan.products.len(), plan.order.pieces.len());
+}
+
+/// What one method learned of a piece serves the next, and changes nothing.
+#[test]
+fn side_by_side_each_method_gives_what_it_gives_alone() {
+    let (mill, wants) = (mill(), [boards(None)]);
+    let log = log(knots(70));
+    let all = Settings::all(&mill);
+    let each = open_each(&log, &mill, &wants, &all).expect("no fault of the program");
+    assert_eq!(each.len(), all.methods.len());
+    let mut planned = 0;
+    for (method, plan) in each {
+        let only = Settings { methods: vec![method], ..all.clone() };
+        let alone = open(&log, &mill, &wants, &only).expect("no fault of the program");
+        match (plan, alone) {
+            (Ok(plan), Answer::Planned(alone)) => {
+                assert_eq!((plan.worth, &plan.order), (alone.plan.worth, &alone.plan.order));
+                planned += 1;
+            }
+            (Err(why), Answer::Impossible(alone)) => assert_eq!(why, alone),
+            (plan, _) => panic!("{method:?}: {plan:?}"),
+        }
+    }
+    assert!(planned > 3);
 }
 
 #[test]
