@@ -27,7 +27,7 @@
 
 use crate::column::{Columns, Prices, UNIT};
 use crate::counts::Known;
-use crate::family::{Found, Method, Search};
+use crate::family::{Found, Method, Rough, Search};
 use crate::plan::{Rests, Settings, Taper};
 use crate::site::Site;
 use crate::want::Want;
@@ -96,6 +96,8 @@ pub(crate) struct Laying<'a> {
     wants: &'a [Want],
     settings: &'a Settings,
     prices: &'a Prices,
+    /// Cants off the middle of a thin log rank its frames too.
+    aside: bool,
     tried: Vec<Tried>,
     /// Turns that a bound ruled out, degrees.
     ruled_out: u32,
@@ -112,11 +114,14 @@ impl<'a> Laying<'a> {
         prices: &'a Prices,
     ) -> Self {
         let view = View::new(log, Frame::LEVEL);
-        Self { view, mill, wants, settings, prices, tried: Vec::new(), ruled_out: 0, states: 0 }
+        let (aside, tried, ruled_out, states) = (false, Vec::new(), 0, 0);
+        Self { view, mill, wants, settings, prices, aside, tried, ruled_out, states }
     }
 
     /// Searches the frames that matter, with the bound; the best of them first, with what is known of it.
     pub(crate) fn search(&mut self) -> Vec<(Frame, Known)> {
+        // In a thin log one board is several per cent.
+        self.aside = !self.view.log().is_round();
         self.rank();
         self.in_full(true)
     }
@@ -269,12 +274,16 @@ impl<'a> Laying<'a> {
         self.tried.iter().map(|tried| tried.worth).max().unwrap_or(0)
     }
 
+    fn rough(&self, least: i64) -> Rough {
+        Rough { least, any: false, aside: self.aside }
+    }
+
     /// What a frame is worth, roughly, if that is more than `least`; and the states made.
     fn roughly(&self, view: &View<'_>, least: i64) -> (i64, u64) {
         let columns = Columns::new(view, self.mill.crosscut_kerf, self.wants);
         let site = Site::new(view, self.mill, &columns);
         let mut search = Search::new(&site, self.wants, self.prices);
-        let worth = search.roughly(&self.settings.methods, least);
+        let worth = search.roughly(&self.settings.methods, self.rough(least));
         (worth, search.states())
     }
 
@@ -283,7 +292,7 @@ impl<'a> Laying<'a> {
         let columns = Columns::new(view, self.mill.crosscut_kerf, self.wants);
         let site = Site::new(view, self.mill, &columns);
         let mut search = Search::new(&site, self.wants, self.prices);
-        let above = search.roughly_above(&self.settings.methods, least);
+        let above = search.roughly_above(&self.settings.methods, self.rough(least));
         (above, search.states())
     }
 

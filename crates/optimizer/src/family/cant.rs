@@ -112,13 +112,25 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
     best.read_back(search)
 }
 
-/// Small ends of logs in which cants off the middle are searched roughly too. In 47 bowed ovals of 7 to 17 in such cants gave
-/// 1.5 per cent more, in twice the time; in logs of 18 to 26 in nothing, in three to four times.
+/// Small ends of logs in which cants off the middle are worth a rough search too. In 47 bowed ovals of 7 to 17 in such cants
+/// gave 1.5 per cent more, in twice the time; in logs of 18 to 26 in nothing, in three to four times.
 const THIN: Length = Length::inches(18);
 
-/// What the best cant is worth whatever the mill asks, if that is more than `least`; of any that is, where any will do. In
-/// thick logs only with its faces about the middle of the wood. Nothing may be counted.
-pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], least: i64, any: bool) -> i64 {
+/// How a rough search of cants goes.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Rough {
+    /// Only what is worth more than this is sought.
+    pub(crate) least: i64,
+    /// Any that is will do.
+    pub(crate) any: bool,
+    /// In thin logs also with faces off the middle of the wood.
+    pub(crate) aside: bool,
+}
+
+/// What the best cant is worth whatever the mill asks, its faces about the middle of the wood, if that is more than is known.
+/// Nothing may be counted.
+pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], rough: Rough) -> i64 {
+    let Rough { least, any, aside } = rough;
     let method = CANTS.into_iter().find(|method| methods.contains(method));
     let others = [Method::BoxedHeart, Method::Around];
     let Some(method) =
@@ -133,7 +145,7 @@ pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], least: i64, a
         let place = || Place::new(search, height, top, most_square(search, height));
         within(search.site, height, top).then(place)
     };
-    let places: Vec<Place> = if search.site.log().small_end() <= THIN {
+    let places: Vec<Place> = if aside && search.site.log().small_end() <= THIN {
         // What is to bound the wood of many frames must hold the best place of each.
         let most = if any { usize::MAX } else { MOST_PLACES };
         open_places(search, &places::all(search, most))

@@ -21,6 +21,7 @@ use crate::stack::{Room, Stacks};
 use crate::want::{CutId, Rings, Want};
 use around::AroundShape;
 use cant::Aim;
+pub(crate) use cant::Rough;
 use line::Offer;
 use quarter::QuarterShape;
 use std::cell::Cell;
@@ -386,18 +387,19 @@ impl<'a> Search<'a> {
         self.ripping.counts_nothing()
     }
 
-    /// What the best pattern is worth, roughly, if that is more than `least`: lines across the whole log, and cants in the
-    /// middle of the wood. No more than there is, but what the mill asks of a line.
-    pub(crate) fn roughly(&mut self, methods: &[Method], least: i64) -> i64 {
-        let best = self.best_through(methods, least);
-        let best = best.max(cant::roughly(self, methods, best, false));
+    /// What the best pattern is worth, roughly, if that is more than is known: lines across the whole log, and cants. No more
+    /// than there is, but what the mill asks of a line.
+    pub(crate) fn roughly(&mut self, methods: &[Method], rough: Rough) -> i64 {
+        let least = self.best_through(methods, rough.least);
+        let best = least.max(cant::roughly(self, methods, Rough { least, ..rough }));
         self.best_quarters(methods, best)
     }
 
-    /// Whether the best pattern is worth more than `least`, roughly. Any that is ends the search.
-    pub(crate) fn roughly_above(&mut self, methods: &[Method], least: i64) -> bool {
+    /// Whether the best pattern is worth more than is known, roughly. Any that is ends the search.
+    pub(crate) fn roughly_above(&mut self, methods: &[Method], rough: Rough) -> bool {
+        let least = rough.least;
         self.best_through(methods, least) > least
-            || cant::roughly(self, methods, least, true) > least
+            || cant::roughly(self, methods, Rough { any: true, ..rough }) > least
             || self.best_quarters(methods, least) > least
     }
 

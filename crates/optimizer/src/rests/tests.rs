@@ -84,7 +84,7 @@ fn a_range_of_turns_bounds_each_of_them() {
     let prices = Prices::full(&wants);
     for number in 0..12 {
         let log = log(number);
-        let laying = search(&log, &mill, &wants, &prices);
+        let laying = Laying { aside: number % 2 == 0, ..search(&log, &mill, &wants, &prices) };
         for middle in [20, 100, 165] {
             let (middle, half) = (Angle::degrees(middle), Angle::degrees(4));
             let bound = laying.roughly(&laying.view.around(middle, half), 0).0;
