@@ -16,7 +16,8 @@
 //!    ([`MOST_SEARCHES`]).
 //! 3. **Bound.** All other turns, in ranges: the wood of all turns of a range taken together ([`View::around`]) bounds what
 //!    each of them is worth. A range that cannot beat the best is dropped, any other is halved, and at last every
-//!    degree of it is searched: so no turn with the axis along the pith is better, roughly searched.
+//!    degree of it is searched: so no turn with the axis along the pith is better, roughly searched. Where cants off the
+//!    middle are searched too that is so as far as they were looked at.
 //! 4. **In full.** The best [`LEADERS`] of all.
 //! 5. **This way up.** Of the two ways to lay the same planes the one with the horns of a bow up, so that its belly lies on
 //!    the bed (E. Wengert, on dealing with crooked logs, 2001). Where metal is, what is sawn decides which side comes
