@@ -8,7 +8,7 @@ use crate::random::Case;
 use crate::random_shape::RealCase;
 use crate::real_wood::{Axes, RealWood, long};
 use pithward_geometry::{
-    Claim, FlawKind, Heart, Mill, PartId, Replayed, SawingOrder, Stage, Support,
+    Angle, Claim, FlawKind, Heart, Mill, PartId, Region, Replayed, SawingOrder, Stage, Support,
 };
 use pithward_optimizer::{LogPlan, Planned};
 
@@ -39,7 +39,7 @@ pub enum Verdict {
 }
 
 /// The quarter turns of a claim from its order's frame; `None` where they are no whole number.
-fn quarters(order: &SawingOrder, turn: pithward_geometry::Angle) -> Option<usize> {
+fn quarters(order: &SawingOrder, turn: Angle) -> Option<usize> {
     let by = (turn.as_millidegrees() - order.frame.turn.as_millidegrees()).rem_euclid(360_000);
     (by % 90_000 == 0).then(|| usize::try_from(by / 90_000).unwrap_or(0))
 }
@@ -359,6 +359,16 @@ pub fn metal(
     Ok(())
 }
 
+/// The direction in which a region lies: a thin one is met by the ray of just that direction.
+fn clock(region: &Region) -> Angle {
+    match region {
+        Region::Heart { .. } | Region::Ring { .. } => Angle::ZERO,
+        Region::Radial { clock, .. } | Region::Side { clock, .. } | Region::Spot { clock, .. } => {
+            *clock
+        }
+    }
+}
+
 /// Points of metal as the frame sees them: a fine grid round the pith, at stations along every metal flaw.
 fn metal_points(real: &RealCase, axes: &Axes) -> Vec<[f64; 2]> {
     let metal = real.case.log.flaws().iter().filter(|flaw| flaw.kind == FlawKind::Metal);
@@ -369,7 +379,7 @@ fn metal_points(real: &RealCase, axes: &Axes) -> Vec<[f64; 2]> {
             let z = from + (to - from) * f64::from(n) / 8.0;
             let oval = real.wood.at(z);
             for turn in 0..180i32 {
-                let (sin, cos) = pithward_geometry::Angle::degrees(2 * turn).sin_cos();
+                let (sin, cos) = clock(&flaw.region).turned_by(Angle::degrees(2 * turn)).sin_cos();
                 let surface = oval.surface([sin, cos]);
                 for k in 0..=60u32 {
                     let away = surface * f64::from(k) / 60.0;
