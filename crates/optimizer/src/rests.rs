@@ -29,7 +29,6 @@
 use crate::column::{Columns, Prices, UNIT};
 use crate::counts::Known;
 use crate::family::{Found, Method, Rough, Search};
-use crate::metal::holds_metal;
 use crate::plan::{Rests, Settings, Taper};
 use crate::site::Site;
 use crate::want::Want;
@@ -122,9 +121,8 @@ impl<'a> Laying<'a> {
 
     /// Searches the frames that matter, with the bound; the best of them first, with what is known of it.
     pub(crate) fn search(&mut self) -> Vec<(Frame, Known)> {
-        // In a thin log one board is several per cent. Where metal is, what comes near it decides too.
-        let log = self.view.log();
-        self.aside = !log.is_round() && !holds_metal(log);
+        // In a thin log one board is several per cent.
+        self.aside = !self.view.log().is_round();
         self.rank();
         self.in_full(true)
     }
