@@ -219,8 +219,8 @@ impl Search<'_> {
         if !chosen.is_empty() && content >= self.need() {
             let areas: Vec<Area> = chosen.iter().map(|n| self.areas[*n]).collect();
             let places = Places::new(self.least, &areas);
-            let parts = Parts::whole(areas);
-            if parts.bound(self.least, self.need()) >= self.need() {
+            let parts = Parts::whole(self.least, areas);
+            if parts.bound(self.need()) >= self.need() {
                 self.part(&parts, &places);
             }
         }
@@ -257,17 +257,13 @@ impl Search<'_> {
 
     /// Parts areas that overlap, until none do.
     fn part(&mut self, parts: &Parts, places: &Places) {
-        let Some(next) = parts.next(self.least, places) else {
+        let Some(steps) = parts.steps(self.least, places) else {
             return self.take(parts.areas());
         };
-        let mut bounded: Vec<(Units, Parts)> = Vec::new();
-        for parts in next {
-            self.work += 1;
-            let bound = parts.bound(self.least, self.need());
-            if bound >= self.need() {
-                bounded.push((bound, parts));
-            }
-        }
+        self.work += steps.len() as u64;
+        let need = self.need();
+        let parted = steps.into_iter().filter_map(|step| parts.parted(self.least, step, need));
+        let mut bounded: Vec<(Units, Parts)> = parted.collect();
         bounded.sort_by_key(|(bound, _)| Reverse(*bound));
         for (bound, parts) in bounded {
             if bound >= self.need() {

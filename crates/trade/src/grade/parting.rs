@@ -59,18 +59,106 @@ impl Apart {
     }
 }
 
+/// How two areas lie to each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Overlap {
+    /// Apart already.
+    No,
+    /// Parted, they lose this much at least.
+    Loses(Units),
+    /// They overlap and cannot be parted.
+    Never,
+}
+
+/// Two of some areas, the one with the lower number first.
+#[derive(Clone, Copy, Debug)]
+struct Pair {
+    numbers: (usize, usize),
+    /// In which way they are apart, if that is said: the first before the other, or the other before it.
+    way: Option<(bool, Apart)>,
+    overlap: Overlap,
+}
+
+impl Pair {
+    /// Which is before which, and in which direction, in every way that is open.
+    fn open(&self) -> impl Iterator<Item = (usize, usize, Apart)> + use<> {
+        let (a, b) = self.numbers;
+        let said = self.way;
+        let all = Apart::BOTH.into_iter().flat_map(|apart| [(true, apart), (false, apart)]);
+        let open = all.filter(move |way| said.is_none_or(|said| said == *way));
+        open.map(move |(in_order, apart)| if in_order { (a, b, apart) } else { (b, a, apart) })
+    }
+
+    /// How they lie to each other now.
+    ///
+    /// The loss is linear in the line, so it is least at an end.
+    fn lies(&self, least: &Least, areas: &[Area]) -> Overlap {
+        let (a, b) = (&areas[self.numbers.0], &areas[self.numbers.1]);
+        if !a.meets(b) {
+            return Overlap::No;
+        }
+        let both = a.units() + b.units();
+        let at_ends = |(before, after, apart): (usize, usize, Apart)| {
+            let (before, after) = (&areas[before], &areas[after]);
+            let ends = apart.lines(least, before, after).map(|(from, to)| [from, to]);
+            ends.into_iter().flatten().map(move |line| {
+                both - apart.until(before, line).units() - apart.since(after, line).units()
+            })
+        };
+        self.open().flat_map(at_ends).min().map_or(Overlap::Never, Overlap::Loses)
+    }
+}
+
 /// Areas, one cutting in each.
 #[derive(Clone, Debug)]
 pub(super) struct Parts {
     areas: Vec<Area>,
-    /// Which is before which, and in which direction.
-    ways: Vec<(usize, usize, Apart)>,
+    /// Every two of them.
+    pairs: Vec<Pair>,
+    /// What they hold, each for itself.
+    most: Units,
 }
 
 impl Parts {
     /// Nothing said yet.
-    pub(super) fn whole(areas: Vec<Area>) -> Self {
-        Self { areas, ways: Vec::new() }
+    pub(super) fn whole(least: &Least, areas: Vec<Area>) -> Self {
+        let pair = |numbers| {
+            let pair = Pair { numbers, way: None, overlap: Overlap::No };
+            Pair { overlap: pair.lies(least, &areas), ..pair }
+        };
+        let numbers = (0..areas.len()).flat_map(|b| (0..b).map(move |a| (a, b)));
+        let most = areas.iter().map(Area::units).sum();
+        Self { pairs: numbers.map(pair).collect(), most, areas }
+    }
+
+    /// The same, one step further; and what it holds at most, see [`Parts::bound`]. `None` where that is below `need`. Only
+    /// what the two that are parted have to do with others is looked at again.
+    pub(super) fn parted(&self, least: &Least, step: Step, need: Units) -> Option<(Units, Self)> {
+        let Step { way: (before, after, apart), end, begin } = step;
+        let one = apart.until(&self.areas[before], end);
+        let other = apart.since(&self.areas[after], begin);
+        let less = self.areas[before].units() + self.areas[after].units();
+        let most = self.most + one.units() + other.units() - less;
+        if most < need || !least.takes(&one) || !least.takes(&other) {
+            return None;
+        }
+        let mut parts = Self { most, ..self.clone() };
+        (parts.areas[before], parts.areas[after]) = (one, other);
+        let both = [before, after];
+        for pair in &mut parts.pairs {
+            let (a, b) = pair.numbers;
+            if both.contains(&a) && both.contains(&b) {
+                pair.way = Some((a == before, apart));
+            } else if !both.contains(&a) && !both.contains(&b) {
+                continue;
+            }
+            pair.overlap = pair.lies(least, &parts.areas);
+            if pair.overlap == Overlap::Never {
+                return None;
+            }
+        }
+        let bound = parts.bound(need);
+        (bound >= need).then_some((bound, parts))
     }
 
     /// The areas: cuttings, once none overlap.
@@ -78,52 +166,20 @@ impl Parts {
         &self.areas
     }
 
-    /// In which way two are apart, if that is said.
-    fn way(&self, a: usize, b: usize) -> Option<(usize, usize, Apart)> {
-        self.ways.iter().copied().find(|way| (way.0, way.1) == (a, b) || (way.0, way.1) == (b, a))
-    }
-
-    /// The ways in which two may yet be apart.
-    fn open(&self, a: usize, b: usize) -> Vec<(usize, usize, Apart)> {
-        let all = Apart::BOTH.into_iter().flat_map(|apart| [(a, b, apart), (b, a, apart)]);
-        self.way(a, b).map_or_else(|| all.collect(), |way| vec![way])
-    }
-
-    /// What two that overlap lose at least when they are parted; `None` where they cannot be.
-    ///
-    /// The loss is linear in the line, so it is least at an end.
-    fn loss(&self, least: &Least, a: usize, b: usize) -> Option<Units> {
-        let both = self.areas[a].units() + self.areas[b].units();
-        let at_ends = |(before, after, apart): (usize, usize, Apart)| {
-            let (before, after) = (&self.areas[before], &self.areas[after]);
-            let ends = apart.lines(least, before, after).map(|(from, to)| [from, to]);
-            ends.into_iter().flatten().map(move |line| {
-                both - apart.until(before, line).units() - apart.since(after, line).units()
-            })
-        };
-        let ways = self.open(a, b);
-        ways.into_iter().flat_map(at_ends).min()
-    }
-
-    /// What every two that overlap lose, most first; those that cannot be parted before all.
-    fn losses(&self, least: &Least) -> Vec<(Option<Units>, (usize, usize))> {
-        let pairs = (0..self.areas.len()).flat_map(|b| (0..b).map(move |a| (a, b)));
-        let meeting = pairs.filter(|(a, b)| self.areas[*a].meets(&self.areas[*b]));
-        let mut losses: Vec<_> = meeting.map(|(a, b)| (self.loss(least, a, b), (a, b))).collect();
-        losses.sort_unstable_by_key(|(loss, pair)| (loss.is_some(), Reverse(*loss), *pair));
-        losses
-    }
-
     /// No cuttings in these areas, one in each, hold more: not more than the areas cover together, nor than
     /// their sum less what pairs of them lose, each area in one pair at most. Below `need` any bound will do.
-    pub(super) fn bound(&self, least: &Least, need: Units) -> Units {
-        if self.areas.iter().any(|area| !least.takes(area)) {
-            return Units::ZERO;
-        }
-        let mut bound: Units = self.areas.iter().map(Area::units).sum();
+    pub(super) fn bound(&self, need: Units) -> Units {
+        let loses = |pair: &Pair| match pair.overlap {
+            Overlap::No => None,
+            Overlap::Loses(loss) => Some((Reverse(loss), pair.numbers)),
+            // No cuttings lie in these.
+            Overlap::Never => Some((Reverse(self.most), pair.numbers)),
+        };
+        let mut losses: Vec<_> = self.pairs.iter().filter_map(loses).collect();
+        losses.sort_unstable();
+        let mut bound = self.most;
         let mut is_paired = vec![false; self.areas.len()];
-        for (loss, (a, b)) in self.losses(least) {
-            let Some(loss) = loss else { return Units::ZERO };
+        for (Reverse(loss), (a, b)) in losses {
             if !is_paired[a] && !is_paired[b] {
                 (is_paired[a], is_paired[b]) = (true, true);
                 bound = bound - loss;
@@ -132,26 +188,26 @@ impl Parts {
         if bound < need { bound } else { bound.min(together(&self.areas)) }
     }
 
-    /// One step further, in every way that there is; `None` when no two overlap.
-    pub(super) fn next(&self, least: &Least, places: &Places) -> Option<Vec<Self>> {
-        let losses = self.losses(least);
-        let unsaid = losses.iter().find(|(_, (a, b))| self.way(*a, *b).is_none());
-        let (_, (a, b)) = *unsaid.or(losses.first())?;
-        let mut next = Vec::new();
-        for (before, after, apart) in self.open(a, b) {
-            let areas = (&self.areas[before], &self.areas[after]);
-            let Some((from, to)) = apart.lines(least, areas.0, areas.1) else { continue };
-            // The one ends at the first line or before it, the other begins at the second or after it.
-            let mut add = |end: Length, begin: Length| {
-                let mut parts = self.clone();
-                parts.areas[before] = apart.until(areas.0, end);
-                parts.areas[after] = apart.since(areas.1, begin);
-                if unsaid.is_some() {
-                    parts.ways.push((before, after, apart));
-                }
-                next.push(parts);
+    /// One step further, every one that there is; `None` when no two overlap.
+    pub(super) fn steps(&self, least: &Least, places: &Places) -> Option<Vec<Step>> {
+        // Those that lose most, of those of which nothing is said yet if there are any.
+        let order = |pair: &Pair| {
+            let loss = match pair.overlap {
+                Overlap::No => return None,
+                Overlap::Loses(loss) => (false, loss),
+                Overlap::Never => (true, Units::ZERO),
             };
-            if unsaid.is_some() {
+            Some((pair.way.is_none(), loss, Reverse(pair.numbers)))
+        };
+        let overlapping = self.pairs.iter().filter_map(|pair| Some((order(pair)?, pair)));
+        let (_, pair) = overlapping.max_by_key(|(order, _)| *order)?;
+        let mut steps = Vec::new();
+        for way in pair.open() {
+            let (before, after, apart) = way;
+            let (one, other) = (&self.areas[before], &self.areas[after]);
+            let Some((from, to)) = apart.lines(least, one, other) else { continue };
+            let mut add = |end: Length, begin: Length| steps.push(Step { way, end, begin });
+            if pair.way.is_none() {
                 add(to, from);
                 continue;
             }
@@ -165,8 +221,16 @@ impl Parts {
                 }
             }
         }
-        Some(next)
+        Some(steps)
     }
+}
+
+/// Two areas parted in one way: the one ends at the first line or before it, the other begins at the second or after it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Step {
+    way: (usize, usize, Apart),
+    end: Length,
+    begin: Length,
 }
 
 /// The places on which some best set has its lines.
