@@ -72,7 +72,7 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
             |best: &mut Incumbents, search: &mut Search<'_>, place: &Place, tables: &Tables| {
                 best.see(search, (place.height, place.top), tables);
             };
-        explore(search, places, &mut best, Incumbents::may_gain, see);
+        explore(search, (places, false), &mut best, Incumbents::may_gain, see);
         return best.read_back(search);
     }
     let mut blocks: BinaryHeap<Block> = BinaryHeap::new();
@@ -145,7 +145,8 @@ pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], rough: Rough)
         let place = || Place::new(search, height, top, most_square(search, height));
         within(search.site, height, top).then(place)
     };
-    let places: Vec<Place> = if aside && search.site.log().small_end() <= THIN {
+    let aside = aside && search.site.log().small_end() <= THIN;
+    let places: Vec<Place> = if aside {
         // What is to bound the wood of many frames must hold the best place of each.
         let most = if any { usize::MAX } else { MOST_PLACES };
         open_places(search, &places::all(search, most))
@@ -160,7 +161,7 @@ pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], rough: Rough)
     let gains = |best: &i64, bound: i64| {
         bound.div_euclid(UNIT) > best.div_euclid(UNIT) && !(any && *best > least + fixed)
     };
-    explore(search, places, &mut best, gains, see);
+    explore(search, (places, aside), &mut best, gains, see);
     best - fixed
 }
 

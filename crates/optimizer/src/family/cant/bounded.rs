@@ -5,22 +5,28 @@
 //! holds it, but for the passes that square planks save; and no board of it is worth more than the best strips that its
 //! own height has room for. So the planks of a cant are stacked once more from the tables of the smallest cant known that
 //! holds it, each board at most at the second of these, and its worth rounded up to a whole unit: what only breaks ties
-//! would make many times as many states. That is some hundred times as quick as making tables of its own.
+//! would make many times as many states. That is some hundred times as quick as making tables of its own. Heights that are
+//! sums of as much wood and a kerf more or less lie close together: what bounds the highest of them bounds the others nearly
+//! as well.
 //!
 //! # Method
-//! The place of the greatest bound is taken: its bound is made closer where a smaller cant that holds it was opened since;
-//! else it is opened itself. None is left that is better when the greatest bound is no better than the best.
+//! The place of the greatest bound is taken: its bound is made closer by a stack of its own height, or where a smaller cant
+//! that holds it was opened since; else it is opened itself. None is left that is better when the greatest bound is no better
+//! than the best. Where many places of a height lie side by side, the tables of one hardly bound the next. There a cant with
+//! faces on a grid that holds some of them is opened first: a few of those rule out nearly all places.
 
 use super::super::{Found, Method, Search, Tables, line};
 use super::{CANTS, PASSES, places};
 use crate::column::UNIT;
 use crate::flitch::Bounds;
 use crate::stack::{Kind, Room, Stacks, Step};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BinaryHeap};
 
-/// A cant that may be opened.
-#[derive(Clone, Copy, Debug)]
+/// A cant that may be opened. The one that may be worth most is the greatest; of several the higher.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Place {
+    /// It is worth no more than this.
+    bound: i64,
     pub(super) height: i64,
     /// Place of the upper face.
     pub(super) top: i64,
@@ -28,16 +34,14 @@ pub(super) struct Place {
     pub(super) sides: i64,
     /// What its planks may be worth more than those of a cant that holds it.
     square: i64,
-    /// It is worth no more than this.
-    bound: i64,
-    /// The cant that the bound is by, in the order in which they were opened.
-    by: Option<usize>,
+    /// The cant that the bound is by, in the order in which they were opened, and the height of it that was stacked.
+    by: Option<(usize, i64)>,
 }
 
 impl Place {
     pub(super) fn new(search: &Search<'_>, height: i64, top: i64, square: i64) -> Self {
         let sides = places::sides(search, height, top);
-        Self { height, top, sides, square, bound: i64::MAX, by: None }
+        Self { bound: i64::MAX, height, top, sides, square, by: None }
     }
 
     fn bounds(&self) -> Bounds {
@@ -57,10 +61,21 @@ fn whole_above(value: i64) -> i64 {
     -(-value).div_euclid(UNIT) * UNIT
 }
 
-/// Opens places while one of them may gain something: `see` is shown the tables of each.
+/// Distance of the faces of cants that are opened to bound many places side by side, nanometres. Of twice as large ones ten
+/// times as many places must be opened.
+const GRID: i64 = 14_000_000;
+
+/// The smallest cant with faces on the grid that holds another, no larger than one that holds all.
+fn on_grid(own: Bounds, all: Bounds) -> Bounds {
+    let out = |face: i64, most: i64| (-(-face).div_euclid(GRID) * GRID).min(most);
+    Bounds { up: out(own.up, all.up), low: out(own.low, all.low) }
+}
+
+/// Opens places while one of them may gain something: `see` is shown the tables of each. Whether many of them lie `close`
+/// together is for the caller to know.
 pub(super) fn explore<S>(
     search: &mut Search<'_>,
-    mut open: Vec<Place>,
+    (open, close): (Vec<Place>, bool),
     state: &mut S,
     gains: impl Fn(&S, i64) -> bool,
     see: impl Fn(&mut S, &mut Search<'_>, &Place, &Tables),
@@ -77,8 +92,8 @@ pub(super) fn explore<S>(
         let tables = search.planks(all);
         opened.push((all, tables));
     }
-    while let Some(n) = (0..open.len()).max_by_key(|n| (open[*n].bound, open[*n].height)) {
-        let place = open[n];
+    let mut open = BinaryHeap::from(open);
+    while let Some(mut place) = open.pop() {
         if !gains(state, place.bound) {
             break;
         }
@@ -86,13 +101,25 @@ pub(super) fn explore<S>(
         let holds = |other: &Bounds| other.up >= own.up && other.low >= own.low;
         let holding = opened.iter().enumerate().filter(|(_, (bounds, _))| holds(bounds));
         let smallest = holding.min_by_key(|(_, (bounds, _))| bounds.up + bounds.low);
-        if let Some((by, (_, tables))) = smallest.filter(|(by, _)| Some(*by) != place.by) {
-            let most = place.most(caps.planks_by(search, (by, tables), place.height));
-            open[n].bound = place.bound.min(most);
-            open[n].by = Some(by);
+        if let Some((by, (_, tables))) = smallest
+            && place.by != Some((by, place.height))
+        {
+            let near = caps.near(by, place.height).filter(|_| place.by.is_none_or(|b| b.0 != by));
+            let (height, planks) = near.unwrap_or_else(|| {
+                (place.height, caps.planks_by(search, (by, tables), place.height))
+            });
+            place.bound = place.bound.min(place.most(planks));
+            place.by = Some((by, height));
+            open.push(place);
             continue;
         }
-        open.swap_remove(n);
+        let holding = on_grid(own, all);
+        if close && !opened.iter().any(|(bounds, _)| *bounds == holding) {
+            let tables = search.planks(holding);
+            opened.push((holding, tables));
+            open.push(place);
+            continue;
+        }
         let tables = search.planks(own);
         see(state, search, &place, &tables);
         opened.push((own, tables));
@@ -119,7 +146,8 @@ pub(crate) fn first(search: &mut Search<'_>, methods: &[Method], most: usize) ->
         // A cant that gives nothing is not turned.
         found.extend(own.filter(|own| own.value + search.work.fixed(own.method, PASSES) > 0));
     };
-    explore(search, places, &mut seen, |(count, _), bound| *count < most && bound > 0, see);
+    let more = |seen: &(usize, Vec<Found>), bound: i64| seen.0 < most && bound > 0;
+    explore(search, (places, false), &mut seen, more, see);
     seen.1
 }
 
@@ -136,6 +164,9 @@ struct Caps {
     /// Room for the stacks above the axis and below it.
     sides: [Stacks; 2],
 }
+
+/// By how much a cant may be higher that bounds another in its stead, nanometres: a few kerfs.
+const NEAR: i64 = 12_700_000;
 
 /// Sums of widths that are kept.
 const MOST_SUMS: usize = 400;
@@ -201,6 +232,12 @@ impl Caps {
             None => i64::MAX / 8,
         };
         square.max(ripped) - self.pass
+    }
+
+    /// What was said of a cant as high or a little higher by the same tables, and its height.
+    fn near(&self, by: usize, height: i64) -> Option<(i64, i64)> {
+        let known = self.known.range((by, height)..=(by, height + NEAR)).next();
+        known.map(|((_, height), planks)| (*height, *planks))
     }
 
     /// What the planks of a cant are worth at most in whole units, by the tables of one that holds it, the `by`-th.
