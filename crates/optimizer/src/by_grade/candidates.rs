@@ -1,7 +1,7 @@
 //! The patterns of a log whose boards are worth what they look like, that are worth most: the best found of every method.
 
 use super::shares::Shares;
-use super::turned::{Turned, Turns, given, most};
+use super::turned::{Turned, Turns, given, kin, most};
 use crate::column::{Columns, Prices, UNIT};
 use crate::counts::{self, Ask, Best};
 use crate::family::{Found, Method, Search};
@@ -219,6 +219,19 @@ impl<'a> Candidates<'a> {
 
     /// Turns candidates to where they are worth most, and keeps the best of every method.
     fn keep(&mut self, candidates: Vec<Candidate>) {
+        // What the first of its kin is worth where tells where the others are looked at.
+        let mut first: Vec<Method> = Vec::new();
+        let (all_the_way, others) = candidates.into_iter().partition(|candidate| {
+            let kin = kin(candidate.found.method);
+            let is_first = !self.turns.know(kin) && !first.contains(&kin);
+            first.extend(is_first.then_some(kin));
+            is_first
+        });
+        self.keep_turned(all_the_way);
+        self.keep_turned(others);
+    }
+
+    fn keep_turned(&mut self, candidates: Vec<Candidate>) {
         let turned: Vec<(Candidate, Vec<Turned>)> = candidates
             .into_par_iter()
             .map_init(

@@ -1,8 +1,8 @@
 //! A pattern of a log with defects, turned about the pith to where its pieces are worth most.
 //!
 //! On round wood the same pattern fits in every turn, and a piece turns with it; what it looks like changes. Turns are
-//! looked at [`COARSE`] apart first and then ever closer about the best ([`CLOSER`]). Patterns of one method are much
-//! alike, so once one of them was turned all the way the next are looked at in its [`BEST_TURNS`] alone.
+//! looked at [`COARSE`] apart first and then ever closer about the best ([`CLOSER`]). Patterns of methods that are akin are
+//! much alike ([`kin`]), so once one of them was turned all the way the next are looked at in its [`BEST_TURNS`] alone.
 
 use crate::family::Method;
 use crate::looks::{Given, Giver, Giving, Looking};
@@ -25,10 +25,19 @@ const CLOSER: [i32; 3] = [5, 2, 1];
 /// A turn, degrees, and what a pattern is worth in it.
 pub(super) type Turned = (i32, i64);
 
-/// Of each method the turns in which its first pattern is worth most.
+/// The first of the methods whose patterns lie in a log much as those of a method: lines across it are such, and cants.
+pub(super) fn kin(method: Method) -> Method {
+    match method {
+        Method::Through | Method::ThroughTurned => Method::Through,
+        Method::TwoSidedCant | Method::FourSidedCant => Method::TwoSidedCant,
+        Method::BoxedHeart | Method::Around | Method::Quarter => method,
+    }
+}
+
+/// Of methods that are akin the turns in which their first pattern is worth most.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Turns {
-    of_method: Vec<(Method, Vec<i32>)>,
+    of_kin: Vec<(Method, Vec<i32>)>,
     is_rough: bool,
 }
 
@@ -62,12 +71,17 @@ impl Turns {
         most(&self.look(log, method, worth)).0
     }
 
-    /// Keeps the turns in which the first pattern of a method is worth most.
+    /// Whether a pattern of this method or of one akin was turned all the way.
+    pub(super) fn know(&self, method: Method) -> bool {
+        self.of_kin.iter().any(|(known, _)| *known == kin(method))
+    }
+
+    /// Keeps the turns in which the first pattern of a method or one akin is worth most.
     pub(super) fn learn(&mut self, method: Method, mut seen: Vec<Turned>) {
-        if self.of_method.iter().all(|(known, _)| *known != method) {
+        if !self.know(method) {
             seen.sort_by_key(|(turn, worth)| (-worth, *turn));
             seen.truncate(BEST_TURNS);
-            self.of_method.push((method, seen.into_iter().map(|(turn, _)| turn).collect()));
+            self.of_kin.push((kin(method), seen.into_iter().map(|(turn, _)| turn).collect()));
         }
     }
 
@@ -75,7 +89,7 @@ impl Turns {
         if !log.is_round() || log.defects().is_empty() {
             return vec![0];
         }
-        match self.of_method.iter().find(|(known, _)| *known == method) {
+        match self.of_kin.iter().find(|(known, _)| *known == kin(method)) {
             Some((_, best)) => best.clone(),
             None => {
                 let apart = if self.is_rough { ROUGH } else { COARSE };
