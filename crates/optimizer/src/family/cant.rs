@@ -72,7 +72,7 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
             |best: &mut Incumbents, search: &mut Search<'_>, place: &Place, tables: &Tables| {
                 best.see(search, (place.height, place.top), tables);
             };
-        explore(search, (places, false), &mut best, Incumbents::may_gain, see);
+        explore(search, (places, true), &mut best, Incumbents::may_gain, see);
         return best.read_back(search);
     }
     let mut blocks: BinaryHeap<Block> = BinaryHeap::new();
