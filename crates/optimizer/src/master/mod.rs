@@ -165,9 +165,6 @@ const MORE_CLASSES: usize = 120;
 /// Logs that are searched within what is left wanted in one round, at most: such a search takes some ten times as long.
 const MORE_WITHIN: usize = 48;
 
-/// A gap of one part in so many is closed enough.
-const GAP_PARTS: i128 = 50_000;
-
 /// A class of one log that is sawn already: as it was chosen, or by what it turned out to give.
 pub(crate) type Settled<M> = (usize, Option<(Pattern, M)>);
 
@@ -412,11 +409,10 @@ impl<'a, P: Pricer> Master<'a, P> {
     fn find_more(&mut self) {
         let mut fruitless = 0;
         for round in 0..MORE_ROUNDS {
-            let (Some(gap), Some(proof)) = (self.gap(), self.proof.as_ref()) else { return };
-            if gap * GAP_PARTS <= proof.scale || fruitless >= FRUITLESS || self.meter.stopped() {
+            if self.proof.is_none() || fruitless >= FRUITLESS || self.meter.stopped() {
                 return;
             }
-            let Some(mut whole) = self.chosen.take() else { return };
+            let Some(mut whole) = self.chosen.take_if(|whole| !whole.is_near()) else { return };
             let (before, known) = (whole.value(), self.pool.entries.len());
             if round.is_multiple_of(2) {
                 let wanted = whole.left_wanted(&self.pool, self.lines, round / 2, MORE_CLASSES);

@@ -21,14 +21,17 @@ const SWEEPS: usize = 200;
 
 impl Whole {
     /// Exchanges patterns until no single exchange gains, then asks the program in whole numbers, until that gains
-    /// nothing either. How many programs were solved.
+    /// nothing either or hardly anything is left to gain. How many programs were solved.
     pub(in crate::master) fn improve<M: Clone + Send + Sync>(&mut self, pool: &Pool<M>) -> u32 {
         self.reckon(pool);
         self.rank(pool);
         self.singles(pool);
-        self.dive(pool);
-        let mut programs = 2;
-        while programs < MOST_PROGRAMS {
+        let mut programs = 0;
+        if !self.is_near() {
+            self.dive(pool);
+            programs = 2;
+        }
+        while programs < MOST_PROGRAMS && !self.is_near() {
             programs += 1;
             let undecided = self.undecided(pool, self.gap());
             if !self.together(pool, &undecided) {

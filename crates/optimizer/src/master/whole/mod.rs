@@ -29,6 +29,10 @@ use rayon::prelude::*;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+/// A gap of one part in so many is closed enough: a twentieth of a per cent. To seek what closes smaller ones takes as long
+/// again as all the rest in a pile of bowed logs.
+const GAP_PARTS: i128 = 2_000;
+
 /// A plan that gives every log a pattern.
 #[derive(Clone, Debug)]
 pub(super) struct Whole {
@@ -45,6 +49,8 @@ pub(super) struct Whole {
     prices: Vec<i64>,
     /// For every class what a pattern is worth at most under the prices; empty while nothing is proven.
     most: Vec<i64>,
+    /// What all logs are worth together under the prices.
+    scale: i128,
     /// Worth of the counts under the prices.
     priced_counts: i128,
     /// For every class its patterns by what they lack to the best.
@@ -62,6 +68,9 @@ impl Whole {
         let counts: Vec<i64> = lines.iter().map(|line| line.count.map_or(0, i64::from)).collect();
         let priced = prices.iter().zip(&counts);
         let priced: i128 = priced.map(|(p, c)| i128::from(*p) * i128::from(*c)).sum();
+        let most = most.unwrap_or_default();
+        let all = most.iter().zip(&logs);
+        let scale = all.map(|(most, logs)| i128::from(*most) * i128::from(*logs)).sum();
         let mut whole = Self {
             uses: vec![Vec::new(); logs.len()],
             given: vec![0; pool.gains.len()],
@@ -70,7 +79,8 @@ impl Whole {
             counts,
             lines: lines.iter().map(|line| line.count).collect(),
             logs,
-            most: most.unwrap_or_default(),
+            most,
+            scale,
             priced_counts: priced * i128::from(UNIT),
             ranked: Arc::default(),
             prices,
@@ -237,6 +247,11 @@ impl Whole {
         let logs: i128 =
             logs.map(|(most, logs)| i128::from((*most).max(0)) * i128::from(*logs)).sum();
         logs + self.priced_counts - self.value()
+    }
+
+    /// Whether what it lacks to the bound is not worth the looking.
+    pub(super) fn is_near(&self) -> bool {
+        self.gap() <= self.scale / GAP_PARTS
     }
 
     /// What a pattern lacks to the best of its class under the prices.
