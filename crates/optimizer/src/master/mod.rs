@@ -412,7 +412,8 @@ impl<'a, P: Pricer> Master<'a, P> {
             if self.proof.is_none() || fruitless >= FRUITLESS || self.meter.stopped() {
                 return;
             }
-            let Some(mut whole) = self.chosen.take_if(|whole| !whole.is_near()) else { return };
+            let pool = &self.pool;
+            let Some(mut whole) = self.chosen.take_if(|whole| !whole.is_near(pool)) else { return };
             let (before, known) = (whole.value(), self.pool.entries.len());
             if round.is_multiple_of(2) {
                 let wanted = whole.left_wanted(&self.pool, self.lines, round / 2, MORE_CLASSES);

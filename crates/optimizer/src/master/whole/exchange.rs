@@ -27,11 +27,11 @@ impl Whole {
         self.rank(pool);
         self.singles(pool);
         let mut programs = 0;
-        if !self.is_near() {
+        if !self.is_near(pool) {
             self.dive(pool);
             programs = 2;
         }
-        while programs < MOST_PROGRAMS && !self.is_near() {
+        while programs < MOST_PROGRAMS && !self.is_near(pool) {
             programs += 1;
             let undecided = self.undecided(pool, self.gap());
             if !self.together(pool, &undecided) {

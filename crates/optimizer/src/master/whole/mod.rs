@@ -33,6 +33,9 @@ use std::sync::Arc;
 /// again as all the rest in a pile of bowed logs.
 const GAP_PARTS: i128 = 2_000;
 
+/// The same while a count is short: what its pieces weigh may be far more than all that is sawn is worth.
+const GAP_PARTS_SHORT: i128 = 50_000;
+
 /// A plan that gives every log a pattern.
 #[derive(Clone, Debug)]
 pub(super) struct Whole {
@@ -250,8 +253,9 @@ impl Whole {
     }
 
     /// Whether what it lacks to the bound is not worth the looking.
-    pub(super) fn is_near(&self) -> bool {
-        self.gap() <= self.scale / GAP_PARTS
+    pub(super) fn is_near<M>(&self, pool: &Pool<M>) -> bool {
+        let parts = if self.short(pool).is_empty() { GAP_PARTS } else { GAP_PARTS_SHORT };
+        self.gap() <= self.scale / parts
     }
 
     /// What a pattern lacks to the best of its class under the prices.

@@ -215,7 +215,7 @@ impl Whole {
     }
 
     /// The wants of which more within the count would gain.
-    fn short<M>(&self, pool: &Pool<M>) -> Vec<usize> {
+    pub(super) fn short<M>(&self, pool: &Pool<M>) -> Vec<usize> {
         let given = self.given_of_wants(pool);
         let mut short: Vec<usize> = (0..self.counts.len()).collect();
         short.retain(|want| given[*want] < self.counts[*want]);
