@@ -113,7 +113,7 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
 }
 
 /// Small ends of logs in which cants off the middle are worth a rough search too. In 47 bowed ovals of 7 to 17 in such cants
-/// gave 1.5 per cent more, in twice the time; in logs of 18 to 26 in nothing, in three to four times.
+/// gave 1.5 per cent more; in logs of 18 to 26 in nothing.
 const THIN: Length = Length::inches(18);
 
 /// How a rough search of cants goes.

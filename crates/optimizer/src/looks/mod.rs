@@ -65,8 +65,8 @@ type Place = (Frame, Angle, Span, Span, Span);
 /// Pieces that are remembered at most.
 const MOST_KNOWN: usize = 20_000;
 
-/// Steps of a search for cuttings. Nearly all pieces take less than a tenth of it; one 17 in wide with 13 knots takes any
-/// number, half a second of them for nothing.
+/// Steps of a search for cuttings. Nearly all pieces take less than a tenth of it; one 17 in wide that showed 13 knots
+/// took any number, and was no better for it.
 const THOROUGH_WORK: u64 = 30_000;
 
 /// The same where frames are only ranked.

@@ -1,4 +1,4 @@
-//! The cants that are found, against every thirty-second of an inch.
+//! The cants that are found, against every thirty-second of an inch; in wood that is not round, against all places.
 
 use super::*;
 use crate::allowance::Allowances;
@@ -6,7 +6,7 @@ use crate::column::{Columns, Prices};
 use crate::invented::{Random, counted, cut, mill, want};
 use crate::site::Site;
 use crate::want::{Want, WantId};
-use pithward_geometry::{Frame, Log, View};
+use pithward_geometry::{End, Frame, Log, Sweep, Taped, View};
 use pithward_measure::Length;
 use pithward_trade::Wane;
 
@@ -94,5 +94,53 @@ fn no_cant_aside_is_better_with_counts() {
             assert!(value >= most.div_euclid(UNIT), "log {number}: {value} of {most}");
         }
         assert_eq!(unsearched, 0, "log {number}");
+    }
+}
+
+/// A bowed oval.
+fn bowed(random: &mut Random) -> Log {
+    let shorter = random.within(8, 14);
+    let mut end = |inches: i64| End {
+        longer: Length::inches(inches + 1),
+        shorter: Length::inches(inches),
+        clock: random.clock(),
+        pith_off: Length::ZERO,
+        pith_clock: random.clock(),
+        bark: Length::ZERO,
+    };
+    let (small, butt) = (end(shorter), end(shorter + 2));
+    let length = Length::feet(9);
+    let sweep = Sweep { depth: Length::inches(1), clock: random.clock(), at: length.half() };
+    Log::taped(&Taped { small, butt, length, sweep: Some(sweep), crook: None, flare: None })
+        .unwrap()
+}
+
+/// The bounds by which cants are opened leave none out that is better; by how little tables that are taken over from others
+/// may differ from those made alone is allowed for.
+#[test]
+fn no_place_that_is_left_closed_is_better_in_wood_that_is_not_round() {
+    for number in 0..25 {
+        let mut random = Random(number);
+        let (log, mill) = (bowed(&mut random), mill(Length::nm(2_540_000)));
+        let sizes = [(1, 4), (1, 6), (2, 4), (2, 8)];
+        let both = |(t, w): (i64, i64)| {
+            let size = (Length::inches(t), Length::inches(w));
+            want([6, 8].iter().map(|feet| cut(size, *feet)).collect())
+        };
+        let wants: Vec<Want> = sizes.into_iter().map(both).collect();
+        let prices = Prices::full(&wants);
+        let view = View::new(&log, Frame::LEVEL);
+        let columns = Columns::new(&view, mill.crosscut_kerf, &wants);
+        let site = Site::new(&view, &mill, &columns);
+        let method = Method::FourSidedCant;
+        let mut search = Search::new(&site, &wants, &prices);
+        let value = best(&mut search, &[method], Aim::Each)[0].value;
+        let mut search = Search::new(&site, &wants, &prices);
+        let all = places::all(&search, MOST_PLACES);
+        let places =
+            all.iter().flat_map(|own| own.places.iter().map(|(top, _)| (own.height, *top)));
+        let most = places.map(|(height, top)| found(&mut search, method, height, top).value).max();
+        let most = most.unwrap_or(0);
+        assert!(value * 1000 >= most * 998, "log {number}: {value} of {most}");
     }
 }
