@@ -125,6 +125,12 @@ pub(crate) fn flitch(site: &Site<'_>, placed: &Placed) -> Option<Flitch> {
         return None;
     }
     let (from, to) = site.room_of(strips, placed.lie, (placed.from, placed.to))?;
+    // So that a mark of the scale is within it.
+    let half = site.mill.step.as_nm() / 2;
+    let (from, to) = match placed.at {
+        Some(at) => (from.max(at - half), to.min(at + half)),
+        None => (from, to),
+    };
     // From the bed up on a square edge: each strip's upper edge, the uppermost first.
     let rips = |widths: &mut dyn Iterator<Item = &i64>| {
         let mut height = -kerf;

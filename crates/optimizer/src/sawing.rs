@@ -29,7 +29,7 @@ pub(crate) use starts::Starts;
 
 use crate::column::NM;
 use crate::edging;
-use crate::family::{Board, CantShape, Found, Line, Method, Shape, cant, line};
+use crate::family::{Board, CantShape, Edged, Found, Line, Method, Shape, cant, line};
 use crate::plan::{Fate, Part};
 use crate::site::{Lie, Site};
 use crate::want::{CutId, Want};
@@ -57,6 +57,8 @@ pub(crate) struct Placed {
     pub(crate) from: i64,
     pub(crate) to: i64,
     pub(crate) board: Board,
+    /// Where its first strip begins; `None` in the middle of the strips' room.
+    pub(crate) at: Option<i64>,
 }
 
 /// Saws a pattern; what the mill cannot do, when no order of its passes keeps within that.
@@ -71,26 +73,21 @@ pub(crate) fn saw_from(
     found: &Found,
     starts: Starts,
 ) -> Result<Sawn, ReplayFault> {
-    let mut sawing = Sawing {
-        site,
-        starts,
-        mill: site.mill,
-        kerf: site.kerf,
-        body: Body::whole(site.log()),
-        stages: Vec::new(),
-        faces: Vec::new(),
-        placed: Vec::new(),
-        freed: 0,
-        order: SawingOrder { frame: site.view.frame(), ..SawingOrder::default() },
-        ids: Vec::new(),
-    };
-    match &found.shape {
-        Shape::Through(line) => sawing.through(line, found.method)?,
-        Shape::Cant(cant) => sawing.cant(cant, found.method)?,
-        Shape::Around(around) => sawing.around(around),
-        Shape::Quarter(shape) => sawing.quarter(shape)?,
+    let mut sawing = Sawing::of(site, found, starts)?;
+    for placed in &mut sawing.placed {
+        let is_it =
+            |edged: &&Edged| edged.lie == placed.lie && edged.planes == (placed.from, placed.to);
+        if let Some(edged) = found.edged.iter().find(is_it) {
+            placed.board.strips.clone_from(&edged.strips);
+            placed.at = Some(edged.at);
+        }
     }
     Ok(sawing.finish(wants))
+}
+
+/// The boards of a pattern as its shape says, where they come to lie.
+pub(crate) fn placed(site: &Site<'_>, found: &Found) -> Result<Vec<Placed>, ReplayFault> {
+    Ok(Sawing::of(site, found, Starts::default())?.placed)
 }
 
 /// An order being written.
@@ -148,7 +145,31 @@ pub(crate) fn lift(body: &Body<'_>, [x, y, z]: [f64; 3]) -> Length {
     Length::from_inches_f64(rise.unwrap_or(0.0))
 }
 
-impl<'a> Sawing<'_, 'a> {
+impl<'s, 'a> Sawing<'s, 'a> {
+    /// A pattern with all planes placed, from these sides first.
+    fn of(site: &'s Site<'a>, found: &Found, starts: Starts) -> Result<Self, ReplayFault> {
+        let mut sawing = Sawing {
+            site,
+            starts,
+            mill: site.mill,
+            kerf: site.kerf,
+            body: Body::whole(site.log()),
+            stages: Vec::new(),
+            faces: Vec::new(),
+            placed: Vec::new(),
+            freed: 0,
+            order: SawingOrder { frame: site.view.frame(), ..SawingOrder::default() },
+            ids: Vec::new(),
+        };
+        match &found.shape {
+            Shape::Through(line) => sawing.through(line, found.method)?,
+            Shape::Cant(cant) => sawing.cant(cant, found.method)?,
+            Shape::Around(around) => sawing.around(around),
+            Shape::Quarter(shape) => sawing.quarter(shape)?,
+        }
+        Ok(sawing)
+    }
+
     fn through(&mut self, line: &Line, method: Method) -> Result<(), ReplayFault> {
         let up = self.starts.own(Quarter::First);
         let first = self.lay(degrees(0, up), Support::Bark, None);
@@ -306,7 +327,7 @@ impl<'a> Sawing<'_, 'a> {
     }
 
     fn placed(&self, lie: Lie, from: i64, to: i64, board: &Board) -> Placed {
-        Placed { part: PartId::Left, lie, from, to, board: board.clone() }
+        Placed { part: PartId::Left, lie, from, to, board: board.clone(), at: None }
     }
 
     /// The same of planes as they are seen where the line's own direction is up, or down.

@@ -257,6 +257,11 @@ impl<'a> Site<'a> {
         lie: Lie,
         planes: (i64, i64),
     ) -> Option<(i64, i64)> {
+        self.room(&self.strips(strips)?, lie, planes)
+    }
+
+    /// What strips are by these columns.
+    pub(crate) fn strips(&self, strips: &[Rip]) -> Option<Vec<Strip>> {
         let strip = |rip: &Rip| {
             let Some(column) = rip.column else {
                 return Some(Strip { width: rip.width, place: None });
@@ -268,8 +273,7 @@ impl<'a> Site<'a> {
             let place = Some(StripPlace { column, level, stretch, allowance: 0 });
             Some(Strip { width: rip.width, place })
         };
-        let strips: Option<Vec<Strip>> = strips.iter().map(strip).collect();
-        self.room(&strips?, lie, planes)
+        strips.iter().map(strip).collect()
     }
 
     /// The rim of a strip; `None` where it is waste.

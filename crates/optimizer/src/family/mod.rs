@@ -132,6 +132,24 @@ pub(crate) struct Rip {
     pub(crate) cuts: Vec<CutId>,
 }
 
+impl Rip {
+    /// A strip with the pieces that it is cut into.
+    pub(crate) fn of(site: &Site<'_>, lengths: &[Lengths], strip: &Strip) -> Self {
+        let width = strip.width;
+        let Some(place) = strip.place else {
+            return Self { width, column: None, butt: 0, length: 0, cuts: Vec::new() };
+        };
+        let level = &site.columns.all[place.column].levels[place.level];
+        Self {
+            width,
+            column: Some(place.column),
+            butt: level.stretches[place.stretch].butt,
+            length: level.length,
+            cuts: lengths[place.column].cuts(place.level, place.allowance),
+        }
+    }
+}
+
 /// Boards a kerf apart, from the lowest up.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(crate) struct Line {
@@ -194,10 +212,25 @@ pub(crate) struct Found {
     /// In [`crate::column::UNIT`]ths, less what its passes and turns count for.
     pub(crate) value: i64,
     pub(crate) shape: Shape,
+    /// Boards that are edged otherwise than the shape says.
+    pub(crate) edged: Vec<Edged>,
+}
+
+/// A board that is edged otherwise, by where it lies.
+#[derive(Clone, Debug)]
+pub(crate) struct Edged {
+    pub(crate) lie: Lie,
+    /// Its lower and its upper plane.
+    pub(crate) planes: (i64, i64),
+    pub(crate) strips: Vec<Rip>,
+    /// Where the first strip begins.
+    pub(crate) at: i64,
+    /// How many strips it has more than the shape says.
+    pub(crate) more: i64,
 }
 
 impl Found {
-    /// The cuts of every strip, in no order that matters.
+    /// The cuts of every strip as the shape says, in no order that matters.
     pub(crate) fn cuts(&self) -> Vec<CutId> {
         let strips = self.boards().into_iter().flat_map(|board| &board.strips);
         strips.flat_map(|strip| strip.cuts.iter().copied()).collect()
@@ -228,6 +261,7 @@ impl Found {
         let boards = self.boards();
         let strips: usize = boards.iter().map(|board| board.strips.len()).sum();
         let passes = i64::try_from(boards.len() + strips - square).unwrap_or(i64::MAX);
+        let passes = passes + self.edged.iter().map(|edged| edged.more).sum::<i64>();
         passes * work.pass + fixed
     }
 
@@ -317,23 +351,12 @@ impl<'a> Search<'a> {
 
     /// A strip with the pieces that it is cut into under these prices.
     pub(crate) fn rip(&self, strip: &Strip) -> Rip {
-        let width = strip.width;
-        let Some(place) = strip.place else {
-            return Rip { width, column: None, butt: 0, length: 0, cuts: Vec::new() };
-        };
-        let level = &self.site.columns.all[place.column].levels[place.level];
-        Rip {
-            width,
-            column: Some(place.column),
-            butt: level.stretches[place.stretch].butt,
-            length: level.length,
-            cuts: self.lengths[place.column].cuts(place.level, place.allowance),
-        }
+        Rip::of(self.site, &self.lengths, strip)
     }
 
     /// A pattern of this search.
     pub(crate) fn found(&self, method: Method, value: i64, shape: Shape) -> Found {
-        Found { method, value, shape }
+        Found { method, value, shape, edged: Vec::new() }
     }
 
     /// The best pattern of each of these methods that has one; around the log only where that is better than all others.

@@ -91,20 +91,7 @@ impl<'s, 'a> Ripper<'s, 'a> {
         let lengths: Rc<[Lengths]> =
             columns.map(|column| Lengths::new(column, self.wants, &prices)).collect();
         let mut ripping = Ripping::new(site, Rc::clone(&lengths), &none, Work::TIES.pass);
-        let rip = |strip: &Strip| {
-            let width = strip.width;
-            let Some(place) = strip.place else {
-                return Rip { width, column: None, butt: 0, length: 0, cuts: Vec::new() };
-            };
-            let level = &site.columns.all[place.column].levels[place.level];
-            Rip {
-                width,
-                column: Some(place.column),
-                butt: level.stretches[place.stretch].butt,
-                length: level.length,
-                cuts: lengths[place.column].cuts(place.level, place.allowance),
-            }
-        };
+        let rip = |strip: &Strip| Rip::of(site, &lengths, strip);
         let mut best: Option<(i64, Piece)> = None;
         for piece in pieces {
             let placed = way.placed(part.id, &piece);

@@ -398,7 +398,7 @@ impl<'s, 'a> Way<'s, 'a> {
         };
         let (from, to) = (own(piece.across, piece.from), own(piece.across, piece.to));
         let board = Board { thickness: to - from, strips: piece.strips };
-        Placed { part, lie: Lie { quarter, bounds }, from, to, board }
+        Placed { part, lie: Lie { quarter, bounds }, from, to, board, at: None }
     }
 }
 

@@ -154,6 +154,7 @@ pub(crate) fn best(search: &mut Search<'_>) -> Option<Found> {
         method: Method::Quarter,
         value,
         shape: Shape::Quarter(shape),
+        edged: Vec::new(),
     };
     let sectors = sectors::best(search).map(|(value, way)| (value, QuarterShape::Sectors(way)));
     let pack = pack::best(search).map(|(value, way)| (value, QuarterShape::Pack(way)));
