@@ -19,7 +19,6 @@ use pithward_measure::Length;
 use pithward_trade::boxed::smallest_log;
 use rayon::prelude::*;
 use std::cmp::Reverse;
-use std::sync::Arc;
 
 /// Plans one log: the best pattern of the settings' methods, sawn, replayed at the exact and at the printed
 /// heights, with the proof of how good it is.
@@ -37,8 +36,8 @@ pub fn open(
     if !obstacles.is_empty() {
         return Ok(Answer::Impossible(obstacles));
     }
-    if wants.iter().any(|want| want.grading.is_some()) {
-        return by_grade::open(log, mill, wants, settings);
+    if is_graded(wants) {
+        return by_grade::open(log, mill, wants, settings, None);
     }
     let free = Prices::full(wants);
     let mut laying = Laying::new(log, mill, wants, settings, &free);
@@ -92,19 +91,18 @@ pub fn open_each(
     settings: &Settings,
 ) -> Result<Vec<ByMethod>, PlanFault> {
     let off = off_the_mill(log, mill, settings)?;
-    let graded = wants.iter().any(|want| want.grading.is_some());
-    let remembered = Arc::default();
+    if off.is_empty() && is_graded(wants) {
+        return by_grade::open_each(log, mill, wants, settings);
+    }
     let one = |method: &Method| -> Result<ByMethod, PlanFault> {
         let only = Settings { methods: vec![*method], ..settings.clone() };
-        let plan = if !off.is_empty() {
-            Err(off.clone())
-        } else if graded {
-            by_grade::best_plan(log, mill, wants, &only, &remembered)?
-        } else {
+        let plan = if off.is_empty() {
             match open(log, mill, wants, &only)? {
                 Answer::Planned(planned) => Ok(planned.plan),
                 Answer::Impossible(why) => Err(why),
             }
+        } else {
+            Err(off.clone())
         };
         Ok((*method, plan))
     };
@@ -122,7 +120,15 @@ pub fn open_laid(
     settings: &Settings,
     frame: Frame,
 ) -> Result<Answer, PlanFault> {
+    let obstacles = off_the_mill(log, mill, settings)?;
+    if obstacles.is_empty() && is_graded(wants) {
+        return by_grade::open(log, mill, wants, settings, Some(frame));
+    }
     open_knowing(log, mill, wants, settings, (frame, Known::Nothing))
+}
+
+fn is_graded(wants: &[Want]) -> bool {
+    wants.iter().any(|want| want.grading.is_some())
 }
 
 /// The same where something is known of the search in that frame.
@@ -455,9 +461,8 @@ pub(crate) fn most_board_feet(
     (methods, bound): (&[Method], i64),
     known: i64,
 ) -> (i64, u64) {
-    let plain = |cut: &Cut| cut.worth == cut.board_feet && cut.extra == cut.board_feet;
-    if wants.iter().flat_map(|want| &want.cuts).all(plain) {
-        return (bound, 0);
+    if let Some(most) = by_worth(wants, bound) {
+        return (most.max(known), 0);
     }
     let by_volume = |cut: &Cut| Cut { worth: cut.board_feet, extra: cut.board_feet, ..*cut };
     let by_volume: Vec<Want> = wants
@@ -472,6 +477,24 @@ pub(crate) fn most_board_feet(
     let mut search = Search::new(site, &by_volume, &prices);
     let more = search.best_above(methods, known * UNIT);
     (more.map_or(known, |found| counts::whole(found.value)).max(known), search.states())
+}
+
+/// The most board feet of what is worth no more than this, where board feet of all cuts are worth as much but for a
+/// thousandth, within a count and beyond it.
+fn by_worth(wants: &[Want], bound: i64) -> Option<i64> {
+    let mut cuts = wants.iter().flat_map(|want| &want.cuts).filter(|cut| cut.board_feet > 0);
+    let worth = |cut: &Cut| i128::from(cut.worth);
+    // How much one of two is worth more than the other, both for as many board feet.
+    let dearer = |a: &Cut, b: &Cut| {
+        (worth(a) * i128::from(b.board_feet)).cmp(&(worth(b) * i128::from(a.board_feet)))
+    };
+    let (least, most) =
+        (cuts.clone().min_by(|a, b| dearer(a, b))?, cuts.clone().max_by(|a, b| dearer(a, b))?);
+    let (low, high) =
+        (worth(least) * i128::from(most.board_feet), worth(most) * i128::from(least.board_feet));
+    let alike = low > 0 && high - low <= low / 1_000 && cuts.all(|cut| cut.extra == cut.worth);
+    let bound = i128::from(bound) * i128::from(least.board_feet);
+    alike.then(|| i64::try_from(bound / worth(least)).ok()).flatten()
 }
 
 pub(crate) fn summary(plan: &LogPlan) -> MethodResult {

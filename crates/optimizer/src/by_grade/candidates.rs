@@ -1,9 +1,10 @@
 //! The patterns of a log whose boards are worth what they look like, that are worth most: the best found of every method.
 
+use super::edged::Edging;
 use super::shares::Shares;
 use super::turned::{Turned, Turns, given, kin, most};
 use crate::column::{Columns, Prices, UNIT};
-use crate::counts::{self, Ask, Best};
+use crate::counts::{self, Ask};
 use crate::family::{Found, Method, Search};
 use crate::looks::{self, Given, Giving, Looking, Remembered};
 use crate::plan::{PlanFault, Settings};
@@ -19,16 +20,26 @@ use std::sync::Arc;
 /// Frames of a log that is not round, each of which has patterns of its own.
 const FRAMES: usize = 6;
 
-/// How often patterns are sought anew by what their boards turned out to be worth.
-const ROUNDS: u32 = 1;
-
 /// Widest graded boards of patterns that are sought without wider ones, in eighths of the widest that was found. Without
-/// them logs of 24 in with 20 defects are worth seven per cent less.
+/// them logs of 12 to 24 in with 20 defects are worth one per cent less.
 const NARROWER: [i64; 3] = [7, 6, 4];
 
-/// Cants that are sawn and looked at where their boards lie. With 20 instead of 30 logs of 12 to 24 in with 20 defects are worth
-/// one per cent less, in nine tenths of the time.
-const MOST_SEEN: usize = 30;
+/// Cants that are sawn and looked at where their boards lie. With 30 the same logs are worth a third of a per cent more, in a
+/// tenth more time.
+const MOST_SEEN: usize = 12;
+
+/// The same of a log of a pile, which is searched once for many choices: with 15 a pile was worth one per cent less.
+const SEEN_IN_A_PILE: usize = 30;
+
+/// Strips of a board that are looked at, at most, to edge it. With 40 the same logs are worth two per cent less, with 400 one
+/// per cent more.
+const MOST_LOOKS: usize = 120;
+
+/// The same where patterns are only ranked.
+const FEW_LOOKS: usize = 40;
+
+/// Share of the best pattern's worth that others must have by few looks to be edged by many, per cent.
+const NEAR: i64 = 97;
 
 /// Logs with a thicker butt are not looked at for sawing around where other methods are asked for too: that takes a seventh of
 /// the time of all, and of 36 logs of 12 to 24 in one was best sawn so, of 19 in.
@@ -48,6 +59,9 @@ pub(crate) struct Candidate {
     worth: i64,
 }
 
+/// Wants, and the widest graded board among them, if there is such a limit.
+type Menu = (Vec<Want>, Option<Length>);
+
 /// The patterns of one log that were looked at.
 pub(crate) struct Candidates<'a> {
     pub(super) log: &'a Log,
@@ -55,6 +69,10 @@ pub(crate) struct Candidates<'a> {
     pub(super) wants: &'a [Want],
     pub(super) settings: &'a Settings,
     ask: Ask,
+    /// Each method for itself, whatever the others are worth.
+    each: bool,
+    /// Cants that are sawn and looked at.
+    most_seen: usize,
     /// The wants as they are worth at their best.
     pub(super) clear: Vec<Want>,
     /// Of each method the best so far.
@@ -90,6 +108,8 @@ impl<'a> Candidates<'a> {
             wants,
             settings,
             ask,
+            each: false,
+            most_seen: MOST_SEEN,
             clear,
             best,
             turns,
@@ -103,11 +123,28 @@ impl<'a> Candidates<'a> {
         }
     }
 
+    /// Finds the best of each method, whatever the others are worth.
+    pub(crate) fn find_each(&mut self) -> Result<(), PlanFault> {
+        self.each = true;
+        self.find()
+    }
+
+    /// Finds them in a log of a pile.
+    pub(crate) fn find_in_pile(&mut self) -> Result<(), PlanFault> {
+        self.most_seen = SEEN_IN_A_PILE;
+        self.find()
+    }
+
+    /// Finds them in a log that lies already as it is to be sawn.
+    pub(crate) fn find_laid(&mut self, frame: Frame) -> Result<(), PlanFault> {
+        self.turns = Turns::never();
+        self.find_in(&[frame])
+    }
+
     /// Finds them.
     pub(crate) fn find(&mut self) -> Result<(), PlanFault> {
-        let clear = self.clear.clone();
-        let prices = Prices::of(vec![0; clear.len()], self.ask.work);
-        let mut laying = Laying::new(self.log, self.mill, &clear, self.settings, &prices);
+        let prices = Prices::of(vec![0; self.clear.len()], self.ask.work);
+        let mut laying = Laying::new(self.log, self.mill, &self.clear, self.settings, &prices);
         let frames: Vec<Frame> = if self.log.is_round() {
             Laying::for_taper(self.log, self.settings.taper)
         } else {
@@ -115,51 +152,60 @@ impl<'a> Candidates<'a> {
             laying.ranked(FRAMES)
         };
         self.states += laying.states;
-        for round in 0..=ROUNDS {
-            let menu = if round == 0 { clear.clone() } else { self.shares().of(&clear) };
-            let found = self.patterns(&frames, &menu, None, round == 0)?;
-            self.keep(found);
-        }
+        self.find_in(&frames)
+    }
+
+    fn find_in(&mut self, frames: &[Frame]) -> Result<(), PlanFault> {
+        let clear = self.clear.clone();
+        let found = self.patterns(frames, &[(clear.clone(), None)], true)?;
+        self.keep(found);
         let widest = self.widest().filter(|_| !self.log.defects().is_empty());
-        for eighths in widest.iter().flat_map(|_| NARROWER) {
-            let limit = widest.map(|widest| Length::nm(widest.as_nm() / 8 * eighths));
-            let found = self.patterns(&frames, &clear, limit, false)?;
-            self.keep(found);
-        }
+        let narrower: Vec<Menu> = widest
+            .iter()
+            .flat_map(|widest| NARROWER.map(|eighths| widest.as_nm() / 8 * eighths))
+            .map(|limit| (limited(&clear, Some(Length::nm(limit))), Some(Length::nm(limit))))
+            .collect();
+        let found = self.patterns(frames, &narrower, false)?;
+        self.keep(found);
         self.by_looks();
+        self.edge();
         Ok(())
     }
 
-    /// The best pattern of every method in every frame by what some menu says, sawn.
+    /// The best pattern of every method in every frame by what each of some menus says, sawn.
     fn patterns(
         &mut self,
         frames: &[Frame],
-        menu: &[Want],
-        limit: Option<Length>,
+        menus: &[Menu],
         first: bool,
     ) -> Result<Vec<Candidate>, PlanFault> {
-        let menu = &limited(menu, limit)[..];
         // What is sawn around is sought again only where it was better than all others at first.
         let known = |method: &Method| self.best.iter().any(|best| best.found.method == *method);
         let methods = self.settings.methods.iter().copied();
-        let methods: Vec<Method> =
-            methods.filter(|method| first || *method != Method::Around || known(method)).collect();
-        if methods.is_empty() {
-            return Ok(Vec::new());
+        let sought = methods.filter(|method| first || *method != Method::Around || known(method));
+        // Together what is sawn around is sought only where it beats the others.
+        let (around, others): (Vec<Method>, Vec<Method>) =
+            sought.partition(|method| self.each && *method == Method::Around);
+        let groups = [others, around];
+        let mut searches: Vec<(&Frame, &Menu, &[Method])> = Vec::new();
+        for methods in groups.iter().filter(|methods| !methods.is_empty()) {
+            for menu in menus {
+                searches.extend(frames.iter().map(|frame| (frame, menu, &methods[..])));
+            }
         }
-        let search = |frame: &Frame| -> Result<(Vec<Candidate>, Best), PlanFault> {
-            let view = View::new(self.log, *frame);
+        let search = |(frame, (menu, limit), methods): &(&Frame, &Menu, &[Method])| {
+            let view = View::new(self.log, **frame);
             let columns = Columns::new(&view, self.mill.crosscut_kerf, menu);
             let site = Site::new(&view, self.mill, &columns);
-            let best = counts::best(&site, menu, &methods, self.ask).ok_or(PlanFault::Program)?;
+            let best = counts::best(&site, menu, methods, self.ask).ok_or(PlanFault::Program)?;
             let candidate = |valued: &counts::Valued| {
                 let sawn = saw(&site, menu, &valued.found).ok()?;
                 let found = valued.found.clone();
-                Some(Candidate { found, frame: *frame, sawn, limit, turn: 0, worth: 0 })
+                Some(Candidate { found, frame: **frame, sawn, limit: *limit, turn: 0, worth: 0 })
             };
-            Ok((best.patterns.iter().filter_map(candidate).collect(), best))
+            Ok((best.patterns.iter().filter_map(candidate).collect::<Vec<_>>(), best))
         };
-        let found: Vec<_> = frames.par_iter().map(search).collect::<Result<_, _>>()?;
+        let found: Vec<_> = searches.par_iter().map(search).collect::<Result<_, PlanFault>>()?;
         let mut all = Vec::new();
         for (candidates, best) in found {
             if first {
@@ -172,11 +218,39 @@ impl<'a> Candidates<'a> {
         Ok(all)
     }
 
-    /// Patterns by what boards look like where they lie, in the frame of the best so far; kept where they are better. What is
-    /// sawn around only where it is better than everything else: to look at all of its cores takes long.
+    /// Patterns by what boards look like where they lie, of methods that are akin in the frame of the best of them so far;
+    /// kept where they are better.
     fn by_looks(&mut self) {
-        let best = self.best.iter().max_by_key(|candidate| candidate.worth);
-        let Some(best) = best.filter(|_| !self.log.defects().is_empty()) else { return };
+        if self.log.defects().is_empty() {
+            return;
+        }
+        let ways = self.ways();
+        let seen: Vec<(Vec<Candidate>, u64)> =
+            ways.par_iter().map(|(best, methods)| self.by_looks_in(best, methods)).collect();
+        for (candidates, states) in seen {
+            self.states += states;
+            candidates.into_iter().for_each(|candidate| self.keep_best(candidate));
+        }
+    }
+
+    /// All methods, beside the best candidate; for each method by itself those that are akin, beside their best.
+    fn ways(&self) -> Vec<(&Candidate, Vec<Method>)> {
+        let mut ways: Vec<(&Candidate, Vec<Method>)> = Vec::new();
+        for method in &self.settings.methods {
+            let akin = |known: &&Candidate| kin(known.found.method) == kin(*method);
+            let akin = self.best.iter().filter(|known| !self.each || akin(known));
+            let Some(best) = akin.max_by_key(|known| known.worth) else { continue };
+            match ways.iter_mut().find(|(known, _)| std::ptr::eq(*known, best)) {
+                Some((_, methods)) => methods.push(*method),
+                None => ways.push((best, vec![*method])),
+            }
+        }
+        ways
+    }
+
+    /// Patterns of some methods by what boards look like, in the frame of the best of them so far; and the states made. What is
+    /// sawn around only where it is better than everything else: to look at all of its cores takes long.
+    fn by_looks_in(&self, best: &Candidate, methods: &[Method]) -> (Vec<Candidate>, u64) {
         let frame = best.frame.turned_by(Angle::degrees(best.turn));
         let limit = best.limit;
         let menu = limited(&self.clear, limit);
@@ -193,16 +267,58 @@ impl<'a> Candidates<'a> {
             candidate.worth = self.worth(&looking, &candidate, 0);
             Some(candidate)
         };
-        let found = search.seen(&self.settings.methods, MOST_SEEN);
+        let found = search.seen(methods, self.most_seen);
         let mut candidates: Vec<Candidate> = found.into_iter().filter_map(sawn).collect();
-        let around = self.settings.methods.contains(&Method::Around);
+        let around = methods.contains(&Method::Around);
         let beside = self.settings.methods.iter().any(|method| *method != Method::Around);
-        if around && (!beside || Length::nm(2 * site.limit) <= AROUND) {
-            let known = self.best.iter().chain(&candidates).map(|known| known.worth).max();
+        if around && (self.each || !beside || Length::nm(2 * site.limit) <= AROUND) {
+            let rivals = self.best.iter().chain(&candidates);
+            let rivals = rivals.filter(|rival| !self.each || rival.found.method == Method::Around);
+            let known = rivals.map(|rival| rival.worth).max();
             candidates.extend(search.around(known.unwrap_or(0) * UNIT).and_then(sawn));
         }
-        self.states += search.states();
-        candidates.into_iter().for_each(|candidate| self.keep_best(candidate));
+        (candidates, search.states())
+    }
+
+    /// Edges the boards of the best of every method by what they look like; at first with few looks, where only the best of
+    /// all is asked for, and then those once more that come near it.
+    fn edge(&mut self) {
+        if self.log.defects().is_empty() {
+            return;
+        }
+        if self.each {
+            self.edge_those(0, MOST_LOOKS);
+            return;
+        }
+        self.edge_those(0, FEW_LOOKS);
+        let most = self.best.iter().map(|known| known.worth).max().unwrap_or(0);
+        self.edge_those(most / 100 * NEAR, MOST_LOOKS);
+    }
+
+    /// Edges those that are worth so much, so many strips of each board looked at.
+    fn edge_those(&mut self, least: i64, looks: usize) {
+        let those = self.best.par_iter().filter(|known| known.worth >= least);
+        let edged: Vec<Candidate> =
+            those.filter_map(|candidate| self.edged(candidate, looks)).collect();
+        edged.into_iter().for_each(|candidate| self.keep_best(candidate));
+    }
+
+    /// A candidate with its boards edged by what they look like, where another edging is worth more.
+    fn edged(&self, candidate: &Candidate, looks: usize) -> Option<Candidate> {
+        let frame = candidate.frame.turned_by(Angle::degrees(candidate.turn));
+        let limit = candidate.limit;
+        let menu = limited(&self.clear, limit);
+        let view = View::new(self.log, frame);
+        let columns = Columns::new(&view, self.mill.crosscut_kerf, &menu);
+        let site = Site::new(&view, self.mill, &columns);
+        let looking = Looking::rough(self.log, &self.remembered);
+        let eyes = looks::Eyes::new(&looking, self.wants, &self.clear);
+        let found =
+            Edging::new(&site, (&menu, self.ask.work), &eyes).edge(&candidate.found, looks)?;
+        let sawn = saw(&site, &menu, &found).ok()?;
+        let mut edged = Candidate { found, frame, sawn, limit, turn: 0, worth: 0 };
+        edged.worth = self.worth(&looking, &edged, 0);
+        Some(edged)
     }
 
     fn keep_best(&mut self, candidate: Candidate) {

@@ -10,20 +10,24 @@
 //! 2. **Turned.** On round wood the same pattern fits in every turn, so each is turned about the pith (`turned`), and every
 //!    piece is looked at. Elsewhere each frame has patterns of its own: those
 //!    that the search of rests ranked best,
-//! 3. **Learned.** What boards of each size turned out to be worth there takes the place of their worth at best, and
-//!    patterns are sought anew: narrower boards beside a knotty face, say.
-//! 4. **Narrower.** A wide board has room for more defects, and at its best it is worth most: patterns are sought once more
+//! 3. **Narrower.** A wide board has room for more defects, and at its best it is worth most: patterns are sought once more
 //!    without the widest graded boards, at each of a few limits.
-//! 5. **By their looks.** In the best frame the families search once more with boards at what they are worth where they lie
+//! 4. **By their looks.** In the best frame the families search once more with boards at what they are worth where they lie
 //!    ([`looks::Eyes`]), looked at on planes half an inch apart. That only ranks patterns: of the most promising cants each is
 //!    sawn, and its pieces are looked at where they then lie.
+//! 5. **Edged.** Of the best pattern of every method each board whose planes are known now is ripped anew into what is worth
+//!    most as it looks ([`edged`]): logs of 12 to 24 in with 20 defects are worth eight per cent more by that.
 //! 6. **Sawn.** The best of every method is sawn, looked at and replayed.
+//!
+//! Where every method is asked for by itself, the plain searches serve all of them; by their looks those that are akin are
+//! sought in the frame of their own best.
 //!
 //! # How good
 //! What a piece is worth where it lies is exact. The choice among patterns and turns is not: it is the best of those looked
 //! at, and the bound speaks of a log without a defect.
 
 mod candidates;
+mod edged;
 mod shares;
 mod turned;
 
@@ -33,29 +37,34 @@ pub(crate) use turned::{Turns, given};
 
 use crate::column::Columns;
 use crate::counts::Ask;
-use crate::looks::{Giving, Remembered};
+use crate::family::{Found, Method};
+use crate::looks::Giving;
 use crate::metal::Later;
 use crate::open::{
-    Made, first_of, guides, log_plan, most_board_feet, most_sawn, none_given, summary,
+    ByMethod, Made, first_of, guides, log_plan, most_board_feet, most_sawn, none_given, summary,
 };
 use crate::plan::{Answer, LogPlan, Obstacle, PlanFault, Planned, Proof, Rests, Settings};
 use crate::site::Site;
 use crate::want::Want;
 use candidates::limited;
 use pithward_geometry::{Angle, Frame, Log, Mill, View};
+use rayon::prelude::*;
 use std::sync::Arc;
 
-/// Plans one log: the best plan found of every method, the best of them first.
+/// Plans one log, laid as suits it best or as it lies already: the best plan found of every method, the best of them first.
 pub(crate) fn open(
     log: &Log,
     mill: &Mill,
     wants: &[Want],
     settings: &Settings,
+    laid: Option<Frame>,
 ) -> Result<Answer, PlanFault> {
-    let asked = (settings, Ask::ALONE);
-    let mut known = Candidates::new(log, mill, wants, asked, Arc::default());
-    known.find()?;
-    let Sawn { plan, plans, obstacles } = sawn(&known)?;
+    let mut known = Candidates::new(log, mill, wants, (settings, Ask::ALONE), Arc::default());
+    match laid {
+        Some(frame) => known.find_laid(frame)?,
+        None => known.find()?,
+    }
+    let Sawn { plan, plans, obstacles } = sawn(&known, &settings.methods)?;
     let Some(plan) = plan else { return Ok(Answer::Impossible(obstacles)) };
     let level = View::new(log, Frame::LEVEL);
     let columns = Columns::new(&level, mill.crosscut_kerf, &known.clear);
@@ -74,19 +83,20 @@ pub(crate) fn open(
     Ok(Answer::Planned(Box::new(Planned { plan, proof, methods, obstacles })))
 }
 
-/// The best plan found of a log whose pieces others look at too, without a proof; or why there is none.
-pub(crate) fn best_plan(
+/// Plans one log: by each method the best plan found, without a proof; or why there is none.
+pub(crate) fn open_each(
     log: &Log,
     mill: &Mill,
     wants: &[Want],
     settings: &Settings,
-    remembered: &Arc<Remembered>,
-) -> Result<Result<LogPlan, Vec<Obstacle>>, PlanFault> {
-    let asked = (settings, Ask::ALONE);
-    let mut known = Candidates::new(log, mill, wants, asked, Arc::clone(remembered));
-    known.find()?;
-    let Sawn { plan, obstacles, .. } = sawn(&known)?;
-    Ok(plan.ok_or(obstacles))
+) -> Result<Vec<ByMethod>, PlanFault> {
+    let mut known = Candidates::new(log, mill, wants, (settings, Ask::ALONE), Arc::default());
+    known.find_each()?;
+    let by_method = |method: &Method| -> Result<ByMethod, PlanFault> {
+        let Sawn { plan, obstacles, .. } = sawn(&known, &[*method])?;
+        Ok((*method, plan.ok_or(obstacles)))
+    };
+    settings.methods.par_iter().map(by_method).collect()
 }
 
 /// What becomes of a log.
@@ -98,20 +108,27 @@ struct Sawn {
     obstacles: Vec<Obstacle>,
 }
 
-/// Saws the best of every method where it is worth most.
-fn sawn(known: &Candidates<'_>) -> Result<Sawn, PlanFault> {
+/// Saws the best of each of these methods where it is worth most.
+fn sawn(known: &Candidates<'_>, methods: &[Method]) -> Result<Sawn, PlanFault> {
     let Candidates { log, mill, wants, settings, clear, .. } = known;
     let level = View::new(log, Frame::LEVEL);
     let columns = Columns::new(&level, mill.crosscut_kerf, clear);
-    let mut obstacles = guides(&Site::new(&level, mill, &columns), &settings.methods);
+    let mut obstacles = guides(&Site::new(&level, mill, &columns), methods);
     let mut plans: Vec<LogPlan> = Vec::new();
-    for candidate in &known.best {
+    for candidate in known.best.iter().filter(|best| methods.contains(&best.found.method)) {
         let view = View::new(log, candidate.frame.turned_by(Angle::degrees(candidate.turn)));
         // The columns by which it was found.
         let menu = limited(clear, candidate.limit);
         let columns = Columns::new(&view, mill.crosscut_kerf, &menu);
         let site = Site::new(&view, mill, &columns);
-        match log_plan(&site, (wants, &Giving::Worth), settings, &candidate.found)? {
+        let asked = (*wants, &Giving::Worth);
+        let mut made = log_plan(&site, asked, settings, &candidate.found)?;
+        if matches!(made, Made::Unsawable(_)) && !candidate.found.edged.is_empty() {
+            // As it was found every board may be one that the mill can edge.
+            let plain = Found { edged: Vec::new(), ..candidate.found.clone() };
+            made = log_plan(&site, asked, settings, &plain)?;
+        }
+        match made {
             Made::Plan(plan) => plans.push(*plan),
             Made::Unsawable(fault) => {
                 let method = candidate.found.method;

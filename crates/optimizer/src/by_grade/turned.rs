@@ -38,13 +38,29 @@ pub(super) fn kin(method: Method) -> Method {
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Turns {
     of_kin: Vec<(Method, Vec<i32>)>,
-    is_rough: bool,
+    how: How,
+}
+
+/// How closely turns are looked at.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum How {
+    #[default]
+    Closely,
+    /// A rough look is enough.
+    Roughly,
+    /// The log lies as it is to be sawn.
+    Never,
 }
 
 impl Turns {
     /// Nothing is known, and a rough look is enough.
     pub(crate) fn roughly() -> Self {
-        Self { is_rough: true, ..Self::default() }
+        Self { how: How::Roughly, ..Self::default() }
+    }
+
+    /// Nothing is turned.
+    pub(super) fn never() -> Self {
+        Self { how: How::Never, ..Self::default() }
     }
 
     /// Looks at a pattern of a method in the turns that matter, degrees: all that were looked at, with what it is worth in
@@ -57,7 +73,7 @@ impl Turns {
     ) -> Vec<Turned> {
         let turns = self.of(log, method);
         let mut seen: Vec<Turned> = turns.iter().map(|turn| (*turn, worth(*turn))).collect();
-        if turns.len() > 1 && !self.is_rough {
+        if turns.len() > 1 && self.how == How::Closely {
             for by in CLOSER {
                 let (at, _) = most(&seen);
                 seen.extend([at - by, at + by].map(|turn| (turn, worth(turn))));
@@ -86,13 +102,13 @@ impl Turns {
     }
 
     fn of(&self, log: &Log, method: Method) -> Vec<i32> {
-        if !log.is_round() || log.defects().is_empty() {
+        if !log.is_round() || log.defects().is_empty() || self.how == How::Never {
             return vec![0];
         }
         match self.of_kin.iter().find(|(known, _)| *known == kin(method)) {
             Some((_, best)) => best.clone(),
             None => {
-                let apart = if self.is_rough { ROUGH } else { COARSE };
+                let apart = if self.how == How::Roughly { ROUGH } else { COARSE };
                 (0..360 / apart).map(|n| n * apart).collect()
             }
         }

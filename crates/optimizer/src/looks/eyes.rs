@@ -34,6 +34,24 @@ impl<'a> Eyes<'a> {
     ) -> i64 {
         let Some((from, to)) = site.room(strips, lie, planes) else { return 0 };
         let mut at = from + (to - from) / 2;
+        let mut loss = 0;
+        for strip in strips {
+            loss += self.loss_of(site, lengths, (strip, at), lie, planes);
+            at += strip.width + site.kerf;
+        }
+        loss
+    }
+
+    /// The same of one strip whose `-u` edge lies at a place.
+    pub(crate) fn loss_of(
+        &self,
+        site: &Site<'_>,
+        lengths: &[Lengths],
+        (strip, at): (&Strip, i64),
+        lie: Lie,
+        planes: (i64, i64),
+    ) -> i64 {
+        let Some(place) = strip.place else { return 0 };
         let (frame, basis) = (site.view.frame(), site.view.basis());
         let (quarter, across, upward) = match lie.quarter {
             Quarter::First => (Angle::ZERO, basis.u, basis.h),
@@ -42,33 +60,28 @@ impl<'a> Eyes<'a> {
         let [across, upward] = [across, upward].map(|direction| site.view.origin_toward(direction));
         let span =
             |from: i64, to: i64, by: i64| Span::new(Length::nm(from + by), Length::nm(to + by));
+        let column = &site.columns.all[place.column];
+        let level = &column.levels[place.level];
+        let mut end = site.log().length() - Length::nm(level.stretches[place.stretch].butt);
         let mut loss = 0;
         let mut giver = Giver::new(self.wants, &Giving::Worth);
-        for strip in strips {
-            let (left, right) = (at, at + strip.width);
-            at = right + site.kerf;
-            let Some(place) = strip.place else { continue };
-            let level = &site.columns.all[place.column].levels[place.level];
-            let mut end = site.log().length() - Length::nm(level.stretches[place.stretch].butt);
-            for id in lengths[place.column].cuts(place.level, place.allowance) {
-                let want = &self.wants[id.want.0];
-                let take = want.cuts[id.cut].take;
-                let column = &site.columns.all[place.column];
-                let claim = Claim {
-                    turn: frame.turn.turned_by(quarter),
-                    u: span(left, right, across),
-                    h: span(planes.0, planes.1, upward),
-                    z: Span::new(end - take, end),
-                    wane_u: Length::nm(crate::column::floor(column.wane_width)),
-                    wane_h: Length::nm(crate::column::floor(column.wane_thickness)),
-                    heart: want.heart,
-                    tolerates: want.tolerates,
-                };
-                end = end - take - site.mill.crosscut_kerf;
-                let best = self.clear[id.want.0].cuts[id.cut].worth;
-                let given = giver.give(id, || self.looking.expected(&claim, &frame).grade);
-                loss += (best - given.map_or(0, |given| given.worth)).max(0) * UNIT;
-            }
+        for id in lengths[place.column].cuts(place.level, place.allowance) {
+            let want = &self.wants[id.want.0];
+            let take = want.cuts[id.cut].take;
+            let claim = Claim {
+                turn: frame.turn.turned_by(quarter),
+                u: span(at, at + strip.width, across),
+                h: span(planes.0, planes.1, upward),
+                z: Span::new(end - take, end),
+                wane_u: Length::nm(crate::column::floor(column.wane_width)),
+                wane_h: Length::nm(crate::column::floor(column.wane_thickness)),
+                heart: want.heart,
+                tolerates: want.tolerates,
+            };
+            end = end - take - site.mill.crosscut_kerf;
+            let best = self.clear[id.want.0].cuts[id.cut].worth;
+            let given = giver.give(id, || self.looking.expected(&claim, &frame).grade);
+            loss += (best - given.map_or(0, |given| given.worth)).max(0) * UNIT;
         }
         loss
     }

@@ -1,9 +1,9 @@
 //! Logs with defects, sawn by grade.
 
-use pithward_geometry::{Angle, Defect, FlawKinds, Frame, Heart, Log, Mill};
+use pithward_geometry::{Angle, Defect, FlawKinds, Frame, Heart, Log, Mill, Piece};
 use pithward_measure::{Length, board_feet_micro};
 use pithward_optimizer::{
-    Answer, Cut, Grading, LogPlan, Settings, Want, open, open_each, open_laid,
+    Answer, Cut, Grading, LogPlan, Method, Settings, Want, open, open_each, open_laid,
 };
 use pithward_trade::Wane;
 use pithward_trade::grade::{Grade, Prices};
@@ -105,28 +105,69 @@ fn a_plan_is_worth_what_its_pieces_look_like() {
     assert_eq!(plan.products.len(), plan.order.pieces.len());
 }
 
-/// What one method learned of a piece serves the next, and changes nothing.
+/// Side by side the methods share their plain searches, so one may gain or lose a little by the others.
 #[test]
-fn side_by_side_each_method_gives_what_it_gives_alone() {
+fn side_by_side_each_method_gives_about_what_it_gives_alone() {
     let (mill, wants) = (mill(), [boards(None)]);
-    let log = log(knots(70));
     let all = Settings::all(&mill);
-    let each = open_each(&log, &mill, &wants, &all).expect("no fault of the program");
-    assert_eq!(each.len(), all.methods.len());
-    let mut planned = 0;
-    for (method, plan) in each {
-        let only = Settings { methods: vec![method], ..all.clone() };
-        let alone = open(&log, &mill, &wants, &only).expect("no fault of the program");
-        match (plan, alone) {
-            (Ok(plan), Answer::Planned(alone)) => {
-                assert_eq!((plan.worth, &plan.order), (alone.plan.worth, &alone.plan.order));
-                planned += 1;
+    let (mut together, mut apart) = (0, 0);
+    for clock in [70, 190, 310] {
+        let log = log(knots(clock));
+        let each = open_each(&log, &mill, &wants, &all).expect("no fault of the program");
+        assert_eq!(each.iter().map(|(method, _)| *method).collect::<Vec<_>>(), all.methods);
+        let mut planned = 0;
+        for (method, plan) in each {
+            let only = Settings { methods: vec![method], ..all.clone() };
+            let alone = open(&log, &mill, &wants, &only).expect("no fault of the program");
+            match (plan, alone) {
+                (Ok(plan), Answer::Planned(alone)) => {
+                    assert_eq!(plan.method, method);
+                    assert_eq!(plan.worth, reckoned(&plan, &wants));
+                    assert!(plan.worth * 10 > alone.plan.worth * 9, "{method:?}");
+                    (together, apart) = (together + plan.worth, apart + alone.plan.worth);
+                    planned += 1;
+                }
+                (Err(why), Answer::Impossible(alone)) => assert_eq!(why, alone),
+                (plan, _) => panic!("{method:?}: {plan:?}"),
             }
-            (Err(why), Answer::Impossible(alone)) => assert_eq!(why, alone),
-            (plan, _) => panic!("{method:?}: {plan:?}"),
+        }
+        assert!(planned > 3);
+    }
+    assert!(together * 100 > apart * 98, "{together} together, {apart} apart");
+}
+
+/// Knots along one edge of what a log is sawn into cost that edge its grade, not the whole board.
+#[test]
+fn boards_are_edged_clear_of_what_is_at_their_edge() {
+    // All on the one side at 3 o'clock, so that a board across has them at its edge; the log lies so already.
+    let log = log(knots(90));
+    let (mill, wants) = (mill(), [boards(None)]);
+    let through = Settings { methods: vec![Method::Through], ..Settings::all(&mill) };
+    let Ok(Answer::Planned(planned)) = open_laid(&log, &mill, &wants, &through, Frame::LEVEL)
+    else {
+        panic!("no plan")
+    };
+    let plan = planned.plan;
+    assert_eq!(plan.worth, reckoned(&plan, &wants));
+    // Two boards side by side, the better the one away from the knots.
+    let mut better = 0;
+    for (place, piece) in plan.order.pieces.iter().enumerate() {
+        let beside = |other: &&(usize, &Piece)| {
+            other.1.part == piece.part && other.1.claim.u.from > piece.claim.u.to
+        };
+        let all: Vec<(usize, &Piece)> = plan.order.pieces.iter().enumerate().collect();
+        if let Some((other, _)) = all.iter().find(beside) {
+            let grade = |place: usize| plan.looks[place].grade.expect("by grade").grade;
+            assert!(plan.order.pieces[place].claim.u.to < plan.order.pieces[*other].claim.u.from);
+            better += i32::from(rank(grade(place)) < rank(grade(*other)));
         }
     }
-    assert!(planned > 3);
+    assert!(better > 2, "{better} boards are parted from a knotty edge");
+}
+
+/// The best grade first, below all of them last.
+fn rank(grade: Option<Grade>) -> usize {
+    Grade::ALL.iter().position(|one| Some(*one) == grade).unwrap_or(Grade::ALL.len())
 }
 
 #[test]
