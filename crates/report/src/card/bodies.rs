@@ -128,6 +128,19 @@ impl Sheet<'_> {
         }
     }
 
+    /// Which direction was up when a part was freed, or is up where it is left on the bed, thousandths of a degree.
+    pub(super) fn lay(&self, part: PartId) -> Option<i32> {
+        let body = part.resaw().map(|n| usize::try_from(n).unwrap_or(usize::MAX).wrapping_sub(1));
+        let stages = self.stages(body);
+        let mut passes = 0;
+        let freed_in = |stage: &&Stage| {
+            passes += stage.passes.len();
+            part.pass().is_some_and(|pass| usize::try_from(pass).is_ok_and(|pass| pass <= passes))
+        };
+        let stage = stages.iter().find(freed_in).or(stages.last())?;
+        Some(stage.rest.turn.as_millidegrees())
+    }
+
     /// The sides that are open when a stage begins, in the order in which they were first opened.
     pub(super) fn sides(&self, at: At) -> Vec<Side> {
         let mut sides = at.resaw.map_or_else(Vec::new, |n| self.brought(n));

@@ -29,6 +29,12 @@ pub(super) fn edging(page: &mut Page, sheet: &Sheet<'_>) {
              both ends.",
         );
     }
+    if edges_differ(sheet) {
+        page.say(
+            "Right and left are those of the piece as it came off, the side with its number up and the \
+             small end toward you.",
+        );
+    }
     let mut batches: Vec<&Edging> = order.batches().filter(waits).collect();
     batches.sort_by_key(|edging| edging.batch);
     for lead in batches {
@@ -116,10 +122,42 @@ fn batch(page: &mut Page, sheet: &Sheet<'_>, lead: &Edging, together: &[&Edging]
 /// How the batch stands in one stage.
 fn stand(sheet: &Sheet<'_>, n: usize, stage: &Stage, together: &[&Edging]) -> String {
     let shims = shims(sheet, n, together);
+    let up = if n == 0 { edge_up(sheet, together) } else { String::new() };
     match (stage.rest.on, n) {
-        (Support::SawnEdge, 0) => format!("Sawn edge down, tight on the bed{shims}."),
+        (Support::SawnEdge, 0) => format!("Sawn edge down, tight on the bed{up}{shims}."),
         (Support::SawnEdge, _) => format!("TURN OVER, the edge just sawn down on the bed{shims}."),
-        _ => format!("Waney edge down{shims}."),
+        _ => format!("Waney edge down{up}{shims}."),
+    }
+}
+
+/// Whether it matters which edge of a flitch is sawn first: the log is not alike all round.
+fn edges_differ(sheet: &Sheet<'_>) -> bool {
+    let log = &sheet.job.log;
+    log.sections().is_some() || !log.defects().is_empty() || !log.flaws().is_empty()
+}
+
+/// Which edge is up at first, where it matters.
+fn edge_up(sheet: &Sheet<'_>, together: &[&Edging]) -> String {
+    let mut sides: Vec<(&str, Vec<PartId>)> = Vec::new();
+    for edging in together.iter().filter(|_| edges_differ(sheet)) {
+        let rest = edging.stages.first().map(|stage| stage.rest.turn.as_millidegrees());
+        let Some((up, lay)) = rest.zip(sheet.lay(edging.part)) else { continue };
+        let side = if (up - lay).rem_euclid(360_000) < 180_000 { "right" } else { "left" };
+        match sides.iter_mut().find(|(known, _)| *known == side) {
+            Some((_, parts)) => parts.push(edging.part),
+            None => sides.push((side, vec![edging.part])),
+        }
+    }
+    match sides.as_slice() {
+        [] => String::new(),
+        [(side, _)] => format!(", the {side} edge up"),
+        sides => {
+            let each: Vec<String> = sides
+                .iter()
+                .map(|(side, parts)| format!("the {side} edge of {} up", sheet.numbers(parts)))
+                .collect();
+            format!(", {}", each.join(", "))
+        }
     }
 }
 

@@ -178,7 +178,7 @@ fn before(page: &mut Page, sheet: &Sheet<'_>) {
     );
     page.item(
         "Blade heights are from the bed to the underside of the cut, on the mill's own scale. Chalk \
-         its pass number on every piece that comes off.",
+         its pass number on every piece that comes off, on the side that is up.",
     );
 }
 

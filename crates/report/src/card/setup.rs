@@ -141,7 +141,8 @@ pub(super) fn items(sheet: &Sheet<'_>) -> Vec<String> {
     }
     items.push(
         "Blade heights are from the bed to the underside of the cut, on the mill's own scale. \
-         Openings are clear wood, without bark. Chalk its pass number on every piece that comes off."
+         Openings are clear wood, without bark. Chalk its pass number on every piece that comes off, on \
+         the side that is up."
             .to_owned(),
     );
     items

@@ -2,6 +2,7 @@
 //! what is assumed, and complete in the JSON.
 
 use crate::common::{fits, flat, planned};
+use pithward_geometry::{PartId, Stage};
 use pithward_job::{LogJob, OpenRequest};
 use pithward_optimizer::{Answer, open};
 use pithward_report::{card, json, schema};
@@ -73,6 +74,41 @@ fn a_card_tells_it_by_the_faces_in_their_order() {
     ] {
         assert!(assumed.contains(said), "no {said} in {assumed}");
     }
+}
+
+/// A flitch that is edged clear of a knot must stand on the edge that the plan says.
+#[test]
+fn the_card_says_which_edge_of_a_flitch_is_up() {
+    let job = job(&SEEN, "4/4x6up");
+    let (planned, near) = planned(&job);
+    let text = fits(card(&job, &planned, &near));
+    assert!(flat(&text).contains("the side with its number up and the small end toward you"));
+    let (order, length) = (&planned.plan.order, job.log.length());
+    // The first line of every batch, and which flitches stand in it.
+    let batches = text.split_once("\nEDGING ").unwrap().1.split("\n  batch ").skip(1);
+    let (mut told, mut rights) = (0, 0);
+    for (number, batch) in (1..).zip(batches) {
+        let batch = flat(batch);
+        for edging in order.edgings.iter().filter(|edging| edging.batch == number) {
+            let PartId::Freed(pass) = edging.part else { continue };
+            let mut before = 0;
+            let freed_in = |stage: &&Stage| {
+                before += stage.passes.len();
+                before >= pass as usize
+            };
+            let lay = order.stages.iter().find(freed_in).unwrap().rest.turn;
+            let lay = order.frame.turned_to(lay, length).unwrap();
+            let on_edge = order.frame.turned_to(edging.stages[0].rest.turn, length).unwrap();
+            let right: f64 = (0..3).map(|n| lay.u[n] * on_edge.h[n]).sum();
+            assert!(right.abs() > 0.99);
+            let side = if right > 0.0 { "right" } else { "left" };
+            let alone = format!(", the {side} edge up");
+            let among = format!("the {side} edge of");
+            assert!(batch.contains(&alone) || batch.contains(&among), "{pass} {side}: {batch}");
+            (told, rights) = (told + 1, rights + i32::from(side == "right"));
+        }
+    }
+    assert!(told > 4 && (1..told).contains(&rights), "{rights} of {told}: {text}");
 }
 
 #[test]
