@@ -24,12 +24,9 @@ const FRAMES: usize = 6;
 /// them logs of 12 to 24 in with 20 defects are worth one per cent less.
 const NARROWER: [i64; 3] = [7, 6, 4];
 
-/// Cants that are sawn and looked at where their boards lie. With 30 the same logs are worth a third of a per cent more, in a
-/// tenth more time.
-const MOST_SEEN: usize = 12;
-
-/// The same of a log of a pile, which is searched once for many choices: with 15 a pile was worth one per cent less.
-const SEEN_IN_A_PILE: usize = 30;
+/// Cants that are sawn and looked at where their boards lie. With 12 a pile of seven logs was worth two per cent less, with 30 half
+/// a per cent more; single logs gain less by it.
+const MOST_SEEN: usize = 20;
 
 /// Strips of a board that are looked at, at most, to edge it. With 40 the same logs are worth two per cent less, with 400 one
 /// per cent more.
@@ -71,8 +68,6 @@ pub(crate) struct Candidates<'a> {
     ask: Ask,
     /// Each method for itself, whatever the others are worth.
     each: bool,
-    /// Cants that are sawn and looked at.
-    most_seen: usize,
     /// The wants as they are worth at their best.
     pub(super) clear: Vec<Want>,
     /// Of each method the best so far.
@@ -109,7 +104,6 @@ impl<'a> Candidates<'a> {
             settings,
             ask,
             each: false,
-            most_seen: MOST_SEEN,
             clear,
             best,
             turns,
@@ -126,12 +120,6 @@ impl<'a> Candidates<'a> {
     /// Finds the best of each method, whatever the others are worth.
     pub(crate) fn find_each(&mut self) -> Result<(), PlanFault> {
         self.each = true;
-        self.find()
-    }
-
-    /// Finds them in a log of a pile.
-    pub(crate) fn find_in_pile(&mut self) -> Result<(), PlanFault> {
-        self.most_seen = SEEN_IN_A_PILE;
         self.find()
     }
 
@@ -267,7 +255,7 @@ impl<'a> Candidates<'a> {
             candidate.worth = self.worth(&looking, &candidate, 0);
             Some(candidate)
         };
-        let found = search.seen(methods, self.most_seen);
+        let found = search.seen(methods, MOST_SEEN);
         let mut candidates: Vec<Candidate> = found.into_iter().filter_map(sawn).collect();
         let around = methods.contains(&Method::Around);
         let beside = self.settings.methods.iter().any(|method| *method != Method::Around);

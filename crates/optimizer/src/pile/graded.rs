@@ -66,7 +66,7 @@ impl Classes<'_> {
         let asked = (&pile.settings, ask);
         let remembered = Arc::clone(&own.remembered);
         let mut candidates = Candidates::new(log, &pile.mill, &wants, asked, remembered);
-        if candidates.find_in_pile().is_err() {
+        if candidates.find().is_err() {
             return (Vec::new(), candidates.states);
         }
         own.looked.get_or_init(|| {
