@@ -507,3 +507,29 @@ pub(crate) fn summary(plan: &LogPlan) -> MethodResult {
         turns: plan.order.turns(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::invented::{cut, want};
+
+    /// Boards of two sizes that are worth so many thousandths of their board feet, beyond a count the first of them less.
+    fn wants(first: i64, second: i64, less: i64) -> Vec<Want> {
+        let worth = |(width, share): (i64, i64)| {
+            let board = cut((Length::inches(1), Length::inches(width)), 8);
+            let worth = board.board_feet / 1_000 * share;
+            Cut { worth, extra: worth - less, ..board }
+        };
+        vec![want([(6, first), (12, second)].map(worth).to_vec())]
+    }
+
+    #[test]
+    fn board_feet_that_are_all_worth_as_much_are_bounded_by_worth() {
+        assert_eq!(by_worth(&wants(2_900, 2_900, 0), 29_000_000), Some(10_000_000));
+        // The cheaper of the two by a thousandth says how many there may be.
+        assert_eq!(by_worth(&wants(2_000, 2_002, 0), 20_000_000), Some(10_000_000));
+        assert_eq!(by_worth(&wants(2_000, 2_004, 0), 20_000_000), None);
+        assert_eq!(by_worth(&wants(2_900, 2_900, 1), 29_000_000), None);
+        assert_eq!(by_worth(&wants(0, 0, 0), 29_000_000), None);
+    }
+}

@@ -206,8 +206,7 @@ impl<'a> Candidates<'a> {
         Ok(all)
     }
 
-    /// Patterns by what boards look like where they lie, of methods that are akin in the frame of the best of them so far;
-    /// kept where they are better.
+    /// Patterns by what boards look like where they lie, way by way; kept where they are better.
     fn by_looks(&mut self) {
         if self.log.defects().is_empty() {
             return;

@@ -138,16 +138,13 @@ fn edges_differ(sheet: &Sheet<'_>) -> bool {
 
 /// Which edge is up at first, where it matters.
 fn edge_up(sheet: &Sheet<'_>, together: &[&Edging]) -> String {
-    let mut sides: Vec<(&str, Vec<PartId>)> = Vec::new();
-    for edging in together.iter().filter(|_| edges_differ(sheet)) {
-        let rest = edging.stages.first().map(|stage| stage.rest.turn.as_millidegrees());
-        let Some((up, lay)) = rest.zip(sheet.lay(edging.part)) else { continue };
-        let side = if (up - lay).rem_euclid(360_000) < 180_000 { "right" } else { "left" };
-        match sides.iter_mut().find(|(known, _)| *known == side) {
-            Some((_, parts)) => parts.push(edging.part),
-            None => sides.push((side, vec![edging.part])),
-        }
-    }
+    let up = |edging: &&Edging| {
+        let rest = edging.stages.first()?.rest.turn.as_millidegrees();
+        let turned = (rest - sheet.lay(edging.part)?).rem_euclid(360_000);
+        Some((if turned < 180_000 { "right" } else { "left" }.to_owned(), edging.part))
+    };
+    let differ = edges_differ(sheet);
+    let sides = alike(together.iter().filter(|_| differ).filter_map(up));
     match sides.as_slice() {
         [] => String::new(),
         [(side, _)] => format!(", the {side} edge up"),
@@ -170,24 +167,19 @@ fn centre_lines_slope(sheet: &Sheet<'_>) -> bool {
 
 /// Where the centre line of a flitch of a log that is not round and straight must stand: it need not be level.
 fn centre_lines(sheet: &Sheet<'_>, n: usize, together: &[&Edging]) -> String {
-    let mut alike: Vec<(String, Vec<PartId>)> = Vec::new();
-    for (edging, middles) in sheet.plan.order.edgings.iter().zip(&sheet.plan.replayed.edging_middle)
-    {
+    let middles = &sheet.plan.replayed.edging_middle;
+    let stands = |(edging, middles): (&Edging, &Vec<Option<(f64, f64)>>)| {
         let here = together.iter().any(|of| of.part == edging.part);
-        let Some((small, butt)) = middles.get(n).copied().flatten().filter(|_| here) else {
-            continue;
-        };
+        let (small, butt) = middles.get(n).copied().flatten().filter(|_| here)?;
         let [small, butt] = [small, butt].map(|middle| width(sheet.job, middle));
         let stands = if small == butt {
             format!("{small} at both ends")
         } else {
             format!("{small} at the small end, {butt} at the butt")
         };
-        match alike.iter_mut().find(|(known, _)| *known == stands) {
-            Some((_, parts)) => parts.push(edging.part),
-            None => alike.push((stands, vec![edging.part])),
-        }
-    }
+        Some((stands, edging.part))
+    };
+    let alike = alike(sheet.plan.order.edgings.iter().zip(middles).filter_map(stands));
     match alike.as_slice() {
         [] => String::new(),
         [(stands, _)] => format!("; shim until its centre line stands {stands}"),
@@ -246,22 +238,14 @@ fn frees(sheet: &Sheet<'_>, together: &[&Edging], strip: PartId, n: usize, on: S
 
 /// The pieces of one strip, from every flitch of the batch.
 fn strips(sheet: &Sheet<'_>, together: &[&Edging], strip: PartId) -> String {
-    let mut from: Vec<(String, Vec<PartId>)> = Vec::new();
-    for edging in together {
-        let order = &sheet.plan.order.pieces;
-        let pieces = order
-            .iter()
-            .enumerate()
-            .filter(|(_, piece)| piece.part == edging.part && piece.strip == Some(strip));
-        let sizes = sheet.sizes(pieces.map(|(n, _)| n));
-        if sizes.is_empty() {
-            continue;
-        }
-        match from.iter_mut().find(|(known, _)| *known == sizes) {
-            Some((_, parts)) => parts.push(edging.part),
-            None => from.push((sizes, vec![edging.part])),
-        }
-    }
+    let sizes = |edging: &&Edging| {
+        let pieces = sheet.plan.order.pieces.iter().enumerate();
+        let own =
+            pieces.filter(|(_, piece)| piece.part == edging.part && piece.strip == Some(strip));
+        let sizes = sheet.sizes(own.map(|(n, _)| n));
+        (!sizes.is_empty()).then_some((sizes, edging.part))
+    };
+    let from = alike(together.iter().filter_map(sizes));
     match from.as_slice() {
         [(sizes, parts)] if parts.len() == together.len() => {
             let each = if parts.len() > 1 { " from each" } else { "" };
@@ -275,4 +259,16 @@ fn strips(sheet: &Sheet<'_>, together: &[&Edging], strip: PartId) -> String {
             each.join("; ")
         }
     }
+}
+
+/// What is said of parts, each once, with the parts of which it is.
+fn alike(said: impl Iterator<Item = (String, PartId)>) -> Vec<(String, Vec<PartId>)> {
+    let mut all: Vec<(String, Vec<PartId>)> = Vec::new();
+    for (words, part) in said {
+        match all.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, parts)) => parts.push(part),
+            None => all.push((words, vec![part])),
+        }
+    }
+    all
 }
