@@ -175,7 +175,9 @@ impl<'a> Laying<'a> {
             if let Some((value, found)) = found {
                 least = value;
                 let known = if patterns { Known::Found(found, states) } else { Known::Nothing };
-                all.insert(0, (frame, known));
+                let mut best = (frame, known);
+                least = least.max(self.add_around(&mut best, least));
+                all.insert(0, best);
             }
         }
         if all.is_empty() { vec![(Frame::LEVEL, Known::Nothing)] } else { all }
@@ -297,31 +299,53 @@ impl<'a> Laying<'a> {
         (above, search.states())
     }
 
-    /// The best pattern of a frame, if that is worth more than `least`: its worth, and where they are asked for the best of
-    /// every method; and the states made.
+    /// The best pattern of a frame but around, if that is worth more than `least`: its worth, and where they are asked for the
+    /// best of every method; and the states made.
     fn fully(&self, frame: Frame, least: i64, all: bool) -> (Option<(i64, Vec<Found>)>, u64) {
         let view = self.view.along(frame);
         let columns = Columns::new(&view, self.mill.crosscut_kerf, self.wants);
         let site = Site::new(&view, self.mill, &columns);
         let mut search = Search::new(&site, self.wants, self.prices);
+        let methods = self.but_around();
         let value = |found: &[Found]| found.iter().map(|found| found.value).max();
         let found = if all && least == 0 {
-            let found = search.best(&self.settings.methods);
+            let found = search.best(&methods);
             value(&found).map(|value| (value, found))
-        } else if let Some(best) = search.best_above(&self.settings.methods, least) {
-            if all {
-                let others = self.settings.methods.iter().copied().filter(|m| *m != Method::Around);
-                let mut found = search.best(&others.collect::<Vec<_>>());
-                let value = best.value;
-                found.extend(Some(best).filter(|best| best.method == Method::Around));
-                Some((value, found))
-            } else {
-                Some((best.value, Vec::new()))
-            }
         } else {
-            None
+            search.best_above(&methods, least).map(|best| {
+                let found = if all { search.best(&methods) } else { Vec::new() };
+                (best.value, found)
+            })
         };
         (found, search.states())
+    }
+
+    /// The settings' methods but around, unless it is the only one.
+    fn but_around(&self) -> Vec<Method> {
+        let methods = &self.settings.methods;
+        let others = methods.iter().copied().filter(|method| *method != Method::Around);
+        let others: Vec<Method> = others.collect();
+        if others.is_empty() { methods.clone() } else { others }
+    }
+
+    /// Adds the best pattern around to those of a frame, where it is asked for beside others and worth more than `least`; what
+    /// it is worth.
+    fn add_around(&mut self, (frame, known): &mut (Frame, Known), least: i64) -> i64 {
+        let methods = &self.settings.methods;
+        let Known::Found(found, states) = known else { return 0 };
+        if methods.len() == 1 || !methods.contains(&Method::Around) {
+            return 0;
+        }
+        let view = self.view.along(*frame);
+        let columns = Columns::new(&view, self.mill.crosscut_kerf, self.wants);
+        let site = Site::new(&view, self.mill, &columns);
+        let mut search = Search::new(&site, self.wants, self.prices);
+        let around = search.around(least);
+        let value = around.as_ref().map_or(0, |around| around.value);
+        *states += search.states();
+        self.states += search.states();
+        found.extend(around);
+        value
     }
 
     /// Searches frames roughly, but those for which that was done.
@@ -346,7 +370,8 @@ impl<'a> Laying<'a> {
     }
 
     /// The best frames, the best of the full search first, and what was found there. One after the other: what the first
-    /// is worth spares most of the search of the next.
+    /// is worth spares most of the search of the next. What is sawn around takes as long as all others together and is
+    /// seldom worth more, so it is sought in the best of these frames alone.
     fn in_full(&mut self, patterns: bool) -> Vec<(Frame, Known)> {
         if self.view.log().is_round() {
             return self.of_round(patterns);
@@ -370,6 +395,9 @@ impl<'a> Laying<'a> {
                 }
                 None => all.push((frame, Known::Nothing)),
             }
+        }
+        if let Some(best) = all.first_mut() {
+            self.add_around(best, least);
         }
         all
     }
