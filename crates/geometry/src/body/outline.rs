@@ -64,7 +64,7 @@ pub(crate) type Side = ([f64; 2], f64);
 #[derive(Clone, Copy)]
 struct Top {
     reach: f64,
-    /// No plane cuts the outline off there.
+    /// It is known that no plane cuts the outline off there.
     free: bool,
 }
 
@@ -139,16 +139,23 @@ impl Body<'_> {
     }
 
     fn top(&self, covering: Covering, z: f64, direction: [f64; 2]) -> Option<Top> {
+        if let Some(left) = self.at_section(covering, z) {
+            let reach = reach_of(left, direction)?;
+            return Some(Top { reach, free: false });
+        }
         let outline = self.outline(covering, z);
         let (reach, at) = outline.furthest(direction)?;
         if self.sides(z).all(|side| over(side, at) <= 0.0) {
             return Some(Top { reach, free: true });
         }
-        let reach = self.at_section(covering, z).map_or_else(
-            || reach_of(&self.clipped(outline, z), direction),
-            |left| reach_of(left, direction),
-        )?;
+        let reach = reach_of(&self.clipped(outline, z), direction)?;
         Some(Top { reach, free: false })
+    }
+
+    /// Whether no plane cuts the outline at a station off where it reaches furthest.
+    fn is_free(&self, covering: Covering, z: f64, direction: [f64; 2]) -> bool {
+        let furthest = self.outline(covering, z).furthest(direction);
+        furthest.is_some_and(|(_, at)| self.sides(z).all(|side| over(side, at) <= 0.0))
     }
 
     /// What the planes leave of the section at a station, where the log has one there that they cut.
@@ -220,7 +227,8 @@ impl Body<'_> {
         let long = (1.0 + slope * slope).sqrt();
         let facing = [direction[0] / long, direction[1] / long, slope / long];
         let faced = self.plane_facing(facing).is_some_and(|plane| most >= plane.offset * long - ON);
-        if faced || beside.iter().all(|(_, top)| top.free) {
+        let free = |(z, top): &(f64, Top)| top.free || self.is_free(covering, *z, direction);
+        if faced || beside.iter().all(free) {
             return Some(most);
         }
         let at = |z: f64| top(z).map(|top| top.reach);

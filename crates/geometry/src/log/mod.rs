@@ -188,15 +188,19 @@ impl Log {
     /// but for the bow. Of a taped log it is what the tape says, to a thousandth of an inch.
     pub fn widest_over_bark(&self) -> Length {
         let Shape::Sections(sections) = &self.shape else { return self.butt_over_bark() };
-        let widest = |section: &Section| {
+        let widest = |most: f64, section: &Section| {
+            if !section::may_be_wider(&section.bark, most) {
+                return most;
+            }
             // A tape's bark lies within the outline, which touches it half-way between its points.
-            if self.even {
+            most.max(if self.even {
                 section::widest(&section::middles(&section.bark))
             } else {
                 section::widest(&section.bark)
-            }
+            })
         };
-        Length::from_inches_f64(sections.iter().map(widest).fold(0.0, f64::max))
+        // From the butt on, where it is widest in most logs.
+        Length::from_inches_f64(sections.iter().rev().fold(0.0, widest))
     }
 
     /// The section at a station, clamped to the log's ends; a round one as a polygon on its circle.

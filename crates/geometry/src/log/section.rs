@@ -79,12 +79,21 @@ pub(crate) fn area(outline: &[[f64; 2]]) -> f64 {
 /// # Units
 /// Inches.
 pub(crate) fn widest(outline: &[[f64; 2]]) -> f64 {
-    let square = |a: &[f64; 2], b: &[f64; 2]| {
-        let (x, y) = (a[0] - b[0], a[1] - b[1]);
-        x * x + y * y
-    };
     let rest = |n: usize| outline[n + 1..].iter().map(move |b| square(&outline[n], b));
     (0..outline.len()).flat_map(rest).fold(0.0, f64::max).sqrt()
+}
+
+/// Whether an outline may be wider than so many inches: none of its points are further from each other than twice the furthest
+/// is from their middle.
+pub(crate) fn may_be_wider(outline: &[[f64; 2]], than: f64) -> bool {
+    let count = outline.len() as f64;
+    let middle = [0, 1].map(|n| outline.iter().map(|p| p[n]).sum::<f64>() / count);
+    outline.iter().any(|p| 4.0 * square(p, &middle) > than * than)
+}
+
+fn square(a: &[f64; 2], b: &[f64; 2]) -> f64 {
+    let (x, y) = (a[0] - b[0], a[1] - b[1]);
+    x * x + y * y
 }
 
 /// The middles of an outline's sides.

@@ -17,6 +17,8 @@ pub(super) fn place(basis: &Basis, [x, y]: [f64; 2], z: f64) -> [f64; 2] {
 #[derive(Clone, Debug)]
 pub(super) struct Octagon {
     sides: Vec<([f64; 2], f64)>,
+    /// Between which places the box lies, across and upward.
+    within: ((f64, f64), (f64, f64)),
     middle: [f64; 2],
 }
 
@@ -24,11 +26,12 @@ impl Octagon {
     /// The box from `u.0` to `u.1` and from `h.0` to `h.1`, smaller by a slack on every side, less what lies beyond a
     /// line from one leg to the other at every corner. Legs that would cross on a side end in its middle.
     pub(super) fn new(u: (f64, f64), h: (f64, f64), legs: (f64, f64), slack: f64) -> Self {
+        let within = ((u.0 + slack, u.1 - slack), (h.0 + slack, h.1 - slack));
         let mut sides = vec![
-            ([-1.0, 0.0], -u.0 - slack),
-            ([1.0, 0.0], u.1 - slack),
-            ([0.0, -1.0], -h.0 - slack),
-            ([0.0, 1.0], h.1 - slack),
+            ([-1.0, 0.0], -within.0.0),
+            ([1.0, 0.0], within.0.1),
+            ([0.0, -1.0], -within.1.0),
+            ([0.0, 1.0], within.1.1),
         ];
         let legs = (legs.0.min(0.5 * (u.1 - u.0)), legs.1.min(0.5 * (h.1 - h.0)));
         if legs.0 > 0.0 && legs.1 > 0.0 {
@@ -40,18 +43,25 @@ impl Octagon {
                 }
             }
         }
-        Self { sides, middle: [0.5 * (u.0 + u.1), 0.5 * (h.0 + h.1)] }
+        Self { sides, within, middle: [0.5 * (u.0 + u.1), 0.5 * (h.0 + h.1)] }
+    }
+
+    /// Of the box's own sides those that a point lies on or beyond, a bit for each.
+    fn beyond(&self, [x, y]: [f64; 2]) -> u8 {
+        let ((left, right), (low, high)) = self.within;
+        u8::from(x <= left)
+            | u8::from(x >= right) << 1
+            | u8::from(y <= low) << 2
+            | u8::from(y >= high) << 3
     }
 
     /// Whether any of the straight line between two points lies inside.
     pub(super) fn meets_line(&self, a: [f64; 2], b: [f64; 2]) -> bool {
-        // Most edges lie wholly beyond one of the box's own sides.
-        let beyond = |(n, offset): &([f64; 2], f64)| {
-            n[0] * a[0] + n[1] * a[1] >= *offset && n[0] * b[0] + n[1] * b[1] >= *offset
-        };
-        if self.sides.iter().any(beyond) {
-            return false;
-        }
+        self.beyond(a) & self.beyond(b) == 0 && self.crosses(a, b)
+    }
+
+    /// The same of two points that do not lie beyond one side.
+    fn crosses(&self, a: [f64; 2], b: [f64; 2]) -> bool {
         let (mut from, mut to) = (0.0, 1.0);
         for &(n, offset) in &self.sides {
             let at = offset - (n[0] * a[0] + n[1] * a[1]);
@@ -83,9 +93,14 @@ impl Octagon {
     ///
     /// No edge of the outline reaches into it, and its middle lies within: then all of it does.
     pub(super) fn is_within(&self, outline: &[[f64; 2]]) -> bool {
-        let Some(mut from) = outline.last() else { return false };
-        let free =
-            outline.iter().all(|to| !self.meets_line(*std::mem::replace(&mut from, to), *to));
+        let Some(last) = outline.last() else { return false };
+        let mut before = (*last, self.beyond(*last));
+        // Most edges lie wholly beyond one of the sides.
+        let free = outline.iter().all(|p| {
+            let (from, beyond) = before;
+            before = (*p, self.beyond(*p));
+            beyond & before.1 != 0 || !self.crosses(from, *p)
+        });
         free && holds(outline, self.middle)
     }
 }
