@@ -96,17 +96,18 @@ struct Place {
     depths: [usize; 2],
 }
 
-/// A place that is open, with a bound on its worth.
+/// The place round a heart that may be worth most.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Open {
+    /// It is worth no more than this.
     bound: i64,
     /// Ties go to the fewer turns, then to the first heart.
     place: Reverse<Place>,
-    /// The levels that it is bounded by: of the heart, of the upright boards, and of those beyond across.
-    levels: [usize; 3],
+    /// How many levels there were when that was said: since then it may be another.
+    levels: usize,
 }
 
-/// The places of one search, the most promising first.
+/// The places of one search, the heart with the most promising first.
 struct Places {
     depths: Depths,
     hearts: Vec<Heart>,
@@ -116,7 +117,10 @@ struct Places {
     across: Vec<Faces>,
     /// By heart and level what the heart and the boards across beside it are worth by depth.
     inner: Vec<Vec<(usize, Rc<[i64]>)>>,
+    /// Of every heart its best place.
     open: BinaryHeap<Open>,
+    /// Those that were searched.
+    done: Vec<Place>,
 }
 
 /// The best pattern that is sawn around, if it is worth more than `least` by more than a tie.
@@ -222,16 +226,29 @@ impl Places {
             across: Vec::new(),
             inner: Vec::new(),
             open: BinaryHeap::new(),
+            done: Vec::new(),
         };
         places.make_levels(search);
         places.make_hearts(search);
-        let open = (0..places.hearts.len()).flat_map(|n| places.around(search, n, least));
+        let open = (0..places.hearts.len()).filter_map(|n| places.best(search, n, least));
         places.open = open.collect::<Vec<_>>().into();
         places
     }
 
-    /// The places round one heart that may be worth more than `least`, as [`Places::bounded`] bounds each of them.
-    fn around(&mut self, search: &Search<'_>, n: usize, least: i64) -> Vec<Open> {
+    /// Of the places round a heart that were not searched the one with the greatest bound, if it may be worth more than `least`
+    /// by more than a tie.
+    fn best(&mut self, search: &Search<'_>, heart: usize, least: i64) -> Option<Open> {
+        let around = self.around(search, heart);
+        let gains = |(bound, place): &(i64, Place)| {
+            bound.div_euclid(UNIT) > least.div_euclid(UNIT) && !self.done.contains(place)
+        };
+        let levels = self.levels.all.len();
+        let best = around.into_iter().filter(gains);
+        best.map(|(bound, place)| Open { bound, place: Reverse(place), levels }).max()
+    }
+
+    /// The places round one heart, each with what it is worth at most by the levels that there are.
+    fn around(&mut self, search: &Search<'_>, n: usize) -> Vec<(i64, Place)> {
         let Heart { own, faces: [upright, across], .. } = self.hearts[n];
         let Some((own, own_exact)) = self.levels.holding(own) else { return Vec::new() };
         let inner = self.inner(search, n, own);
@@ -239,7 +256,7 @@ impl Places {
         let depths = 0..self.upright[upright].asked.len();
         let beyond: Vec<Option<Held>> =
             depths.map(|e| self.levels.holding(self.upright[upright].asked[e])).collect();
-        let mut open = Vec::new();
+        let mut all = Vec::new();
         for d in 0..self.across[across].asked.len() {
             let Some((flat, flat_exact)) = self.levels.holding(self.across[across].asked[d]) else {
                 continue;
@@ -257,17 +274,13 @@ impl Places {
                 };
                 stacks = Some((level, stacked));
                 let depths = [d, e];
-                let open_levels = [!own_exact, e > 0 && !flat_exact, !exact];
-                let bound = inner[d] + run[e] + flitches + stacked + squares(search, open_levels)
+                let open = [!own_exact, e > 0 && !flat_exact, !exact];
+                let bound = inner[d] + run[e] + flitches + stacked + squares(search, open)
                     - fixed(search, depths);
-                if bound.div_euclid(UNIT) > least.div_euclid(UNIT) {
-                    let place = Reverse(Place { heart: n, depths });
-                    let levels = [own, if e > 0 { flat } else { 0 }, level];
-                    open.push(Open { bound, place, levels });
-                }
+                all.push((bound, Place { heart: n, depths }));
             }
         }
-        open
+        all
     }
 
     /// What a heart and the boards across beside it are worth by depth, bounded by a level.
@@ -392,39 +405,21 @@ impl Places {
         all.len() - 1
     }
 
-    /// A place with the best bound that the levels give, and the first of its own levels that was not made: of the heart, of
-    /// what lies beyond across, of the upright boards.
-    fn bounded(&mut self, search: &Search<'_>, place: Place) -> Option<(Open, Option<Lie>)> {
-        let Heart { core, own, faces } = self.hearts[place.heart];
+    /// The first of a place's own levels that was not made: of the heart, of what lies beyond across, of the upright boards.
+    fn missing(&mut self, place: Place) -> Option<Lie> {
+        let Heart { core, own, faces: [face, other] } = self.hearts[place.heart];
         let [across, upright] = place.depths;
-        let (own, own_exact) = self.levels.holding(own)?;
-        let mut bound = self.inner(search, place.heart, own)[across];
-        let Faces { asked, flitches, .. } = &self.upright[faces[0]];
-        bound += flitches[upright];
-        let (past, past_exact) = self.levels.holding(asked[upright])?;
-        bound += self.stacked(search, past, core.across.map(|face| face + self.depths.all[across]));
-        let mut flat = None;
-        if upright > 0 {
-            let (level, exact) = self.levels.holding(self.across[faces[1]].asked[across])?;
-            bound += self.run(search, faces[0], level)[upright];
-            flat = Some((level, exact));
+        let grown = grown(&self.hearts[place.heart], &self.depths, place.depths);
+        let mut is_made = |asked| self.levels.holding(asked).is_some_and(|(_, exact)| exact);
+        if !is_made(own) {
+            Some(core.lie(Quarter::Second))
+        } else if !is_made(self.upright[face].asked[upright]) {
+            Some(grown.lie(Quarter::Second))
+        } else if upright > 0 && !is_made(self.across[other].asked[across]) {
+            Some(Core { upright: core.upright, ..grown }.lie(Quarter::First))
+        } else {
+            None
         }
-        let flat_open = flat.is_some_and(|(_, exact)| !exact);
-        let open = [!own_exact, flat_open, !past_exact];
-        let bound = bound + squares(search, open) - fixed(search, place.depths);
-        let levels = [own, flat.map_or(0, |(level, _)| level), past];
-        let missing = || {
-            let grown = grown(&self.hearts[place.heart], &self.depths, place.depths);
-            if !own_exact {
-                core.lie(Quarter::Second)
-            } else if !past_exact {
-                grown.lie(Quarter::Second)
-            } else {
-                Core { upright: core.upright, ..grown }.lie(Quarter::First)
-            }
-        };
-        let missing = open.contains(&true).then(missing);
-        Some((Open { bound, place: Reverse(place), levels }, missing))
     }
 
     /// The place that is worth most, and what, if that may be more than `floor` by more than a tie: with counts what it is
@@ -435,15 +430,17 @@ impl Places {
             if bound.div_euclid(UNIT) <= floor.div_euclid(UNIT) {
                 return None;
             }
-            let Some((again, missing)) = self.bounded(search, place) else { continue };
-            if again.levels != levels {
-                // A level that was made since bounds it better.
-                self.open.push(again);
-            } else if let Some(lie) = missing {
+            // By a level that was made since, another place round this heart may be the best.
+            let is_best = levels == self.levels.all.len();
+            let missing = if is_best { self.missing(place) } else { None };
+            let found = is_best && missing.is_none();
+            if let Some(lie) = missing {
                 self.levels.exact(search, lie);
-                let again = self.bounded(search, place);
-                self.open.extend(again.map(|(open, _)| open));
-            } else {
+            }
+            self.done.extend(found.then_some(place));
+            let next = self.best(search, place.heart, floor);
+            self.open.extend(next);
+            if found {
                 return Some((bound, place));
             }
         }
