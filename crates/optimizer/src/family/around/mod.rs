@@ -42,7 +42,7 @@ use super::{Board, Found, Method, Search, Shape, cant, line};
 use crate::column::UNIT;
 use crate::flitch::Bounds;
 use crate::site::Lie;
-use layer::{Asked, Depths, Held, Level, Levels, NONE, Run, board, value};
+use layer::{Asked, Depths, Level, Levels, NONE, Run, board, value};
 use pithward_geometry::Quarter;
 use pithward_measure::Length;
 use std::cmp::Reverse;
@@ -119,8 +119,8 @@ struct Places {
     inner: Vec<Vec<(usize, Rc<[i64]>)>>,
     /// Of every heart its best place.
     open: BinaryHeap<Open>,
-    /// Those that were searched.
-    done: Vec<Place>,
+    /// Of every heart the depths that may still be best: bounds only fall.
+    live: Vec<Vec<[usize; 2]>>,
 }
 
 /// The best pattern that is sawn around, if it is worth more than `least` by more than a tie.
@@ -226,61 +226,98 @@ impl Places {
             across: Vec::new(),
             inner: Vec::new(),
             open: BinaryHeap::new(),
-            done: Vec::new(),
+            live: Vec::new(),
         };
         places.make_levels(search);
         places.make_hearts(search);
+        places.live = places.hearts.iter().map(|heart| places.depths_of(heart)).collect();
         let open = (0..places.hearts.len()).filter_map(|n| places.best(search, n, least));
         places.open = open.collect::<Vec<_>>().into();
         places
     }
 
-    /// Of the places round a heart that were not searched the one with the greatest bound, if it may be worth more than `least`
-    /// by more than a tie.
-    fn best(&mut self, search: &Search<'_>, heart: usize, least: i64) -> Option<Open> {
-        let around = self.around(search, heart);
-        let gains = |(bound, place): &(i64, Place)| {
-            bound.div_euclid(UNIT) > least.div_euclid(UNIT) && !self.done.contains(place)
+    /// Every depth to which a core may grow from a heart.
+    fn depths_of(&self, heart: &Heart) -> Vec<[usize; 2]> {
+        let [upright, across] = heart.faces;
+        let upright = self.upright[upright].asked.len();
+        let beyond = |d: usize| {
+            // Without upright boards between, those across are all of one layer.
+            (0..upright).filter(move |e| d == 0 || *e > 0).map(move |e| [d, e])
         };
-        let levels = self.levels.all.len();
-        let best = around.into_iter().filter(gains);
-        best.map(|(bound, place)| Open { bound, place: Reverse(place), levels }).max()
+        (0..self.across[across].asked.len()).flat_map(beyond).collect()
     }
 
-    /// The places round one heart, each with what it is worth at most by the levels that there are.
-    fn around(&mut self, search: &Search<'_>, n: usize) -> Vec<(i64, Place)> {
+    /// The place round a heart with the greatest bound by the levels that there are, if it may be worth more than `least` by
+    /// more than a tie. What may not is not looked at again.
+    fn best(&mut self, search: &Search<'_>, heart: usize, least: i64) -> Option<Open> {
+        let mut live = std::mem::take(&mut self.live[heart]);
+        let bounds = self.bounds(search, heart, (&live, least));
+        let gains =
+            |bound: Option<i64>| bound.filter(|b| b.div_euclid(UNIT) > least.div_euclid(UNIT));
+        let place = |depths: [usize; 2]| Reverse(Place { heart, depths });
+        let open = bounds
+            .iter()
+            .zip(&live)
+            .filter_map(|(bound, depths)| Some((gains(*bound)?, place(*depths))));
+        let levels = self.levels.all.len();
+        let best = open.max().map(|(bound, place)| Open { bound, place, levels });
+        let mut bounds = bounds.into_iter();
+        live.retain(|_| bounds.next().and_then(gains).is_some());
+        self.live[heart] = live;
+        best
+    }
+
+    /// What places round one heart are worth at most by the levels that there are; `None` where none has room for one, or
+    /// where that is no more than `least`.
+    fn bounds(
+        &mut self,
+        search: &Search<'_>,
+        n: usize,
+        (all, least): (&[[usize; 2]], i64),
+    ) -> Vec<Option<i64>> {
         let Heart { own, faces: [upright, across], .. } = self.hearts[n];
-        let Some((own, own_exact)) = self.levels.holding(own) else { return Vec::new() };
+        let Some((own, own_exact)) = self.levels.holding(own) else { return vec![None; all.len()] };
         let inner = self.inner(search, n, own);
-        // Of every depth upright the level of what lies beyond it across.
-        let depths = 0..self.upright[upright].asked.len();
-        let beyond: Vec<Option<Held>> =
-            depths.map(|e| self.levels.holding(self.upright[upright].asked[e])).collect();
-        let mut all = Vec::new();
-        for d in 0..self.across[across].asked.len() {
+        let mut bounds = Vec::with_capacity(all.len());
+        for of_depth in all.chunk_by(|one, next| one[0] == next[0]) {
+            let d = of_depth[0][0];
             let Some((flat, flat_exact)) = self.levels.holding(self.across[across].asked[d]) else {
+                bounds.extend(of_depth.iter().map(|_| None));
                 continue;
             };
             let run = self.run(search, upright, flat);
             let faces = self.across[across].faces.map(|face| face + self.depths.all[d]);
-            let flitches = &self.upright[upright].flitches;
+            // What has room for the deepest has room for all of them.
+            let deepest = of_depth[of_depth.len() - 1][1];
+            let deepest = self.levels.holding(self.upright[upright].asked[deepest]);
+            let most_stacked = deepest.map(|(level, _)| self.stacked(search, level, faces));
             let mut stacks: Option<(usize, i64)> = None;
-            for (e, (beyond, flitches)) in beyond.iter().zip(flitches).enumerate() {
-                // Without upright boards between, those across are all of one layer.
-                let Some((level, exact)) = beyond.filter(|_| d == 0 || e > 0) else { continue };
+            for depths in of_depth {
+                let e = depths[1];
+                let flitches = self.upright[upright].flitches[e];
+                let most = |stacked: i64, open: [bool; 3]| {
+                    let boards = inner[d] + run[e] + flitches + stacked;
+                    boards + squares(search, open) - fixed(search, *depths)
+                };
+                if most_stacked.is_some_and(|stacked| most(stacked, [true; 3]) <= least) {
+                    bounds.push(None);
+                    continue;
+                }
+                let Some((level, exact)) = self.levels.holding(self.upright[upright].asked[e])
+                else {
+                    bounds.push(None);
+                    continue;
+                };
                 let stacked = match stacks.filter(|(known, _)| *known == level) {
                     Some((_, stacked)) => stacked,
                     None => self.stacked(search, level, faces),
                 };
                 stacks = Some((level, stacked));
-                let depths = [d, e];
                 let open = [!own_exact, e > 0 && !flat_exact, !exact];
-                let bound = inner[d] + run[e] + flitches + stacked + squares(search, open)
-                    - fixed(search, depths);
-                all.push((bound, Place { heart: n, depths }));
+                bounds.push(Some(most(stacked, open)));
             }
         }
-        all
+        bounds
     }
 
     /// What a heart and the boards across beside it are worth by depth, bounded by a level.
@@ -437,7 +474,9 @@ impl Places {
             if let Some(lie) = missing {
                 self.levels.exact(search, lie);
             }
-            self.done.extend(found.then_some(place));
+            if found {
+                self.live[place.heart].retain(|depths| *depths != place.depths);
+            }
             let next = self.best(search, place.heart, floor);
             self.open.extend(next);
             if found {

@@ -72,9 +72,12 @@ fn with_search<R>(
 
 impl Places {
     /// The places round all hearts.
-    fn every_one(&mut self, search: &Search<'_>) -> Vec<Place> {
-        let around = (0..self.hearts.len()).flat_map(|n| self.around(search, n));
-        around.map(|(_, place)| place).collect()
+    fn every_one(&self) -> Vec<Place> {
+        let of_heart = |(heart, own): (usize, &Heart)| {
+            let depths = self.depths_of(own).into_iter();
+            depths.map(move |depths| Place { heart, depths })
+        };
+        self.hearts.iter().enumerate().flat_map(of_heart).collect()
     }
 }
 
@@ -83,8 +86,8 @@ fn saw_places(number: u64, log: &Log, mill: &Mill, wants: &[Want]) -> [usize; 2]
     let (mut sawn, mut most_turned) = (0, 0);
     let prices = Prices::full(wants);
     with_search(log, mill, wants, &prices, |search| {
-        let mut places = Places::new(search, i64::MIN / 4);
-        let all = places.every_one(search);
+        let places = Places::new(search, i64::MIN / 4);
+        let all = places.every_one();
         for place in all.iter().step_by(all.len() / 6 + 1) {
             let heart = &places.hearts[place.heart];
             let Some(found) = found(search, &places.depths, heart, *place) else { continue };
@@ -167,8 +170,8 @@ fn the_search_finds_the_best_of_all_places() {
             prices = Prices { counted: vec![WantId(0)], allowances, ..prices };
         }
         with_search(&log, &mill, &wants, &prices, |search| {
-            let mut places = Places::new(search, i64::MIN / 4);
-            let all = places.every_one(search);
+            let places = Places::new(search, i64::MIN / 4);
+            let all = places.every_one();
             let value = |search: &mut Search<'_>, place: &Place| {
                 places.value(search, &places.hearts[place.heart], *place)
             };
