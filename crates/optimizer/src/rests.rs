@@ -13,7 +13,7 @@
 //!    longest axis and the bow. Half a turn more gives the same planes.
 //! 2. **Best first.** About the best frame whose neighbours were not searched yet: turns a little to either side, and the
 //!    axis in either plane along the bark on one side, on the other, or along the pith. So on while the searches last
-//!    ([`MOST_SEARCHES`]).
+//!    ([`MOST_SEARCHES`]) and one of the last few ([`FRUITLESS`]) found a better one.
 //! 3. **Bound.** All other turns, in ranges: the wood of all turns of a range taken together ([`View::around`]) bounds what
 //!    each of them is worth. A range that cannot beat the best is dropped, any other is halved, and at last every
 //!    degree of it is searched: so no turn with the axis along the pith is better, roughly searched. Where cants off the
@@ -45,14 +45,22 @@ const CLOSER: [i32; 4] = [-3, -1, 1, 3];
 /// Rough searches of the best frames' neighbours. Twice as many find a tenth of a per cent more.
 const MOST_SEARCHES: usize = 60;
 
+/// Frames whose neighbours are searched and are no better, one after the other, before no more are. With one more the
+/// search finds nothing in most logs, and takes a twentieth longer.
+const FRUITLESS: u32 = 3;
+
 /// A frame that is worth less than the best by more than such a share is not searched to the end.
 const HOPELESS: i64 = 200;
 
 /// A turn that is better by less than such a share of the best is not looked for.
 const SLACK: i64 = 600;
 
-/// Into how many ranges all turns are parted at first. Of half as many nearly all have to be halved.
-const RANGES: i32 = 45;
+/// Into how many ranges all turns are parted at first, an even number.
+const RANGES: i32 = 40;
+
+/// Where the turns about a range were worth less than the best by more than such a share, two of them are bounded as one. Ranges
+/// as wide bound what they hold to about a hundredth; elsewhere nearly all have to be halved.
+const FAR_BELOW: i64 = 100;
 
 /// Ranges that are bounded at most.
 const MOST_RANGES: usize = 150;
@@ -200,7 +208,9 @@ impl<'a> Laying<'a> {
         // What the first is worth tells how poor others may be.
         self.search_roughly(&[level(0)]);
         self.search_roughly(&turns.into_iter().map(level).collect::<Vec<_>>());
-        while self.tried.len() < most {
+        let mut fruitless = 0;
+        while self.tried.len() < most && fruitless < FRUITLESS {
+            let before = self.best().div_euclid(UNIT);
             let open = self.tried.iter_mut().filter(|tried| !tried.opened && !tried.stopped);
             let Some(best) =
                 open.reduce(|best, next| if next.worth > best.worth { next } else { best })
@@ -210,6 +220,7 @@ impl<'a> Laying<'a> {
             best.opened = true;
             let neighbours = best.lay.neighbours();
             self.search_roughly(&neighbours);
+            fruitless = if self.best().div_euclid(UNIT) > before { 0 } else { fruitless + 1 };
         }
     }
 
@@ -233,8 +244,7 @@ impl<'a> Laying<'a> {
 
     /// Rules out turns along the pith that cannot be better, and searches the others.
     fn bound(&mut self) {
-        let half = 180_000 / RANGES / 2;
-        let mut open: Vec<(i32, i32)> = (0..RANGES).map(|n| ((2 * n + 1) * half, half)).collect();
+        let mut open = self.ranges();
         let mut bounded = 0;
         while !open.is_empty() && bounded < MOST_RANGES {
             // Of each range the whole degrees that were not searched.
@@ -270,6 +280,28 @@ impl<'a> Laying<'a> {
             }
             self.search_roughly(&leaves);
         }
+    }
+
+    /// All turns in ranges, each by its middle and half its width, thousandths of a degree.
+    fn ranges(&self) -> Vec<(i32, i32)> {
+        let half = 180_000 / RANGES;
+        let best = self.best();
+        let range = |n: i32| {
+            let middle = (2 * n + 1) * half;
+            // Both ends lie side by side, half a turn apart.
+            let away = |turn: i32| {
+                let away = (1000 * turn - middle).rem_euclid(180_000);
+                away.min(180_000 - away)
+            };
+            let about = self.tried.iter().filter(|tried| {
+                tried.lay.is_level(tried.lay.turn) && away(tried.lay.turn) <= half + 500 * COARSE
+            });
+            let most = about.map(|tried| tried.worth).max();
+            let is_far_below = most.is_some_and(|most| most < best - best / FAR_BELOW);
+            let halves = vec![(middle - half / 2, half / 2), (middle + half / 2, half / 2)];
+            if is_far_below { vec![(middle, half)] } else { halves }
+        };
+        (0..RANGES / 2).flat_map(range).collect()
     }
 
     /// What the best frame so far is worth.
