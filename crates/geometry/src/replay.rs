@@ -29,6 +29,7 @@ mod metal;
 mod parting;
 mod rebuild;
 mod saw;
+mod seen;
 mod sound;
 mod walk;
 
@@ -46,6 +47,7 @@ use crate::{
 use pithward_measure::Length;
 use rebuild::rebuild;
 use saw::Saw;
+use seen::SeenWood;
 
 /// At which heights the order is sawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -230,6 +232,7 @@ fn replay_once(
     }
     batches_fit(mill, order, &parts)?;
     lengths_fit(log, mill, &order.pieces)?;
+    let seen = SeenWood::new(log);
     for (i, piece) in order.pieces.iter().enumerate() {
         let part = match piece.strip {
             None if strips.iter().any(|(part, _)| *part == piece.part) => None,
@@ -240,7 +243,8 @@ fn replay_once(
                 .and_then(|(_, strips)| find(strips, strip)),
         };
         let body = part.ok_or(ReplayFault::NoPart(piece.part))?;
-        replayed.pieces.push(rebuild(body, &order.frame, i + 1, &piece.claim, setting)?);
+        let seen = (&order.frame, &seen);
+        replayed.pieces.push(rebuild(body, seen, i + 1, &piece.claim, setting)?);
     }
     Ok(replayed)
 }

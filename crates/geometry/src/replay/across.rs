@@ -123,7 +123,7 @@ pub(super) fn within(polygon: &[[f64; 2]], normal: [f64; 2], offset: f64) -> Pol
 }
 
 /// Whether a point lies within an outline: a ray from it crosses the outline an odd number of times.
-fn holds(outline: &[[f64; 2]], [x, y]: [f64; 2]) -> bool {
+pub(super) fn holds(outline: &[[f64; 2]], [x, y]: [f64; 2]) -> bool {
     let next = outline.iter().cycle().skip(1);
     let crosses = |(a, b): &(&[f64; 2], &[f64; 2])| {
         (a[1] > y) != (b[1] > y) && x < a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0])

@@ -1,6 +1,7 @@
 //! A piece rebuilt from the planes that were sawn, and its claim held against it.
 
 use super::heart::heart;
+use super::seen::SeenWood;
 use super::sound::{flaws, soundness};
 use super::{MICROMETRE, Rebuilt, ReplayFault, Setting};
 use crate::{Body, Claim, Frame, Span};
@@ -8,7 +9,7 @@ use crate::{Body, Claim, Frame, Span};
 /// Rebuilds one piece from its body's planes and holds its claim against it.
 pub(super) fn rebuild(
     body: &Body<'_>,
-    frame: &Frame,
+    (frame, seen): (&Frame, &SeenWood<'_>),
     piece: usize,
     claim: &Claim,
     setting: Setting,
@@ -53,7 +54,7 @@ pub(super) fn rebuild(
         }
     }
     let wane =
-        soundness(log, &basis, claim, (u, h)).map_err(|z| ReplayFault::Unsound { piece, z })?;
+        soundness(seen, &basis, claim, (u, h)).map_err(|z| ReplayFault::Unsound { piece, z })?;
     flaws(log, &basis, claim, (u, h)).map_err(|(kind, z)| ReplayFault::Flaw { piece, kind, z })?;
     // Printed, a piece may lie off its place by as much as its size may be off.
     let slack = match setting {

@@ -15,6 +15,7 @@
 
 use super::MICROMETRE;
 use super::across::{Octagon, missing, place};
+use super::seen::SeenWood;
 use crate::{Basis, Body, Claim, Covering, FlawKind, Log};
 use pithward_measure::Length;
 
@@ -40,11 +41,12 @@ pub(super) fn stations(log: &Log, from: f64, to: f64) -> Vec<f64> {
 /// # Errors
 /// The first station, inches, at which more is missing than the claim allows.
 pub(super) fn soundness(
-    log: &Log,
+    seen: &SeenWood<'_>,
     basis: &Basis,
     claim: &Claim,
     sides: Sides,
 ) -> Result<(f64, f64), f64> {
+    let log = seen.log();
     let legs = (claim.wane_u.inches_f64() + MICROMETRE, claim.wane_h.inches_f64() + MICROMETRE);
     let (from, to) = (claim.z.from.inches_f64(), claim.z.to.inches_f64());
     if log.sections().is_none() {
@@ -54,18 +56,19 @@ pub(super) fn soundness(
     let octagon = Octagon::new(u, h, legs, 0.5 * MICROMETRE);
     let may_miss = claim.wane_u > Length::ZERO || claim.wane_h > Length::ZERO;
     let mut wane = (0.0f64, 0.0f64);
-    let whole = Body::whole(log);
-    for z in stations(log, from, to) {
-        let wood = whole.wood_at(z);
-        let outline: Vec<[f64; 2]> = wood.map(|p| place(basis, p, z)).collect();
-        if !octagon.is_within(&outline) {
+    seen.each((claim.turn, basis), (from, to), |z, outline| {
+        if outline.surely_holds(u, h) {
+            return Ok(());
+        }
+        if !outline.holds(&octagon) {
             return Err(z);
         }
         if may_miss {
-            let gone = missing(&outline, u, h, legs);
+            let gone = missing(&outline.points, u, h, legs);
             wane = (wane.0.max(gone.0), wane.1.max(gone.1));
         }
-    }
+        Ok(())
+    })?;
     Ok(wane)
 }
 
