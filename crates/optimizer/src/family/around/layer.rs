@@ -300,6 +300,11 @@ impl Levels {
         })
     }
 
+    /// Whether there is a level of exactly these boards.
+    pub(super) fn are_made(&self, search: &Search<'_>, lie: Lie) -> bool {
+        self.keys.contains(&Self::key(search, lie))
+    }
+
     /// What boards that lie like this are asked for by.
     pub(super) fn asked(&mut self, search: &Search<'_>, lie: Lie) -> Asked {
         let (key, held) = (Self::key(search, lie), &mut self.held);

@@ -28,8 +28,8 @@
 //! scale in every rest would drift apart, and the trade turns a log four to eight times.
 //!
 //! Tables for every core would cost hundreds of searches. A core is bounded by the tables of a larger one ([`Level`]): those
-//! some inches apart are made first, and the most promising place has its own made until one whose worth is known exactly
-//! comes first. What does not beat the best of the other families is left out.
+//! some inches apart are made first; the most promising place has one made that is hardly larger, then its own, until one whose
+//! worth is known exactly comes first. What does not beat the best of the other families is left out.
 
 mod layer;
 mod shape;
@@ -58,6 +58,17 @@ const MOST_DEPTHS: usize = 24;
 /// Distance of the bounds across for which tables are made to begin with: two inches. Closer ones bound better and cost
 /// more.
 const APART: Length = Length::inches(2);
+
+/// Distance of the bounds for which tables are made where a place is the most promising, nanometres: half an inch. What they
+/// hold is ruled out by few of them, where each place's own would be needed.
+const GRID: i64 = 12_700_000;
+
+/// Boards that lie likewise, with room up to the next bounds on the grid.
+fn on_grid(lie: Lie) -> Lie {
+    let out = |bound: i64| -(-bound).div_euclid(GRID) * GRID;
+    let Bounds { up, low } = lie.bounds;
+    Lie { bounds: Bounds { up: out(up), low: out(low) }, ..lie }
+}
 
 /// A heart: what is left on the bed.
 #[derive(Clone, Copy, Debug)]
@@ -472,6 +483,9 @@ impl Places {
             let missing = if is_best { self.missing(place) } else { None };
             let found = is_best && missing.is_none();
             if let Some(lie) = missing {
+                // One with room for many like it may rule all of them out.
+                let roomy = on_grid(lie);
+                let lie = if self.levels.are_made(search, roomy) { lie } else { roomy };
                 self.levels.exact(search, lie);
             }
             if found {
