@@ -385,7 +385,7 @@ impl Places {
     }
 
     /// Every heart that may be left.
-    fn make_hearts(&mut self, search: &mut Search<'_>) {
+    fn make_hearts(&mut self, search: &Search<'_>) {
         let (site, kerf) = (search.site, search.site.kerf);
         let (least, pith) = (site.lowest_blade(), site.pith());
         let groups: Vec<i64> = site.columns.groups.iter().map(|group| group.thickness).collect();
@@ -401,9 +401,7 @@ impl Places {
                     continue;
                 }
                 let upright = [top, height - top];
-                // The boards beside a heart decide most: they are bounded by nothing but their own.
                 let lie = Core { upright, across: [0; 2] }.lie(Quarter::Second);
-                self.levels.exact(search, lie);
                 for thickness in groups.iter().copied().filter(|t| *t >= least) {
                     let centre = (thickness + 1) / 2;
                     let mut rights = vec![centre, centre + (thickness + kerf) / 2];
