@@ -123,8 +123,9 @@ impl<'a> Candidates<'a> {
         self.find()
     }
 
-    /// Finds them in a log that lies already as it is to be sawn.
-    pub(crate) fn find_laid(&mut self, frame: Frame) -> Result<(), PlanFault> {
+    /// Finds them in a log that lies already as it is to be sawn, or else as suits it best.
+    pub(crate) fn find_laid(&mut self, laid: Option<Frame>) -> Result<(), PlanFault> {
+        let Some(frame) = laid else { return self.find() };
         self.turns = Turns::never();
         self.find_in(&[frame])
     }

@@ -17,7 +17,8 @@
 //!    sawn, and its pieces are looked at where they then lie.
 //! 5. **Edged.** Of the best pattern of every method each board whose planes are known now is ripped anew into what is worth
 //!    most as it looks ([`edged`]): logs of 12 to 24 in with 20 defects are worth eight per cent more by that.
-//! 6. **Sawn.** The best of every method is sawn, looked at and replayed.
+//! 6. **Sawn.** The best of every method is sawn, looked at and replayed. Where the mill cannot saw it, all of this is done
+//!    once more without the sizes that are to blame.
 //!
 //! Where every method is asked for by itself, the plain searches serve all of them; by their looks those that are akin are
 //! sought in the frame of their own best.
@@ -41,7 +42,8 @@ use crate::family::{Found, Method};
 use crate::looks::Giving;
 use crate::metal::Later;
 use crate::open::{
-    ByMethod, Made, first_of, guides, log_plan, most_board_feet, most_sawn, none_given, summary,
+    ByMethod, Made, fewer, first_of, guides, log_plan, most_board_feet, most_sawn, none_given,
+    summary,
 };
 use crate::plan::{Answer, LogPlan, Obstacle, PlanFault, Planned, Proof, Rests, Settings};
 use crate::site::Site;
@@ -60,11 +62,11 @@ pub(crate) fn open(
     laid: Option<Frame>,
 ) -> Result<Answer, PlanFault> {
     let mut known = Candidates::new(log, mill, wants, (settings, Ask::ALONE), Arc::default());
-    match laid {
-        Some(frame) => known.find_laid(frame)?,
-        None => known.find()?,
-    }
-    let Sawn { plan, plans, obstacles } = sawn(&known, &settings.methods)?;
+    known.find_laid(laid)?;
+    let mut sawn = sawn(&known, &settings.methods)?;
+    sawn.second_best((log, mill, wants), settings, laid)?;
+    let plan = sawn.best(log, wants);
+    let Sawn { plans, obstacles } = sawn;
     let Some(plan) = plan else { return Ok(Answer::Impossible(obstacles)) };
     let level = View::new(log, Frame::LEVEL);
     let columns = Columns::new(&level, mill.crosscut_kerf, &known.clear);
@@ -93,19 +95,60 @@ pub(crate) fn open_each(
     let mut known = Candidates::new(log, mill, wants, (settings, Ask::ALONE), Arc::default());
     known.find_each()?;
     let by_method = |method: &Method| -> Result<ByMethod, PlanFault> {
-        let Sawn { plan, obstacles, .. } = sawn(&known, &[*method])?;
-        Ok((*method, plan.ok_or(obstacles)))
+        let mut sawn = sawn(&known, &[*method])?;
+        sawn.second_best((log, mill, wants), settings, None)?;
+        let plan = sawn.best(log, wants);
+        Ok((*method, plan.ok_or(sawn.obstacles)))
     };
     settings.methods.par_iter().map(by_method).collect()
 }
 
 /// What becomes of a log.
 struct Sawn {
-    /// The best plan, if one has a piece.
-    plan: Option<LogPlan>,
     /// The plans of all methods.
     plans: Vec<LogPlan>,
     obstacles: Vec<Obstacle>,
+}
+
+impl Sawn {
+    /// Adds the plans, from fewer sizes, of methods whose best pattern the mill cannot saw.
+    fn second_best(
+        &mut self,
+        (log, mill, wants): (&Log, &Mill, &[Want]),
+        settings: &Settings,
+        laid: Option<Frame>,
+    ) -> Result<(), PlanFault> {
+        let mut lacking = unsawable(&self.obstacles);
+        for fewer in fewer(wants, mill) {
+            if lacking.is_empty() {
+                break;
+            }
+            let only = Settings { methods: lacking.clone(), ..settings.clone() };
+            let mut known = Candidates::new(log, mill, &fewer, (&only, Ask::ALONE), Arc::default());
+            known.find_laid(laid)?;
+            let Self { plans, obstacles } = sawn(&known, &lacking)?;
+            lacking = unsawable(&obstacles);
+            self.plans.extend(plans);
+        }
+        Ok(())
+    }
+
+    /// The best plan, if one has a piece. Why wants get nothing by it is added to the obstacles.
+    fn best(&mut self, log: &Log, wants: &[Want]) -> Option<LogPlan> {
+        let first = first_of(&mut self.plans).cloned();
+        self.obstacles.extend(none_given(log, wants, first.as_ref()));
+        let plan = first.filter(|plan| !plan.products.is_empty())?;
+        Some(LogPlan { later: Later::than(&plan, self.plans.iter()), ..plan })
+    }
+}
+
+/// The methods whose best pattern the mill cannot saw.
+fn unsawable(obstacles: &[Obstacle]) -> Vec<Method> {
+    let method = |obstacle: &Obstacle| match obstacle {
+        Obstacle::Unsawable { method, .. } => Some(*method),
+        _ => None,
+    };
+    obstacles.iter().filter_map(method).collect()
 }
 
 /// Saws the best of each of these methods where it is worth most.
@@ -129,25 +172,20 @@ fn sawn(known: &Candidates<'_>, methods: &[Method]) -> Result<Sawn, PlanFault> {
             made = log_plan(&site, asked, settings, &plain)?;
         }
         match made {
-            Made::Plan(plan) => plans.push(*plan),
+            Made::Plan(plan) => {
+                let rests = Rests {
+                    tried: known.tried.max(1),
+                    ruled_out: 0,
+                    best: Some(plan.worth),
+                    worst: known.worst.filter(|_| known.tried > 1),
+                };
+                plans.push(LogPlan { rests, ..*plan });
+            }
             Made::Unsawable(fault) => {
                 let method = candidate.found.method;
                 obstacles.push(Obstacle::Unsawable { method, fault });
             }
         }
     }
-    let first = first_of(&mut plans);
-    obstacles.extend(none_given(log, wants, first));
-    let plan = first.filter(|plan| !plan.products.is_empty()).cloned();
-    let plan = plan.map(|plan| LogPlan {
-        rests: Rests {
-            tried: known.tried.max(1),
-            ruled_out: 0,
-            best: Some(plan.worth),
-            worst: known.worst.filter(|_| known.tried > 1),
-        },
-        later: Later::than(&plan, plans.iter()),
-        ..plan
-    });
-    Ok(Sawn { plan, plans, obstacles })
+    Ok(Sawn { plans, obstacles })
 }

@@ -105,6 +105,28 @@ fn a_plan_is_worth_what_its_pieces_look_like() {
     assert_eq!(plan.products.len(), plan.order.pieces.len());
 }
 
+/// A flitch stands on edge to be edged, so what is narrower than the blade can go down to is not edged.
+#[test]
+fn where_the_blade_cannot_go_down_to_narrow_boards_others_are_sawn() {
+    let mill = Mill { lowest_blade: Length::inches(5), ..mill() };
+    let wants = [boards(None)];
+    let settings = Settings::all(&mill);
+    for log in
+        [log(knots(40)), log(Vec::new()), log(knots(200)).thicker(Length::inches(6)).unwrap()]
+    {
+        let answer = open(&log, &mill, &wants, &settings).expect("no fault of the program");
+        let Answer::Planned(planned) = answer else { panic!("{answer:?}") };
+        let plan = &planned.plan;
+        assert_eq!(plan.worth, reckoned(plan, &wants));
+        assert!(plan.worth <= planned.proof.worth_bound);
+        assert!(plan.products.len() > 5, "{:?}", plan.products);
+        // Sawn straight down a log needs no board on the bed; that one would be too thin for this blade.
+        let each = open_each(&log, &mill, &wants, &settings).expect("no fault of the program");
+        let planned = each.iter().filter(|(_, plan)| plan.is_ok()).map(|(method, _)| *method);
+        assert_eq!(planned.collect::<Vec<_>>(), [Method::Through, Method::TwoSidedCant]);
+    }
+}
+
 /// Side by side the methods share their plain searches, so one may gain or lose a little by the others.
 #[test]
 fn side_by_side_each_method_gives_about_what_it_gives_alone() {
