@@ -1,7 +1,7 @@
 //! How good the rests are that the search finds: the plan of `open` beside the best plan of every degree along the pith,
 //! both sawn and replayed, and what either costs.
 //!
-//! `cargo run --release -p pithward-tests --example rests -- [logs] [first]`
+//! `cargo run --release -p pithward-tests --example rests -- [logs] [first] [inches thicker than the random shapes of the tests]`
 #![allow(clippy::print_stdout, reason = "a program whose result is its standard output")]
 #![allow(clippy::disallowed_methods, reason = "a bench looks at the clock")]
 
@@ -12,11 +12,14 @@ use pithward_tests::random::Random;
 use pithward_tests::random_shape::taped;
 use pithward_tests::roomy_mill;
 use pithward_trade::Wane;
+use rayon::prelude::*;
 use std::time::Instant;
 
 fn main() {
     let mut arguments = std::env::args().skip(1).filter_map(|text| text.parse::<u64>().ok());
-    let (logs, first) = (arguments.next().unwrap_or(20), arguments.next().unwrap_or(0));
+    let mut next = |or: u64| arguments.next().unwrap_or(or);
+    let (logs, first, more) = (next(20), next(0), next(0));
+    let more = Length::inches(i64::try_from(more).unwrap_or(0));
     let (mill, wants) = (roomy_mill(Length::nm(2_540_000)), eight_sizes([6, 8, 10]));
     let settings = Settings::all(&mill);
     let worth = |answer: Result<Answer, PlanFault>| match answer {
@@ -26,7 +29,11 @@ fn main() {
     let mut losses: Vec<f64> = Vec::new();
     let (mut own, mut other) = (0.0, 0.0);
     for number in first..first + logs {
-        let log = Log::taped(&taped(&mut Random::new(number))).expect("a log that a tree can have");
+        let mut shape = taped(&mut Random::new(number));
+        for end in [&mut shape.small, &mut shape.butt] {
+            (end.shorter, end.longer) = (end.shorter + more, end.longer + more);
+        }
+        let log = Log::taped(&shape).expect("a log that a tree can have");
         let begun = Instant::now();
         let found = worth(open(&log, &mill, &wants, &settings));
         own += begun.elapsed().as_secs_f64();
@@ -35,7 +42,7 @@ fn main() {
             let frame = Frame::turned(Angle::degrees(degree));
             worth(open_laid(&log, &mill, &wants, &settings, frame))
         };
-        let dense = (0..180).map(laid).max().unwrap_or(0);
+        let dense = (0..180).into_par_iter().map(laid).max().unwrap_or(0);
         other += begun.elapsed().as_secs_f64();
         if dense > 0 {
             let loss = (dense - found) as f64 / dense as f64;

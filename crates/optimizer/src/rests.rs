@@ -13,7 +13,7 @@
 //!    longest axis and the bow. Half a turn more gives the same planes.
 //! 2. **Best first.** About the best frame whose neighbours were not searched yet: turns a little to either side, and the
 //!    axis in either plane along the bark on one side, on the other, or along the pith. So on while the searches last
-//!    ([`MOST_SEARCHES`]) and one of the last few ([`FRUITLESS`]) found a better one.
+//!    ([`MOST_SEARCHES`]) and, in a thick log, one of the last few ([`FRUITLESS`]) found a better one.
 //! 3. **Bound.** All other turns, in ranges: the wood of all turns of a range taken together ([`View::around`]) bounds what
 //!    each of them is worth. A range that cannot beat the best is dropped, any other is halved, and at last every
 //!    degree of it is searched: so no turn with the axis along the pith is better, roughly searched. Where cants off the
@@ -28,7 +28,7 @@
 
 use crate::column::{Columns, Prices, UNIT};
 use crate::counts::Known;
-use crate::family::{Found, Method, Rough, Search};
+use crate::family::{Found, Method, Rough, Search, cant};
 use crate::plan::{Rests, Settings, Taper};
 use crate::site::Site;
 use crate::want::Want;
@@ -45,8 +45,8 @@ const CLOSER: [i32; 4] = [-3, -1, 1, 3];
 /// Rough searches of the best frames' neighbours. Twice as many find a tenth of a per cent more.
 const MOST_SEARCHES: usize = 60;
 
-/// Frames whose neighbours are searched and are no better, one after the other, before no more are. With one more the
-/// search finds nothing in most logs, and takes a twentieth longer.
+/// Frames of a thick log whose neighbours are searched and are no better, one after the other, before no more are. So 60 logs
+/// of 22 to 24 in lost 0.04 per cent, for a tenth of the time; of 107 thin ones one would lose two per cent.
 const FRUITLESS: u32 = 3;
 
 /// A frame that is worth less than the best by more than such a share is not searched to the end.
@@ -208,8 +208,9 @@ impl<'a> Laying<'a> {
         // What the first is worth tells how poor others may be.
         self.search_roughly(&[level(0)]);
         self.search_roughly(&turns.into_iter().map(level).collect::<Vec<_>>());
+        let patience = if cant::is_thin(log) { u32::MAX } else { FRUITLESS };
         let mut fruitless = 0;
-        while self.tried.len() < most && fruitless < FRUITLESS {
+        while self.tried.len() < most && fruitless < patience {
             let before = self.best().div_euclid(UNIT);
             let open = self.tried.iter_mut().filter(|tried| !tried.opened && !tried.stopped);
             let Some(best) =

@@ -37,6 +37,7 @@ use crate::column::UNIT;
 use blocks::{Block, Open};
 pub(crate) use bounded::first;
 use bounded::{Place, explore};
+use pithward_geometry::Log;
 use pithward_measure::Length;
 use places::{Height, MOST_PLACES, faces, middle, most_square, open_places, side_gains};
 pub(crate) use places::{heights, within};
@@ -116,6 +117,11 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
 /// gave 1.5 per cent more; in logs of 18 to 26 in nothing.
 const THIN: Length = Length::inches(18);
 
+/// Whether that is so of a log.
+pub(crate) fn is_thin(log: &Log) -> bool {
+    log.small_end() <= THIN
+}
+
 /// How a rough search of cants goes.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Rough {
@@ -145,7 +151,7 @@ pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], rough: Rough)
         let place = || Place::new(search, height, top, most_square(search, height));
         within(search.site, height, top).then(place)
     };
-    let aside = aside && search.site.log().small_end() <= THIN;
+    let aside = aside && is_thin(search.site.log());
     let places: Vec<Place> = if aside {
         // What is to bound the wood of many frames must hold the best place of each.
         let most = if any { usize::MAX } else { MOST_PLACES };
