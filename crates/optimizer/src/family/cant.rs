@@ -37,8 +37,6 @@ use crate::column::UNIT;
 use blocks::{Block, Open};
 pub(crate) use bounded::first;
 use bounded::{Place, explore};
-use pithward_geometry::Log;
-use pithward_measure::Length;
 use places::{Height, MOST_PLACES, faces, middle, most_square, open_places, side_gains};
 pub(crate) use places::{heights, within};
 use std::cmp::Reverse;
@@ -113,15 +111,6 @@ pub(crate) fn best(search: &mut Search<'_>, methods: &[Method], aim: Aim) -> Vec
     best.read_back(search)
 }
 
-/// Small ends of logs in which cants off the middle are worth a rough search too. In 47 bowed ovals of 7 to 17 in such cants
-/// gave 1.5 per cent more; in logs of 18 to 26 in nothing.
-const THIN: Length = Length::inches(18);
-
-/// Whether that is so of a log.
-pub(crate) fn is_thin(log: &Log) -> bool {
-    log.small_end() <= THIN
-}
-
 /// How a rough search of cants goes.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Rough {
@@ -129,7 +118,7 @@ pub(crate) struct Rough {
     pub(crate) least: i64,
     /// Any that is will do.
     pub(crate) any: bool,
-    /// In thin logs also with faces off the middle of the wood.
+    /// Also with faces off the middle of the wood.
     pub(crate) aside: bool,
 }
 
@@ -151,7 +140,6 @@ pub(crate) fn roughly(search: &mut Search<'_>, methods: &[Method], rough: Rough)
         let place = || Place::new(search, height, top, most_square(search, height));
         within(search.site, height, top).then(place)
     };
-    let aside = aside && is_thin(search.site.log());
     let places: Vec<Place> = if aside {
         // What is to bound the wood of many frames must hold the best place of each.
         let most = if any { usize::MAX } else { MOST_PLACES };
