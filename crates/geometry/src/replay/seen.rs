@@ -121,7 +121,45 @@ impl<'a> SeenWood<'a> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::sound::stations;
     use super::*;
+    use crate::{End, Frame, Sweep, Taped};
+    use pithward_measure::Length;
+
+    #[test]
+    fn a_piece_is_seen_at_all_its_stations_and_alike_however_many_were_seen_before() {
+        let end = |inches: i64| End {
+            longer: Length::inches(inches + 2),
+            shorter: Length::inches(inches),
+            clock: Angle::degrees(20),
+            pith_off: Length::ZERO,
+            pith_clock: Angle::ZERO,
+            bark: Length::ZERO,
+        };
+        let (length, clock) = (Length::inches(120), Angle::degrees(70));
+        let sweep = Some(Sweep { depth: Length::inches(2), clock, at: length.half() });
+        let (small, butt) = (end(12), end(14));
+        let taped = Taped { length, small, butt, sweep, crook: None, flare: None };
+        let log = Log::taped(&taped).expect("a log that a tree can have");
+        let turn = Angle::degrees(90);
+        let basis = Frame::LEVEL.turned_to(turn, log.length()).expect("a quarter turn");
+        let seen = SeenWood::new(&log);
+        let at = |seen: &SeenWood<'_>, (from, to)| {
+            let mut all: Vec<(f64, Polygon)> = Vec::new();
+            let see = |z, outline: &Outline| {
+                all.push((z, outline.points.clone()));
+                Ok::<(), ()>(())
+            };
+            seen.each((turn, &basis), (from, to), see).expect("nothing is refused");
+            all
+        };
+        for (from, to) in [(0.0, 120.0), (0.0, 7.3), (31.2, 31.4), (30.0, 96.0), (0.5, 119.5)] {
+            let known = at(&seen, (from, to));
+            let places: Vec<f64> = known.iter().map(|(z, _)| *z).collect();
+            assert_eq!(places, stations(&log, from, to));
+            assert_eq!(known, at(&SeenWood::new(&log), (from, to)));
+        }
+    }
 
     #[test]
     fn what_lies_in_the_disk_lies_within_the_outline() {
